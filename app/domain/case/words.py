@@ -1,0 +1,44 @@
+"""The words of the format: everything a key may say, whether the program judges it yet or not."""
+
+from __future__ import annotations
+
+KINDS = (
+    "rubber-gloves", "composite-gloves", "leather-protectors", "rubber-sleeves", "insulating-blanket",
+    "insulating-matting", "dielectric-footwear", "line-hose", "insulating-cover", "arc-face-shield", "insulated-tool",
+    "torque-tool", "multimeter", "two-pole-detector", "clamp-meter", "insulation-tester", "test-leads", "tip-or-clip",
+    "proving-unit", "rescue-hook", "barrier-set", "lock-off-set",
+)  # fmt: skip
+CLASSES = ("00", "0", "1", "2", "3", "4")
+CLASS_SYSTEMS = ("iec", "gb", "jp")
+CATEGORIES = ("II", "III", "IV", "I", "O")
+RULE_SETS = (
+    "us-osha-137", "us-nfpa-70e", "us-telecom-268", "us-wa-electrical", "iec-60903-2014", "en-60903-2003", "de-dguv",
+    "as-nzs", "jp-351", "gb-17622",
+)  # fmt: skip
+TASKS = ("isolate-and-prove-dead", "work-in-open-live-pack", "measure-only")
+SCOPES = ("isolate", "live")
+CHEMISTRIES = ("nmc", "nca", "lco", "lmo", "lfp", "lto", "nimh", "unknown-lithium")
+EVENTS = ("suspect", "repaired", "patched", "used-without-protectors", "dropped", "wet")
+EVIDENCE = ("figures", "stated-pass", "sheet-only")
+DEFECTS = (
+    "hole", "tear", "puncture", "cut", "ozone-cutting", "embedded-object", "swelling", "softening", "hardening",
+    "sticky", "inelastic", "other", "inner-colour-visible", "cracked", "no-finger-guard", "mark-worn", "loose-sleeve",
+    "exposed-metal", "damp", "dirty",
+)  # fmt: skip
+RULES = (
+    "not-held", "at-hand", "not-withdrawn", "class-known", "insulation-class-stands-voltage",
+    "voltage-mark-stands-voltage", "electrical-test-counts", "electrical-test-in-date", "no-open-event",
+    "air-test-done", "looked-over", "protectors-worn", "protector-fits-class", "cuff-clearance", "glove-fits-wearer",
+    "chain-stands-voltage", "chain-complete", "input-stands-voltage", "tip-exposure", "fuse-fit",
+    "altitude-within-mark", "calibration-in-date", "self-test-done", "proving-unit-fits", "task-roles-filled",
+    "person-authorised", "second-person-present", "working-voltage-known", "circuit-in-scope",
+    "data-agrees-with-reading", "arc-rating", "repair-allowed", "look-over-in-date", "instrument-suits-task",
+    "no-piece-twice", "hands-belong-together", "place-dry",
+)  # fmt: skip
+CALCULATIONS = (
+    "retest-due", "impulse-v", "chain-offers", "working-voltage", "required-voltage", "altitude-factor",
+    "clearance-step-down", "leakage-limit-ma", "class-limit-v", "retest-test-v", "inverter-rms", "voltage-class",
+    "isolation-ohm", "bond-ok", "arc-energy", "arc-boundary", "arc-category", "clearance-mm", "keep-record-until",
+)  # fmt: skip
+CONFIDENCE = ("P", "S", "T", "M", "D", "H")
+LEVELS = ("calculation", "finding", "decision", "entry")

@@ -1,0 +1,41 @@
+"""What a kind of kit and a task are declared with; the declarations themselves stand in `kinds` and `tasks`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of kit.
+
+    `role`: what it can be in a task, None for parts of another role. `fields`: keys of a piece that make sense for
+    it. `is_classed`: insulating goods with a class, judged by a rule set and by nobody else. `is_instrument` heads a
+    measurement chain, `is_chain_part` joins one, `has_caps` says whether tip caps exist on it.
+    """
+
+    key: str
+    role: str | None
+    fields: frozenset[str]
+    is_classed: bool = False
+    is_worn_on_hands: bool = False
+    is_instrument: bool = False
+    is_chain_part: bool = False
+    has_caps: bool = False
+    has_self_test: bool = False
+    wants_air_test: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One task: the roles it needs, one each, the scope of authorisation, and whether a second person is there.
+
+    `second_person`: "required" (with own gloves and protectors), or the site rule that decides.
+    """
+
+    key: str
+    roles: tuple[str, ...]
+    scope: str
+    second_person: str
+    proves_dead: bool = False
+    second_has_own_gloves: bool = False

@@ -1,0 +1,225 @@
+"""The three results of an electrical test: failed, does not count, passed.
+
+Failed: the lab says so, breakdown, or any hand's current above its limit, whatever else is missing. Does not count:
+voltage or dwell too low, identity, date or a needed figure missing. Passed: the rest. Source: facts T1 to T3, 2.1, 2.2.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from app.domain.history import History
+from app.domain.limits import HousePolicy, Limit, RuleSet, SiteRules
+from app.domain.piece import Piece
+from app.domain.record import ElectricalTest
+
+LENGTH_TOLERANCE_UM = 15_000  # GB/T 17622, glove lengths +-15 mm (facts T11, S): which column of the table applies
+LENGTHS_MM = (280, 360, 410, 460)
+SOAK_ALLOWANCE_UA = 2_000  # 1910.137(a)(2)(ii), acceptance only (facts T2, P)
+TABLE_MHZ = 60_000  # the US table is printed for 60 Hz
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A reason or a caution: the key of its sentence with values."""
+
+    key: str
+    values: dict[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """`result` is "failed", "does-not-count" or "passed"; `unconfirmed` are figures nobody has seen in print."""
+
+    test: ElectricalTest
+    result: str
+    reasons: tuple[Note, ...] = ()
+    cautions: tuple[Note, ...] = ()
+    unconfirmed: tuple[Limit, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tested:
+    """A piece's tests judged under one set. `last`: T; `failed`: a failed test that T does not answer."""
+
+    judged: tuple[Judgement, ...]
+    last: ElectricalTest | None
+    failed: ElectricalTest | None
+    waiting: Judgement | None
+
+    @property
+    def passing(self) -> list[ElectricalTest]:
+        """Tests that count."""
+        return [one.test for one in self.judged if one.result == "passed" and not one.unconfirmed]
+
+    @property
+    def tested_on(self) -> date | None:
+        """T as a day: the earliest it can have been."""
+        return None if self.last is None or self.last.on is None else self.last.on.first
+
+
+def tested(history: History, rule_set: RuleSet, house: HousePolicy, site: SiteRules) -> Tested:
+    """Judge every test of the piece and find T and an unanswered failure."""
+    piece = history.piece
+    judged = tuple(judge(test, piece, rule_set, house, site) for test in history.all(ElectricalTest))
+    counting = [one.test for one in judged if one.result == "passed" and not one.unconfirmed]
+    last = max(counting, key=_day, default=None)
+    failed = next((one.test for one in judged if one.result == "failed" and _stands(one.test, last, history)), None)
+    waiting = [one for one in judged if one.result == "passed" and one.unconfirmed]
+    return Tested(judged, last, failed, max(waiting, key=lambda one: _day(one.test), default=None))
+
+
+def _day(test: ElectricalTest) -> date:
+    return date.min if test.on is None else test.on.first
+
+
+def _stands(fail: ElectricalTest, last: ElectricalTest | None, history: History) -> bool:
+    """A failure stands unless a later test passed; on one day the failure wins unless the later certificate names it."""
+    if last is None or last.on is None:
+        return True
+    failed_on = fail.latest(history.today)
+    if last.on.first != failed_on:
+        return failed_on > last.on.first
+    return last.after != "failed"
+
+
+def judge(
+    test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules
+) -> Judgement:
+    """Which of the three results this test has for this piece under this set."""
+    if why := _failed(test, piece, rule_set):
+        return Judgement(test, "failed", (why,))
+    missing = _missing(test, piece, rule_set, house, site)
+    if missing:
+        return Judgement(test, "does-not-count", tuple(missing))
+    if test.evidence != "figures":
+        return Judgement(test, "passed")
+    used = [limit for limit in _limits_used(test, piece, rule_set) if not site.counts_as_seen(limit)]
+    return Judgement(test, "passed", (), tuple(_cautions(test, piece, rule_set)), tuple(used))
+
+
+def _failed(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Note | None:
+    if test.breakdown:
+        return Note("test.breakdown", {})
+    if test.result == "failed":
+        return Note("test.lab-failed", {})
+    allowed = current_limit_ua(test, piece, rule_set)
+    currents = [ua for ua in (test.left_ua, test.right_ua) if ua is not None]
+    if allowed is None or not currents or max(currents) <= allowed:
+        return None
+    return Note("test.current-above", {"measured_ua": max(currents), "limit_ua": allowed})
+
+
+def length_column(length_um: int | None) -> int | None:
+    """The printed length (mm) a glove belongs to, within 15 mm; None where none fits."""
+    if length_um is None:
+        return None
+    return next((mm for mm in LENGTHS_MM if abs(length_um - mm * 1000) <= LENGTH_TOLERANCE_UM), None)
+
+
+def table_limit(piece: Piece, rule_set: RuleSet) -> Limit | None:
+    """The printed AC current limit of the glove's class and length; None where none is printed."""
+    column = length_column(piece.length_um)
+    if column is None or piece.insulation_class is None or piece.class_system != rule_set.class_system:
+        return None
+    return rule_set.limit("current", piece.insulation_class, str(column))
+
+
+def current_limit_ua(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> float | None:
+    """AC current limit in uA, scaled by frequency where the set scales; None where no limit can be named.
+
+    The 2 mA after a soak are for acceptance only and are never scaled up.
+    """
+    limit = table_limit(piece, rule_set)
+    if limit is None or test.kind_of_current != "ac":
+        return None
+    if rule_set.scales_with_frequency and test.frequency_mhz is None:
+        return None
+    scale = test.frequency_mhz / TABLE_MHZ if rule_set.scales_with_frequency and test.frequency_mhz else 1.0
+    allowance = SOAK_ALLOWANCE_UA * min(1.0, scale) if test.soaked and test.occasion == "acceptance" else 0.0
+    return limit.value * scale + allowance
+
+
+def _missing(
+    test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules
+) -> list[Note]:
+    found: list[Note] = []
+    if test.on is None:
+        found.append(Note("test.no-day", {}))
+    if not test.certificate_names_piece:
+        found.append(Note("test.names-no-piece", {}))
+    if test.evidence == "figures":
+        return found + _missing_figures(test, piece, rule_set, house)
+    if test.result != "passed":
+        found.append(Note("test.no-result", {}))
+    if test.evidence == "sheet-only" and not test.confirmed_seen:
+        found.append(Note("test.certificate-not-seen", {}))
+    if test.evidence in ("stated-pass", "sheet-only") and site.figures_required:
+        found.append(Note("test.figures-required", {}))
+    if test.lab is not None and site.labs and test.lab not in site.labs and not test.confirmed_seen:
+        found.append(Note("test.lab-not-listed", {"lab": test.lab}))
+    return found
+
+
+def _missing_figures(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy) -> list[Note]:
+    if piece.insulation_class is None or piece.class_system != rule_set.class_system:
+        return [Note("test.class-unknown", {})]
+    needed = [
+        name for name, value in (("test-voltage", test.test_v), ("dwell", test.dwell_s),
+                                 ("kind-of-current", test.kind_of_current)) if value is None
+    ]  # fmt: skip
+    found = [Note("test.figure-missing", {"figure": name}) for name in needed]
+    found += _voltage_and_dwell(test, piece, rule_set, house)
+    if test.kind_of_current == "ac" and rule_set.current_table:
+        found += _missing_current(test, piece, rule_set)
+    return found
+
+
+def _voltage_and_dwell(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy) -> list[Note]:
+    found: list[Note] = []
+    retest = retest_limit(test, piece, rule_set)
+    if test.test_v is not None and test.kind_of_current is not None:
+        if retest is None:
+            found.append(Note("test.no-limit-printed", {}))
+        elif test.test_v * 1000 < retest.value:
+            found.append(Note("test.voltage-low", {"measured_v": test.test_v, "required_v": retest.value // 1000}))
+    least = house.value("test-dwell/acceptance" if test.occasion == "acceptance" else "test-dwell/in-service")
+    if test.dwell_s is not None and test.dwell_s < least:
+        found.append(Note("test.dwell-short", {"measured_s": test.dwell_s, "required_s": least}))
+    return found
+
+
+def _missing_current(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> list[Note]:
+    if length_column(piece.length_um) is None:
+        return [Note("test.length-unknown", {})]
+    if table_limit(piece, rule_set) is None:
+        return [Note("test.no-current-limit", {})]
+    if rule_set.scales_with_frequency and test.frequency_mhz is None:
+        return [Note("test.figure-missing", {"figure": "frequency"})]
+    if test.left_ua is None or test.right_ua is None:
+        return [Note("test.figure-missing", {"figure": "current-of-each-hand"})]
+    return []
+
+
+def retest_limit(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Limit | None:
+    """The class's retest voltage (mV) for the kind of current of this test."""
+    return rule_set.limit("retest", test.kind_of_current or "", piece.insulation_class or "")
+
+
+def _limits_used(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> list[Limit]:
+    used = [retest_limit(test, piece, rule_set)]
+    if test.kind_of_current == "ac":
+        used.append(table_limit(piece, rule_set))
+    return [limit for limit in used if limit is not None]
+
+
+def _cautions(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> list[Note]:
+    found: list[Note] = []
+    longest = rule_set.limit("test-dwell", "most")
+    if longest is not None and test.dwell_s is not None and test.dwell_s > longest.value:
+        found.append(Note("test.dwell-long", {"measured_s": test.dwell_s, "limit_s": longest.value}))
+    withstand = rule_set.limit("withstand", test.kind_of_current or "", piece.insulation_class or "")
+    if withstand is not None and test.test_v is not None and test.test_v * 1000 >= withstand.value:
+        found.append(Note("test.voltage-far-above", {"measured_v": test.test_v, "limit_v": withstand.value // 1000}))
+    return found

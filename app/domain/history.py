@@ -1,0 +1,147 @@
+"""A piece's records as they stand on one day: later ones absent, vague days read against the piece.
+
+Same-day order is by instant; where a time is missing, the unfavourable record is taken as the last.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeVar
+
+from app.domain.calendar import Day
+from app.domain.piece import FirstIssue, Piece
+from app.domain.record import (
+    AirTest,
+    AnyRecord,
+    ElectricalTest,
+    Event,
+    HandOver,
+    Issue,
+    LookOver,
+    Record,
+    Release,
+    Return,
+)
+
+R = TypeVar("R", bound=Record)
+_VOIDING = (Return, HandOver, Event)
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """One piece on one day. `records` are those that begin on or before `today`; undated ones are kept."""
+
+    piece: Piece
+    today: date
+    records: tuple[AnyRecord, ...]
+
+    @classmethod
+    def of(cls, piece: Piece, today: date) -> History:
+        """Leave out what happened later than `today`."""
+        seen = tuple(record for record in piece.records if record.on is None or record.on.first <= today)
+        return cls(piece, today, seen)
+
+    def all(self, kind: type[R]) -> list[R]:
+        """Records of one type, in the order they were written down."""
+        return [record for record in self.records if isinstance(record, kind)]
+
+    def of_today(self, kind: type[R]) -> list[R]:
+        """Checks of this very day (exact day) that nothing since has made void, in order of time."""
+        checks = [record for record in self.all(kind) if record.on == Day.of(self.today)]
+        return [check for check in checks if not self._is_void(check)]
+
+    def deciding(self, kind: type[R], is_bad: Callable[[R], bool]) -> R | None:
+        """Today's check that counts: the last by time; with a time missing or equal, a bad one counts as the last."""
+        checks = self.of_today(kind)
+        if not checks:
+            return None
+        timed = [check for check in checks if check.at is not None]
+        bad = [check for check in checks if is_bad(check)]
+        if len(timed) < len(checks):
+            return bad[-1] if bad else checks[-1]
+        return max(timed, key=lambda check: (check.at is not None and check.at, is_bad(check)))
+
+    def _is_void(self, check: Record) -> bool:
+        """Void on return, on change of custody and on an incident after it on the same day."""
+        for record in self.records:
+            if isinstance(record, _VOIDING) and record.latest(self.today) == self.today:
+                is_earlier = record.at is not None and check.at is not None and record.at < check.at
+                if not is_earlier or (record.on is not None and not record.on.is_exact):
+                    return True
+        return False
+
+    def is_after(self, later: Record, earlier: Record) -> bool:
+        """Whether `later`, which speaks for the piece, certainly came after `earlier`, which speaks against it."""
+        if later.on is None:
+            return False
+        against = earlier.latest(self.today)
+        if later.on.first != against:
+            return later.on.first > against
+        return later.at is not None and earlier.at is not None and later.at > earlier.at
+
+    def first_issue(self) -> FirstIssue:
+        """The first hand-over ever to a person, vehicle or pool: the earliest of what is stated and what is recorded.
+
+        "never" is contradicted by any issue or hand-over in the records, and then the recorded day stands.
+        """
+        stated = self.piece.first_issue
+        days: list[Day] = [record.on for record in self.records if self._is_issue(record) and record.on is not None]
+        if isinstance(stated, Day):
+            days.append(stated)
+        elif stated == "unknown":
+            return "unknown"
+        earliest = min((day.first for day in days), default=None)
+        return "never" if earliest is None else Day.of(earliest)
+
+    @staticmethod
+    def _is_issue(record: AnyRecord) -> bool:
+        return isinstance(record, Issue) or (isinstance(record, HandOver) and record.to != "crib")
+
+    def places(self) -> frozenset[str]:
+        """Where the piece is: the custody stated and, if hand-overs are recorded, where the last of them leaves it."""
+        moves = [record for record in self.records if isinstance(record, (HandOver, Return))]
+        last = max(moves, key=lambda move: (move.latest(self.today), isinstance(move, HandOver)), default=None)
+        if last is None:
+            return frozenset({self.piece.custody})
+        return frozenset({self.piece.custody, last.to if isinstance(last, HandOver) else "crib"})
+
+    def open_issue(self) -> Issue | None:
+        """An issue with no return certainly after it."""
+        returns = self.all(Return)
+        for issue in self.all(Issue):
+            if not any(self.is_after(back, issue) for back in returns):
+                return issue
+        return None
+
+    def open_events(self, passing: list[ElectricalTest]) -> list[Event]:
+        """Events on or after the last passing test that no passing test on or after them names."""
+        last = max((test.on.first for test in passing if test.on is not None), default=None)
+        return [event for event in self.all(Event) if not self._is_answered(event, passing, last)]
+
+    def _is_answered(self, event: Event, passing: list[ElectricalTest], last: date | None) -> bool:
+        happened = event.latest(self.today)
+        if last is not None and last > happened:
+            return True
+        named = (test for test in passing if test.after == event.kind and test.on is not None)
+        return any(test.on is not None and test.on.first >= happened for test in named)
+
+    def open_defects(self, passing: list[ElectricalTest]) -> list[AirTest | LookOver]:
+        """Checks that found a defect which neither a release, nor a repair with its test, has cleared since."""
+        found: list[AirTest | LookOver] = [*self.all(AirTest), *self.all(LookOver)]
+        return [check for check in found if has_defect(check) and not self._is_cleared(check, passing)]
+
+    def _is_cleared(self, check: Record, passing: list[ElectricalTest]) -> bool:
+        if any(self.is_after(release, check) for release in self.all(Release)):
+            return True
+        repairs = [event for event in self.all(Event) if event.kind in ("repaired", "patched")]
+        answered = [event for event in repairs if self._is_answered(event, passing, None)]
+        return any(event.on is not None and event.on.first >= check.latest(self.today) for event in answered)
+
+
+def has_defect(check: AirTest | LookOver) -> bool:
+    """Whether the check named a defect or failed a hand."""
+    if isinstance(check, AirTest) and "failed" in (check.left, check.right):
+        return True
+    return bool(check.defects)

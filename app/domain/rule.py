@@ -1,0 +1,46 @@
+"""What a rule is declared with: its key, what it is about, how it is renewed, and the pure function that answers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from app.domain.facts import Facts
+from app.domain.finding import HOUSE_BASIS, Basis, Demand, Finding, Renewal
+from app.domain.limits import RuleSet
+from app.domain.piece import Piece
+from app.domain.voltage import Circuit
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One demand. `source` is where it comes from, for the record and for docs."""
+
+    key: str
+    renewal: Renewal
+    source: str
+
+    def demand(self, subject: str, basis: Basis = HOUSE_BASIS) -> Demand:
+        """A pen for findings of this rule."""
+        return Demand(self.key, subject, basis)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRule(Rule):
+    """Asked of each piece whose kind the set or house policy covers, once per set."""
+
+    check: Callable[[Facts, Piece, RuleSet], Iterable[Finding]]
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitRule(Rule):
+    """Asked of each circuit to be touched."""
+
+    check: Callable[[Facts, Circuit], Iterable[Finding]]
+
+
+@dataclass(frozen=True, slots=True)
+class KitRule(Rule):
+    """Asked once of the kit, the people and the place together."""
+
+    check: Callable[[Facts], Iterable[Finding]]

@@ -1,0 +1,35 @@
+"""Maximum use voltage of a class for a supply, in volts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from app.domain.case.reading import one_of
+from app.domain.case.words import CLASS_SYSTEMS, CLASSES, RULE_SETS
+from app.domain.errors import BadInput
+from app.domain.voltage import SUPPLIES
+from app.judging.calculation import Answer, Calculation, Law
+
+
+def work(ask: Mapping[str, object], law: Law) -> Answer:
+    """Volts; for an inverter output the DC figure, because kit is chosen on the full link."""
+    rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
+    if ask.get("class_system", rule_set.class_system) != rule_set.class_system:
+        raise BadInput("calculation.no-limit", thing=f"class_system = {ask['class_system']}")
+    current = "ac" if str(ask.get("supply", "isolated-dc")).startswith("ac-") else "dc"
+    limit = rule_set.limit("use", current, str(ask.get("class", "")))
+    if limit is None:
+        raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
+    return Answer(limit.value / 1000, "V")
+
+
+CALCULATION = Calculation(
+    "class-limit-v",
+    {
+        "class": one_of(*CLASSES),
+        "class_system": one_of(*CLASS_SYSTEMS),
+        "supply": one_of(*SUPPLIES),
+        "rule_set": one_of(*RULE_SETS),
+    },
+    work,
+)

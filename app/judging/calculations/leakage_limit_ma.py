@@ -1,0 +1,47 @@
+"""Largest AC current of a glove in an electrical test, in mA: by class and length, scaled by frequency (US table)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from app.domain.case.pieces import FIELDS
+from app.domain.case.reading import one_of, scaled, yes_no
+from app.domain.case.words import CLASSES
+from app.domain.electrical_test import current_limit_ua
+from app.domain.errors import BadInput
+from app.domain.piece import Piece
+from app.domain.record import ElectricalTest
+from app.judging.calculation import Answer, Calculation, Law
+
+
+def work(ask: Mapping[str, object], law: Law) -> Answer:
+    """Milliamperes; BadInput where no limit is printed for this class and length."""
+    rule_set = next((one for one in law.rule_sets.values() if one.current_table == ask.get("table", "us")), None)
+    hertz, length = ask.get("hz", 60_000), ask.get("length_mm")
+    if rule_set is None:
+        raise BadInput("calculation.no-limit", thing=f"table = {ask.get('table')}")
+    piece = Piece(
+        code="asked", kind="rubber-gloves", insulation_class=str(ask.get("class", "")),
+        class_system=rule_set.class_system, length_um=length if isinstance(length, int) else None,
+    )  # fmt: skip
+    test = ElectricalTest(
+        kind_of_current="ac", frequency_mhz=hertz if isinstance(hertz, int) else None,
+        occasion="acceptance", soaked=bool(ask.get("soaked", False)),
+    )  # fmt: skip
+    limit = current_limit_ua(test, piece, rule_set)
+    if limit is None:
+        raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
+    return Answer(limit / 1000, "mA")
+
+
+CALCULATION = Calculation(
+    "leakage-limit-ma",
+    {
+        "class": one_of(*CLASSES),
+        "length_mm": FIELDS["length_mm"],
+        "table": one_of("us", "iec", "gb"),
+        "hz": scaled(3),
+        "soaked": yes_no,
+    },
+    work,
+)

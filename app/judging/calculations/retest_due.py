@@ -1,0 +1,45 @@
+"""Retest due: the first day a test no longer counts, from test and first issue, under one rule set."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from app.domain.case.pieces import FIELDS
+from app.domain.case.reading import exact_day, one_of, text, whole
+from app.domain.case.words import KINDS, RULE_SETS
+from app.domain.clock import due, due_by_issue_only
+from app.domain.errors import BadInput
+from app.domain.piece import FirstIssue
+from app.judging.calculation import Answer, Calculation, Law
+
+
+def work(ask: Mapping[str, object], law: Law) -> Answer:
+    """A day, or "none" where the set has no schedule for the kind."""
+    rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
+    kind, tested_on = str(ask.get("kind", "rubber-gloves")), ask.get("test_on")
+    if not isinstance(tested_on, date):
+        raise BadInput("calculation.figure-missing", thing="test_on")
+    interval = rule_set.intervals.get(kind)
+    if interval is None:
+        return Answer("none")
+    first: FirstIssue = ask.get("first_issue", "unknown")  # type: ignore[assignment]  # its reader gives just this
+    maker = ask.get("maker_interval_months")
+    if ask.get("clock") == "issue-only":
+        return Answer(due_by_issue_only(tested_on, first, interval))
+    return Answer(due(tested_on, first, interval, maker if isinstance(maker, int) else None)[0])
+
+
+CALCULATION = Calculation(
+    "retest-due",
+    {
+        "test_on": exact_day,
+        "first_issue": FIELDS["first_issue"],
+        "kind": one_of(*KINDS),
+        "rule_set": one_of(*RULE_SETS),
+        "clock": one_of("shipped", "issue-only"),
+        "material": text,
+        "maker_interval_months": whole,
+    },
+    work,
+)

@@ -1,0 +1,31 @@
+"""Retest voltage of a class for a kind of current, in volts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from app.domain.case.reading import one_of
+from app.domain.case.words import CLASS_SYSTEMS, CLASSES, RULE_SETS
+from app.domain.errors import BadInput
+from app.judging.calculation import Answer, Calculation, Law
+
+
+def work(ask: Mapping[str, object], law: Law) -> Answer:
+    """Volts; BadInput where the set prints none."""
+    rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
+    limit = rule_set.limit("retest", str(ask.get("kind_of_current", "ac")), str(ask.get("class", "")))
+    if limit is None or ask.get("class_system", rule_set.class_system) != rule_set.class_system:
+        raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
+    return Answer(limit.value / 1000, "V")
+
+
+CALCULATION = Calculation(
+    "retest-test-v",
+    {
+        "class": one_of(*CLASSES),
+        "class_system": one_of(*CLASS_SYSTEMS),
+        "kind_of_current": one_of("ac", "dc"),
+        "rule_set": one_of(*RULE_SETS),
+    },
+    work,
+)

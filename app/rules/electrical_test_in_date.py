@@ -1,0 +1,54 @@
+"""The electrical test is in date: the day comes before the due day worked out from test and first issue.
+
+Met when the last passing test has not run out; good until the day before the due day. A piece never issued is judged
+as first issued on the first day of the job. Not met with no counting test, or when the last result is a failure.
+Source: 1910.137 Table I-5 and footnote; letters of 2019-01-25 and 2020-08-19.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.domain.calendar import Day, last_good_day
+from app.domain.clock import due
+from app.domain.facts import Facts
+from app.domain.finding import Basis, Demand, Finding, Renewal
+from app.domain.limits import RuleSet, TestInterval
+from app.domain.piece import Piece
+from app.domain.rule import PieceRule
+
+
+def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """One finding per piece and set, and a caution in the warning days."""
+    interval = rule_set.intervals.get(piece.kind)
+    if interval is None:
+        return [RULE.demand(piece.code, Basis("", "H", rule_set.key)).met("electrical-test.not-asked")]
+    demand = RULE.demand(piece.code, Basis(interval.clause, interval.confidence, rule_set.key))
+    tested = facts.tested(piece, rule_set)
+    if tested.failed is not None:
+        return [demand.not_met("electrical-test-in-date.failed", day=str(tested.failed.on or ""))]
+    if tested.tested_on is None:
+        if tested.waiting is not None:
+            return [demand.cannot_tell("limit-not-seen-in-print", limit=tested.waiting.unconfirmed[0].key)]
+        return [demand.not_met("electrical-test-in-date.none")]
+    return _dated(facts, piece, tested.tested_on, interval, demand)
+
+
+def _dated(facts: Facts, piece: Piece, tested_on: object, interval: TestInterval, demand: Demand) -> Iterable[Finding]:
+    first = facts.history(piece).first_issue()
+    judged_as = Day.of(facts.on) if first == "never" else first
+    tested = Day.parse(tested_on).first
+    due_on, why = due(tested, judged_as, interval, piece.maker_interval_months)
+    good_until = last_good_day(due_on)
+    values: dict[str, object] = {"tested_on": tested, "due_on": due_on, "why": why, "use_until": good_until}
+    if facts.on >= due_on:
+        return [demand.not_met("electrical-test-in-date.overdue", measured=facts.on, required=good_until, **values)]
+    found = [
+        demand.met_until("electrical-test-in-date.in-date", good_until, measured=facts.on, required=good_until, **values)
+    ]
+    if (good_until - facts.on).days <= facts.site.warning_days:
+        found.append(demand.caution("electrical-test-in-date.due-soon", **values))
+    return found
+
+
+RULE = PieceRule("electrical-test-in-date", Renewal.BY_DATE, "1910.137 Table I-5 and footnote", check)

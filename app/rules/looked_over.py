@@ -1,0 +1,43 @@
+"""Looked over today: no defect, and a meter has no lead in its current jack.
+
+Gloves: an air test of both hands with no defect named counts as their look-over. Good for the working day; void on
+return, on change of custody and on an incident. Source: house policy; 1910.137(c)(2)(ii) for rubber goods.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.domain.facts import Facts
+from app.domain.finding import Finding, Renewal
+from app.domain.history import has_defect
+from app.domain.limits import RuleSet
+from app.domain.piece import Piece
+from app.domain.record import AirTest, LookOver
+from app.domain.rule import PieceRule
+
+
+def _is_bad(look: LookOver) -> bool:
+    return has_defect(look) or look.jack == "current"
+
+
+def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """One finding per piece."""
+    del rule_set
+    demand = RULE.demand(piece.code)
+    history = facts.history(piece)
+    look = history.deciding(LookOver, _is_bad)
+    if look is not None and has_defect(look):
+        return [demand.not_met("looked-over.defect", defects=", ".join(look.defects))]
+    if look is not None and look.jack == "current":
+        return [demand.not_met("looked-over.current-jack")]
+    if look is not None:
+        return [demand.met("looked-over.done")]
+    if facts.kind(piece).wants_air_test:
+        air = history.deciding(AirTest, has_defect)
+        if air is not None and air.left == "passed" and air.right == "passed" and not has_defect(air):
+            return [demand.met("looked-over.by-air-test")]
+    return [demand.not_met("looked-over.not-today")]
+
+
+RULE = PieceRule("looked-over", Renewal.EACH_DAY, "house policy; 1910.137(c)(2)(ii)", check)

@@ -1,0 +1,27 @@
+"""Every role the task asks is filled, one each. Source: house policy (design rules, section 8)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.domain.facts import Facts
+from app.domain.finding import Finding, Renewal
+from app.domain.rule import KitRule
+
+_WORN = ("gloves", "protectors")
+
+
+def check(facts: Facts) -> Iterable[Finding]:
+    """One finding for the kit; missing roles are named together."""
+    demand = RULE.demand("kit")
+    task = facts.job.task
+    if task is None:
+        return [demand.cannot_tell("task-roles-filled.no-task")]
+    asked = [role for role in task.roles if not (role == "protectors" and facts.job.without_protectors)]
+    missing = [role for role in asked if not facts.of_role(role)]
+    if missing:
+        return [demand.not_met("task-roles-filled.missing", roles=tuple(missing), task=task.key)]
+    return [demand.met("task-roles-filled.filled", task=task.key)]
+
+
+RULE = KitRule("task-roles-filled", Renewal.EACH_ISSUE, "house policy", check)

@@ -1,0 +1,1 @@
+"""One law or standard per file. Each module declares SET."""

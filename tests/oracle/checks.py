@@ -1,0 +1,255 @@
+"""Demands on single pieces: holds, custody, checks of the day, calibration, fuse, tip, altitude, tool marks, arc."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from . import figures
+from .days import ONE_DAY, Rec, add_months, strikes
+from .electrical import EVENTS, PASSED, Answer, has_open_failure, named, tests_that_stand
+from .world import (
+    CANNOT_TELL,
+    INSTRUMENTS,
+    LOOSE_MEMBERS,
+    MET,
+    NOT_MET,
+    Piece,
+    World,
+    holds,
+    number,
+    offered_mv,
+    stands,
+    worst,
+)
+
+MEASURING = (*INSTRUMENTS, *LOOSE_MEMBERS)
+GOOD_FUSES = frozenset({"hbc", "hrc"})
+PARTS = frozenset({"lead", "cap", "mark"})
+
+
+def settle(clean: list[Rec], unsure: list[Rec], bad: list[Rec]) -> str:
+    """Met by a clean record that no bad one stands against; cannot tell by an unsure one; else not met."""
+    if any(not any(strikes(b, c) for b in bad) for c in clean):
+        return MET
+    if any(not any(strikes(b, u) for b in bad) for u in unsure):
+        return CANNOT_TELL
+    return NOT_MET
+
+
+def valid_today(world: World, piece: Piece, check: Rec) -> bool:
+    """A check of the day that no return, change of custody or incident has voided since."""
+    if check.first != world.on:
+        return False
+    voids = (r for r in piece.records if r.what in {"return", "hand-over", "event"})
+    return not any(strikes(v, check) for v in voids)
+
+
+def hands_failed(air_test: Rec) -> bool:
+    """A hand that failed or a defect that was named."""
+    return "failed" in (air_test.d.get("left"), air_test.d.get("right")) or bool(air_test.d.get("defects"))
+
+
+def hands_passed(air_test: Rec) -> bool:
+    """Both hands entered as passed with no defect named."""
+    both = air_test.d.get("left") == "passed" and air_test.d.get("right") == "passed"
+    return both and not air_test.d.get("defects")
+
+
+def _holds_of(piece: Piece) -> Iterable[tuple[Rec, str]]:
+    """Holds as written, and those a defect brings at once."""
+    for r in piece.records:
+        if r.what == "hold":
+            yield r, named(r.d.get("why"))
+        elif (r.what == "look-over" and r.d.get("defects")) or (r.what == "air-test" and hands_failed(r)):
+            yield r, "defect"
+
+
+def _tested_after(world: World, piece: Piece, why: str, since: date, until: date) -> bool:
+    tests = tests_that_stand(world, piece, PASSED)
+    return any(named(t.d.get("after")) == why and since <= t.first <= until for t in tests)
+
+
+def _evidence_clears(world: World, piece: Piece, hold: Rec, why: str, release: Rec) -> bool:
+    if why in EVENTS:
+        return _tested_after(world, piece, why, hold.last, release.first)
+    if why == "defect" and piece.kind == "rubber-gloves":
+        repairs = [e for e in piece.of("event") if e.d.get("kind") in {"repaired", "patched"} and e.last >= hold.last]
+        return any(_tested_after(world, piece, str(e.d["kind"]), e.last, release.first) for e in repairs)
+    if why in PARTS or why == "defect":
+        looks = [r for r in piece.of("look-over") if r.d.get("defects") == [] and r.first <= release.first]
+        return piece.kind in MEASURING and any(not strikes(hold, r) for r in looks)
+    return True
+
+
+def _is_cleared(world: World, piece: Piece, hold: Rec, why: str) -> bool:
+    for release in piece.of("release"):
+        if strikes(hold, release):
+            continue
+        if world.as_finding or (release.d.get("by") and _evidence_clears(world, piece, hold, why, release)):
+            return True
+    return False
+
+
+def not_held(world: World, piece: Piece) -> Answer | None:
+    """No hold stands, and no failed electrical test is without a later pass."""
+    if has_open_failure(world, piece):
+        return NOT_MET, None
+    cleared = all(_is_cleared(world, piece, hold, why) for hold, why in _holds_of(piece))
+    return MET if cleared else NOT_MET, None
+
+
+def not_withdrawn(world: World, piece: Piece) -> Answer | None:
+    """No withdrawal and no breakdown test, ever."""
+    del world
+    broken = any(t.d.get("breakdown") is True for t in piece.of("electrical-test"))
+    return NOT_MET if broken or piece.of("withdrawal") else MET, None
+
+
+def _is_out(piece: Piece) -> bool:
+    returns = piece.of("return")
+    return any(not any(not strikes(issue, back) for back in returns) for issue in piece.of("issue"))
+
+
+def at_hand(world: World, piece: Piece) -> Answer | None:
+    """In the crib and not out, or in the keeping of the person who wears or uses it."""
+    custody = piece.d.get("custody", "crib")
+    if custody == "crib":
+        return NOT_MET if _is_out(piece) else MET, None
+    users = [world.person]
+    if world.task == "work-in-open-live-pack" and piece.kind in {"rubber-gloves", "leather-protectors"}:
+        users.append(world.second)
+    return MET if any(u and u.get("code") == custody for u in users) else NOT_MET, None
+
+
+def looked_over(world: World, piece: Piece) -> Answer | None:
+    """Any piece: looked over today with no defect; a meter without a lead in the current jack."""
+    looks = [r for r in piece.of("look-over") if r.first <= world.on <= r.last]
+    bad = [r for r in looks if r.d.get("defects") or (piece.kind == "multimeter" and r.d.get("jack") == "current")]
+    sound = [r for r in looks if r not in bad and valid_today(world, piece, r)]
+    clean = [r for r in sound if world.as_finding or r.d.get("defects") == []]
+    unsure = [r for r in sound if r not in clean]
+    if piece.kind == "rubber-gloves":
+        airs = piece.of("air-test")
+        clean += [r for r in airs if hands_passed(r) and valid_today(world, piece, r)]
+        bad += [r for r in airs if hands_failed(r) and r.last == world.on]
+    return settle(clean, unsure, bad), None
+
+
+def _air_outcome(world: World, piece: Piece, test: Rec) -> str:
+    if not hands_passed(test):
+        return NOT_MET
+    inflation = number(test.d.get("inflation"))
+    if inflation is None:
+        return world.unknown
+    limit = figures.INFLATION.get(str(piece.d.get("type")))
+    if limit is not None:
+        return MET if inflation <= limit else NOT_MET
+    if inflation > max(figures.INFLATION.values()):
+        return NOT_MET
+    return MET if inflation <= min(figures.INFLATION.values()) else CANNOT_TELL
+
+
+def air_test_done(world: World, piece: Piece) -> Answer | None:
+    """Gloves: both hands air-tested today, inflation within the type's limit."""
+    if piece.kind != "rubber-gloves":
+        return None
+    tests = [(r, _air_outcome(world, piece, r)) for r in piece.of("air-test")]
+    bad = [r for r, outcome in tests if outcome == NOT_MET and r.last == world.on]
+    valid = [(r, outcome) for r, outcome in tests if valid_today(world, piece, r)]
+    clean = [r for r, outcome in valid if outcome == MET]
+    unsure = [r for r, outcome in valid if outcome == CANNOT_TELL]
+    return settle(clean, unsure, bad), None
+
+
+def self_test_done(world: World, piece: Piece) -> Answer | None:
+    """Detectors and proving units: self-test passed today."""
+    if piece.kind not in {"two-pole-detector", "proving-unit"}:
+        return None
+    tests = piece.of("self-test")
+    bad = [r for r in tests if r.d.get("result") != "passed" and r.last == world.on]
+    clean = [r for r in tests if r.d.get("result") == "passed" and valid_today(world, piece, r)]
+    return settle(clean, [], bad), None
+
+
+def _dated(world: World, piece: Piece, good: list[Rec], bad: list[Rec], months: int) -> Answer:
+    alive = [g for g in good if not any(b.last >= g.first for b in bad)]
+    if not alive:
+        return NOT_MET, None
+    maker = number(piece.d.get("maker_interval_months"))
+    interval = months if maker is None else min(months, int(maker))
+    last_good = add_months(max(g.first for g in alive), interval) - ONE_DAY
+    return (MET, last_good) if last_good >= world.on else (NOT_MET, None)
+
+
+def calibration_in_date(world: World, piece: Piece) -> Answer | None:
+    """Multimeters: calibrated within 12 months; detectors and proving units are asked none."""
+    if piece.kind != "multimeter":
+        return None
+    records = piece.of("calibration")
+    good = [r for r in records if r.d.get("result") == "passed"]
+    return _dated(world, piece, good, [r for r in records if r.d.get("result") == "failed"], figures.MONTHS_CALIBRATION)
+
+
+def look_over_in_date(world: World, piece: Piece) -> Answer | None:
+    """Hooks: looked over within 12 months. Tools: a caution at most, so always met."""
+    if piece.kind == "insulated-tool":
+        return MET, None
+    if piece.kind != "rescue-hook":
+        return None
+    looks = piece.of("look-over")
+    good = [r for r in looks if r.d.get("defects") == [] or (world.as_finding and not r.d.get("defects"))]
+    bad = [r for r in looks if r.d.get("defects") and not any(not strikes(r, g) for g in good)]
+    return _dated(world, piece, good, bad, figures.MONTHS_LOOK)
+
+
+def voltage_mark_stands_voltage(world: World, piece: Piece) -> Answer | None:
+    """Tools and hooks: the marked volts stand every circuit."""
+    if piece.kind not in {"insulated-tool", "rescue-hook"}:
+        return None
+    mark = piece.d.get("voltage_mark")
+    if not isinstance(mark, dict):
+        return CANNOT_TELL, None
+    ac_mv, dc_mv = offered_mv(mark.get("ac_v")), offered_mv(mark.get("dc_v"))
+    return worst(stands(world, c, ac_mv, dc_mv) for c in world.circuits), None
+
+
+def fuse_fit(world: World, piece: Piece) -> Answer | None:
+    """A stated fuse: high breaking capacity, DC rated on DC, volts at or above what is asked."""
+    fuse = piece.d.get("fuse")
+    if piece.kind not in MEASURING or not isinstance(fuse, dict):
+        return None
+    outcomes = []
+    if fuse.get("kind") in {"glass", "blown"} or fuse.get("blown") is True:
+        outcomes.append(NOT_MET)
+    elif fuse.get("kind") not in GOOD_FUSES:
+        outcomes.append(world.unknown if fuse.get("kind") is None else CANNOT_TELL)
+    volts = offered_mv(fuse.get("v"))
+    for c in world.circuits:
+        if c.current in {"dc", "inverter"} and fuse.get("ac_only") is not False:
+            outcomes.append(NOT_MET if fuse.get("ac_only") is True else world.unknown)
+        if volts is None:
+            outcomes.append(world.unknown)
+        else:
+            outcomes.append(CANNOT_TELL if c.required is None else holds(volts, c.required))
+    return worst(outcomes), None
+
+
+def tip_exposure(world: World, piece: Piece) -> Answer | None:
+    """Leads, tips, clips and instruments with fixed leads: bare tip within the profile's limit."""
+    fixed = piece.kind in INSTRUMENTS and piece.d.get("fixed_leads") is True
+    if piece.kind not in LOOSE_MEMBERS and not fixed:
+        return None
+    tip, profile = piece.d.get("tip_mm"), world.tip_profile
+    if isinstance(tip, bool) or not isinstance(tip, (int, float)) or tip < 0 or profile not in {"gs38", "iec"}:
+        return CANNOT_TELL, None
+    open_tip = profile == "iec" and bool(world.circuits) and all(c.category == "II" for c in world.circuits)
+    return MET if tip <= (figures.TIP_OPEN_MM if open_tip else figures.TIP_MM) else NOT_MET, None
+
+
+def altitude_within_mark(world: World, piece: Piece) -> Answer | None:
+    """Measuring kit and proving units: the site lies no higher than the mark, 2000 m where it is silent."""
+    if piece.kind not in (*MEASURING, "proving-unit"):
+        return None
+    mark = piece.d.get("max_altitude_m", figures.SILENT_ALTITUDE_M)
+    return MET if world.site.get("altitude_m", figures.SILENT_ALTITUDE_M) <= mark else NOT_MET, None

@@ -15,38 +15,44 @@ from app.domain.calendar import Day, add_months
 from app.domain.limits import TestInterval
 from app.domain.piece import FirstIssue
 
-__all__ = ["Day", "due", "due_by_issue_only"]
 
-
-def due(tested: date, first_issue: FirstIssue, interval: TestInterval, maker_months: int | None = None) -> tuple[date, str]:
+def due(
+    tested: date, first_issue: FirstIssue, interval: TestInterval, maker_months: int | None = None
+) -> tuple[date, str]:
     """First day the test no longer counts, and the key of the limit that decides.
 
     `tested`: T, the earliest day it can have been. `first_issue`: F; unknown is the least over every F, which is the
     reused interval. The maker's interval decides where it is shorter.
     """
-    by_set, why = _by_set(tested, first_issue, interval)
-    if maker_months is not None and add_months(tested, maker_months) < by_set:
-        return add_months(tested, maker_months), "maker-interval"
-    return by_set, why
+    return min(weighed(tested, first_issue, interval, maker_months), key=lambda limit: limit[0])
 
 
-def _by_set(tested: date, first_issue: FirstIssue, interval: TestInterval) -> tuple[date, str]:
+def weighed(
+    tested: date, first_issue: FirstIssue, interval: TestInterval, maker_months: int | None = None
+) -> tuple[tuple[date, str], ...]:
+    """Every limit that bears on the due day, as (day, key); of equal days the first one decides."""
+    limits = _by_set(tested, first_issue, interval)
+    if maker_months is not None:
+        limits = (*limits, (add_months(tested, maker_months), "maker-interval"))
+    return limits
+
+
+def _by_set(tested: date, first_issue: FirstIssue, interval: TestInterval) -> tuple[tuple[date, str], ...]:
     if first_issue == "unknown":
-        return add_months(tested, interval.reused), "first-issue-unknown"
+        return ((add_months(tested, interval.reused), "first-issue-unknown"),)
     if first_issue == "never":
-        return add_months(tested, interval.never), "never-issued"
+        return ((add_months(tested, interval.never), "never-issued"),)
     assert isinstance(first_issue, Day)
     if tested >= first_issue.first:
-        return add_months(tested, interval.reused), "from-test"
+        return ((add_months(tested, interval.reused), "from-test"),)
     if interval.between != "capped":
-        return add_months(tested, interval.between), "new-from-test"
-    from_issue = add_months(first_issue.first, interval.reused)
-    cap = add_months(tested, interval.never)
-    return (cap, "twelve-months-from-test") if cap <= from_issue else (from_issue, "from-first-issue")
+        return ((add_months(tested, interval.between), "new-from-test"),)
+    cap = (add_months(tested, interval.never), "twelve-months-from-test")
+    return (cap, (add_months(first_issue.first, interval.reused), "from-first-issue"))
 
 
 def due_by_issue_only(tested: date, first_issue: FirstIssue, interval: TestInterval) -> date:
     """The legacy reading up to 2020: the issue date alone, no cap (off by default; facts 2.4, W5 and W6)."""
     if isinstance(first_issue, Day) and tested < first_issue.first:
         return add_months(first_issue.first, interval.reused)
-    return _by_set(tested, first_issue, interval)[0]
+    return due(tested, first_issue, interval)[0]

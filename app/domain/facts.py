@@ -93,17 +93,13 @@ class Facts:
         shipped = self.house.margin_bp
         if wanted is None:
             return shipped
-        if self.takes_looser("margin_percent"):
+        if self.site.takes_looser("margin_percent"):
             return dict.fromkeys(shipped, wanted)
         return {origin: max(wanted, margin) for origin, margin in shipped.items()}
 
-    def takes_looser(self, key: str) -> bool:
-        """Whether a looser value of a site rule stands: somebody approved it."""
-        return self.rest_in_order or self.site.approver(key) is not None
-
     def tip_profile(self) -> str:
         """The instrument profile in force: iec is the looser one and stands only where somebody approved it."""
-        return self.site.tip_profile if self.takes_looser("tip_profile") else "gs38"
+        return self.site.tip_profile if self.site.takes_looser("tip_profile") else "gs38"
 
     def required(self, circuit: Circuit) -> Required | None:
         """What kit must stand on this circuit; None where no working voltage is known."""

@@ -105,7 +105,7 @@ class Approval:
 class SiteRules:
     """The site's changes to house policy and its open points. Anything left out is as shipped.
 
-    `margin_bp` overrides every origin when set. `confirmed_in_print` None means every figure counts as confirmed.
+    `margin_bp` overrides every origin when set; `approvals_taken_as_given` is for worked cases alone. `confirmed_in_print` None means every figure counts as confirmed.
     """
 
     name: str = ""
@@ -123,11 +123,15 @@ class SiteRules:
     confirmed_in_print: frozenset[str] | None = frozenset()
     approvals: tuple[Approval, ...] = ()
     labs: tuple[str, ...] = ()
-    not_applied: tuple[str, ...] = ()
+    approvals_taken_as_given: bool = False
 
     def counts_as_seen(self, limit: Limit) -> bool:
         """Whether a figure may carry a "met": seen in print, or confirmed by an officer."""
         return limit.confidence != "M" or self.confirmed_in_print is None or limit.key in self.confirmed_in_print
+
+    def takes_looser(self, key: str) -> bool:
+        """Whether a looser value of `key` stands: somebody approved it (worked cases of level finding: as given)."""
+        return self.approvals_taken_as_given or self.approver(key) is not None
 
     def approver(self, key: str) -> Approval | None:
         """Who approved the looser value of `key`, if anybody."""

@@ -6,8 +6,8 @@ from collections.abc import Collection, Iterable, Iterator
 from typing import TypeVar
 
 from app.domain.facts import Facts
-from app.domain.finding import Basis, Demand, Finding
-from app.domain.limits import RuleSet
+from app.domain.finding import HOUSE_BASIS, Basis, Demand, Finding
+from app.domain.limits import HousePolicy, RuleSet, SiteRules
 from app.domain.piece import Piece
 from app.domain.rule import CircuitRule, KitRule, PieceRule, Rule
 from app.domain.verdict import Verdict, fold
@@ -19,10 +19,44 @@ R = TypeVar("R", bound=Rule)
 def judge(facts: Facts) -> Verdict:
     """Decide whether this kit may be issued for this job: each set judges, all must allow."""
     known = catalogues()
-    findings = tuple(_all(facts, known))
+    found = tuple(_all(facts, known))
+    findings = (*found, *_site_cautions(facts), *_figures_caution(found))
     covered = {piece.kind for piece in facts.pieces} <= set(facts.house.covers)
     renewals = {rule.key: rule.renewal for rule in known.rules.values()}
     return fold(findings, facts.on, facts.until, renewals, judged=covered and bool(facts.pieces))
+
+
+_LOOSER = {
+    "tip_profile": "gs38", "clearance_table": "cautious", "figures_required": True,
+    "without_protectors_reading": "stricter", "second_person_measure": True,
+}  # fmt: skip
+
+
+def looser_rules(site: SiteRules, house: HousePolicy) -> tuple[str, ...]:
+    """The site rules that are looser than shipped, by key."""
+    looser = [key for key, shipped in _LOOSER.items() if getattr(site, key) != shipped]
+    if site.margin_bp is not None and any(site.margin_bp < margin for margin in house.margin_bp.values()):
+        looser.append("margin_percent")
+    return tuple(looser)
+
+
+def _site_cautions(facts: Facts) -> Iterator[Finding]:
+    """A looser site rule is shown on every decision, with who approved it and why, or that it was not applied."""
+    for key in looser_rules(facts.site, facts.house):
+        demand = Demand("site-rules", key, HOUSE_BASIS)
+        approval = facts.site.approver(key)
+        if approval is None:
+            yield demand.caution("site-rule.not-applied")
+        else:
+            yield demand.caution("site-rule.applied", approved_by=approval.approved_by, reason=approval.reason)
+
+
+def _figures_caution(findings: tuple[Finding, ...]) -> Iterator[Finding]:
+    """One folded caution for every figure seen only in secondary texts or handouts."""
+    clauses = sorted({one.basis.clause for one in findings if one.basis.confidence in ("S", "T") and one.basis.clause})
+    if clauses:
+        demand = Demand("figures", "kit", HOUSE_BASIS)
+        yield demand.caution("figures-not-primary", count=len(clauses), clauses="; ".join(clauses))
 
 
 def _all(facts: Facts, known: Catalogues) -> Iterator[Finding]:

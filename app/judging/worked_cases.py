@@ -84,7 +84,7 @@ def facts_of(case: Case) -> Facts:
     site = case.site
     if rest_in_order:
         required = bool(case.site_table.get("figures_required", False))
-        site = replace(site, confirmed_in_print=None, figures_required=required)
+        site = replace(site, confirmed_in_print=None, figures_required=required, approvals_taken_as_given=True)
     job = case.job
     on = case.on or date.min
     return Facts(

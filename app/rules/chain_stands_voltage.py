@@ -37,6 +37,7 @@ def _one(facts: Facts, chain: tuple[Piece, ...], circuit: Circuit) -> Finding:
     offers = {piece.code: member(facts, piece).offer(category, needed_mv) for piece in chain}
     values: dict[str, object] = {
         "circuit": circuit.key, "category": category, "required": needed.volts, "unit": "V",
+        "offers": tuple(offers.items()),
     }  # fmt: skip
     known = {code: mv for code, mv in offers.items() if mv is not None}
     short = [code for code, mv in known.items() if not needed.is_stood_by(mv)]

@@ -46,7 +46,7 @@ def _judge(facts: Facts, limit: Limit, measured: int, how: str, demand: Demand) 
 
 def _limit(facts: Facts, piece: Piece) -> Limit | None:
     table = facts.site.clearance_table
-    if table != "cautious" and not facts.takes_looser("clearance_table"):
+    if table != "cautious" and not facts.site.takes_looser("clearance_table"):
         table = "cautious"
     return facts.house.limits.get(f"clearance/{table}/{piece.insulation_class}")
 

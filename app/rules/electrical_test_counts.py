@@ -34,18 +34,18 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.not_met("electrical-test-counts.none")]
     last = others[-1]
     reason = last.reasons[0]
-    return [demand.not_met(f"electrical-test-counts.{reason.key}", day=str(last.test.on or ""), **reason.values)]
+    return [demand.not_met(reason.key, day=str(last.test.on or ""), **reason.values)]
 
 
 def _cautions(tested: Tested, demand: Demand) -> list[Finding]:
     found: list[Finding] = []
     for one in tested.judged:
         if one.test is tested.last:
-            found += [demand.caution(f"electrical-test-counts.{note.key}", **note.values) for note in one.cautions]
+            found += [demand.caution(note.key, **note.values) for note in one.cautions]
         elif one.result == "does-not-count" and tested.tested_on and _is_later(one.test.on and one.test.on.first, tested):
             reason = one.reasons[0]
             found.append(
-                demand.caution(f"electrical-test-counts.{reason.key}", day=str(one.test.on or ""), **reason.values)
+                demand.caution(reason.key, day=str(one.test.on or ""), **reason.values)
             )
     return found
 

@@ -64,7 +64,7 @@ def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress
 
 def _us_text_alone(facts: Facts) -> bool:
     chosen = facts.site.without_protectors_reading == "us-osha-137"
-    return chosen and facts.takes_looser("without_protectors_reading")
+    return chosen and facts.site.takes_looser("without_protectors_reading")
 
 
 def allowed_mv(insulation_class: str, current: str, rule_set: RuleSet, us_text_alone: bool) -> int | None:

@@ -37,7 +37,7 @@ def _is_asked(facts: Facts, task: Task) -> bool:
         return True
     if task.second_person == "second_person_isolate":
         return facts.site.second_person_isolate
-    return facts.site.second_person_measure or not facts.takes_looser("second_person_measure")
+    return facts.site.second_person_measure or not facts.site.takes_looser("second_person_measure")
 
 
 RULE = KitRule("second-person-present", Renewal.EACH_ISSUE, "house policy", check)

@@ -1,0 +1,54 @@
+"""What the program knows of one depot at one time: pieces, people, systems, site rules. Read from files, or a store."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from app.domain.limits import SiteRules
+from app.domain.piece import Person, Piece
+from app.domain.record import AnyRecord
+from app.domain.voltage import Circuit
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """A vehicle, charger or storage battery with its galvanic circuits."""
+
+    code: str
+    name: str
+    circuits: tuple[Circuit, ...]
+
+    def circuit(self, key: str) -> Circuit | None:
+        """The circuit of that key."""
+        return next((one for one in self.circuits if one.key == key), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Depot:
+    """People, systems and site rules. `demo_day` is set only in the invented depot, which takes no real entries."""
+
+    site: SiteRules = field(default_factory=SiteRules)
+    rule_sets: tuple[str, ...] = ("us-osha-137",)
+    people: Mapping[str, Person] = field(default_factory=dict)
+    systems: Mapping[str, System] = field(default_factory=dict)
+    demo_day: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One record of the day's checks, and the piece it is about."""
+
+    piece: str
+    record: AnyRecord
+
+
+@dataclass(frozen=True, slots=True)
+class Register:
+    """One depot's kit beside its people and systems. `cribs`: piece -> crib; `bad`: code -> (row in words, why)."""
+
+    depot: Depot
+    pieces: Mapping[str, Piece]
+    cribs: Mapping[str, str] = field(default_factory=dict)
+    bad: Mapping[str, tuple[str, str]] = field(default_factory=dict)

@@ -1,0 +1,181 @@
+"""Standing of a piece on a day: what may be done with it now, when it is due, and which limit decides. No job needed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from app.domain.calendar import add_months, last_good_day
+from app.domain.clock import weighed
+from app.domain.electrical_test import Judgement, Note
+from app.domain.facts import Facts
+from app.domain.finding import Finding, Outcome
+from app.domain.history import has_defect
+from app.domain.limits import RuleSet
+from app.domain.piece import Piece
+from app.domain.record import Calibration, LookOver
+from app.domain.rule import PieceRule
+from app.judging.catalogues import Catalogues, catalogues
+
+_CLEARED_BY_SEEING = frozenset({"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"})
+_EACH_DAY = ("air-test-done", "looked-over", "self-test-done")
+_BY_DATE = ("electrical-test-in-date", "calibration-in-date", "look-over-in-date")
+# Demands about a job, a wearer or the rest of the kit: a piece on the shelf is not asked them.
+_OF_A_JOB = frozenset(
+    {
+        "insulation-class-stands-voltage", "voltage-mark-stands-voltage", "protectors-worn", "protector-fits-class",
+        "cuff-clearance", "glove-fits-wearer", "tip-exposure", "fuse-fit", "altitude-within-mark",
+        "proving-unit-fits", "instrument-suits-task", "at-hand",
+    }
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One piece's standing. `use_until` is the last good day; `why` makes the sentence; `due_on` None: no date known.
+
+    `decides` names the limit that sets the date, `tested_on` the day it counts from.
+    """
+
+    piece: Piece
+    state: str
+    due_on: date | None
+    use_until: date | None
+    why: Note
+    holder: str
+    place: str
+    decides: str = ""
+    counted_from: date | None = None
+    weighed: tuple[tuple[date, str], ...] = ()
+
+
+def standing(facts: Facts, piece: Piece) -> Standing:
+    """Where the piece stands on `facts.on`; the worst state wins, dates are given whenever one is known."""
+    known = catalogues()
+    dates = list(_dates(facts, piece))
+    due_on, decides, counted_from = min(dates, default=(None, "", None))
+    state, why = _state(facts, piece, due_on, decides, known)
+    places = sorted(facts.history(piece).places() - {"crib"})
+    holder = places[0] if places else ""
+    return Standing(
+        piece, state, due_on, None if due_on is None else last_good_day(due_on), why, holder,
+        "" if holder else "crib", decides, counted_from, tuple((day, why) for day, why, _ in dates),
+    )  # fmt: skip
+
+
+def _state(
+    facts: Facts, piece: Piece, due_on: date | None, decides: str, known: Catalogues
+) -> tuple[str, Note]:
+    findings = {one.rule: one for one in _asked(facts, piece, known)}
+    gone = findings["not-withdrawn"]
+    if gone.outcome is not Outcome.MET:
+        return ("lost" if gone.key.endswith("lost") else "withdrawn"), _note(gone)
+    for rule in ("not-held", "no-open-event"):
+        if rule in findings and findings[rule].outcome is not Outcome.MET:
+            return "held", _note(findings[rule])
+    issue = facts.history(piece).open_issue()
+    if issue is not None:
+        return "out", Note("standing.out", {"since": str(issue.on)})
+    return _by_test(facts, piece, due_on, decides, findings)
+
+
+def _by_test(
+    facts: Facts, piece: Piece, due_on: date | None, decides: str, findings: dict[str, Finding]
+) -> tuple[str, Note]:
+    for rule in ("class-known", "hands-belong-together", "repair-allowed"):
+        if rule in findings and findings[rule].outcome is not Outcome.MET:
+            return "cannot-tell", _note(findings[rule])
+    unseen = _waits_for_certificate(facts, piece)
+    if unseen is not None:
+        return "certificate-not-seen", Note(unseen.reasons[0].key, {"day": str(unseen.test.on), **unseen.reasons[0].values})
+    for rule in _BY_DATE:
+        found = findings.get(rule)
+        if found is None or found.outcome is Outcome.MET or found.key.endswith("overdue"):
+            continue
+        if found.outcome is Outcome.CANNOT_TELL:
+            return "cannot-tell", _note(found)
+        return ("held" if found.key.endswith("failed") else "not-tested"), _note(found)
+    return _by_date(facts, due_on, decides, findings)
+
+
+def _by_date(
+    facts: Facts, due_on: date | None, decides: str, findings: dict[str, Finding]
+) -> tuple[str, Note]:
+    dated = {"due_on": due_on, "use_until": due_on and last_good_day(due_on), "why": decides}
+    if due_on is not None and facts.on >= due_on:
+        return "overdue", Note("standing.overdue", dated)
+    if due_on is not None and (last_good_day(due_on) - facts.on).days <= facts.site.warning_days:
+        return "due-soon", Note("standing.dated", dated)
+    for rule in _EACH_DAY:
+        if rule in findings and findings[rule].outcome is not Outcome.MET:
+            return "check-due-today", _note(findings[rule])
+    return "ready", Note("standing.dated" if due_on else "standing.undated", dated)
+
+
+def _asked(facts: Facts, piece: Piece, known: Catalogues) -> Iterator[Finding]:
+    """Every demand on the piece alone, cautions left out; of several findings of a rule the worst comes last."""
+    found: list[Finding] = []
+    for name in facts.house.covers.get(piece.kind, ()):
+        found += _of_rule(facts, piece, name, facts.rule_sets[0], known)
+    for rule_set in facts.rule_sets:
+        for name in rule_set.covers.get(piece.kind, ()):
+            found += _of_rule(facts, piece, name, rule_set, known)
+    found.sort(key=lambda one: one.outcome is not Outcome.MET)
+    yield from found
+
+
+def _of_rule(facts: Facts, piece: Piece, name: str, rule_set: RuleSet, known: Catalogues) -> list[Finding]:
+    rule = known.rules[name]
+    if name in _OF_A_JOB or not isinstance(rule, PieceRule):
+        return []
+    return [one for one in rule.check(facts, piece, rule_set) if one.outcome is not Outcome.CAUTION]
+
+
+def _note(finding: Finding) -> Note:
+    values = {
+        "subject": finding.subject, "measured": finding.measured, "required": finding.required, **finding.values,
+    }  # fmt: skip
+    return Note(finding.key, values)
+
+
+def _waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
+    """The latest test that would count if somebody had seen its certificate, where none counts."""
+    for rule_set in facts.rule_sets:
+        if rule_set.intervals.get(piece.kind) is None:
+            continue
+        tested = facts.tested(piece, rule_set)
+        if tested.last is not None or tested.failed is not None:
+            continue
+        waiting = [
+            one for one in tested.judged
+            if one.reasons and one.test.on is not None and {note.key for note in one.reasons} <= _CLEARED_BY_SEEING
+        ]  # fmt: skip
+        if waiting:
+            return max(waiting, key=lambda one: one.test.on.first if one.test.on else date.min)
+    return None
+
+
+def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
+    """Every by-date demand as (due day, limit that decides, day it counts from)."""
+    history = facts.history(piece)
+    for rule_set in facts.rule_sets:
+        interval = rule_set.intervals.get(piece.kind)
+        tested_on = None if interval is None else facts.tested(piece, rule_set).tested_on
+        if interval is not None and tested_on is None:
+            unseen = _waits_for_certificate(facts, piece)
+            tested_on = unseen.test.on.first if unseen is not None and unseen.test.on else None
+        if interval is not None and tested_on is not None:
+            limits = weighed(tested_on, history.first_issue(), interval, piece.maker_interval_months)
+            yield from ((day, why, tested_on) for day, why in limits)
+    covers = facts.house.covers.get(piece.kind, ())
+    maker = piece.maker_interval_months or 1_000
+    if "calibration-in-date" in covers and not facts.kind(piece).has_self_test:
+        done = [one.on.first for one in history.all(Calibration) if one.on and one.result == "passed"]
+        if done:
+            yield add_months(max(done), min(facts.house.value("calibration-months"), maker)), "calibration", max(done)
+    if "look-over-in-date" in covers:
+        looks = [one.on.first for one in history.all(LookOver) if one.on and not has_defect(one)]
+        if looks:
+            yield add_months(max(looks), min(facts.house.value("look-over-months"), maker)), "look-over", max(looks)
+

@@ -1,0 +1,144 @@
+"""Check a kit: who, on which circuits, for which task and days, with which pieces - and the decision with its proof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import TypeVar
+
+from app.domain.case.reading import nearest
+from app.domain.errors import BadInput
+from app.domain.facts import Facts, Job
+from app.domain.limits import RuleSet
+from app.domain.piece import Piece
+from app.domain.record import ElectricalTest
+from app.domain.register import Register, System
+from app.domain.verdict import Verdict
+from app.domain.voltage import Circuit
+from app.judging.catalogues import catalogues
+from app.judging.cure import Change, cure
+from app.judging.judge import judge
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitQuestion:
+    """What is asked; codes as typed or scanned, `circuits` empty means every circuit of the system."""
+
+    system: str
+    circuits: tuple[str, ...]
+    task: str
+    person: str
+    kit: tuple[str, ...]
+    on: date
+    until: date
+    second: str | None = None
+    with_leads: tuple[tuple[str, str], ...] = ()
+    incident_energy_mcal: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class KitAnswer:
+    """The decision, what it was made from, and what would cure a refusal."""
+
+    question: KitQuestion
+    system: System
+    facts: Facts
+    verdict: Verdict
+    cure: tuple[Change, ...]
+
+
+def check_kit(register: Register, question: KitQuestion, *, with_cure: bool = True) -> KitAnswer:
+    """Decide. BadInput names a code that is not known, and the nearest that is; nothing is decided by halves."""
+    system = _known(register.depot.systems, question.system, "unknown.system")
+    facts = facts_for(register, question, system)
+    verdict = judge(facts)
+    shelf = _shelf(register, facts)
+    return KitAnswer(question, system, facts, verdict, cure(facts, verdict, shelf) if with_cure else ())
+
+
+def facts_for(register: Register, question: KitQuestion, system: System) -> Facts:
+    """The facts of a question, every code looked up."""
+    known = catalogues()
+    people = register.depot.people
+    task = _known(known.tasks, question.task, "unknown.task")
+    _check_days(question)
+    pieces = tuple(_piece(register, code) for code in question.kit)
+    for pair in question.with_leads:
+        for code in pair:
+            _known({piece.code: piece for piece in pieces}, code, "unknown.kit")
+    return Facts(
+        on=question.on,
+        until=question.until,
+        job=Job(
+            task=task,
+            circuits=_circuits(system, question.circuits),
+            with_leads=question.with_leads,
+            incident_energy_mcal=question.incident_energy_mcal,
+        ),
+        pieces=pieces,
+        kinds=known.kinds,
+        house=known.house,
+        rule_sets=rule_sets_of(register),
+        site=register.depot.site,
+        person=_known(people, question.person, "unknown.person"),
+        second=None if question.second is None else _known(people, question.second, "unknown.person"),
+    )
+
+
+def rule_sets_of(register: Register) -> tuple[RuleSet, ...]:
+    """The rule sets the depot chose; BadInput for one this version does not have."""
+    known = catalogues().rule_sets
+    for key in register.depot.rule_sets:
+        if key not in known:
+            raise BadInput("unknown.rule-set", thing=key, known=", ".join(known))
+    return tuple(known[key] for key in register.depot.rule_sets)
+
+
+def certificates_seen(register: Register, codes: Iterable[str]) -> Register:
+    """The register as it is once somebody has confirmed, in one act, that these pieces' certificates were seen."""
+    pieces = dict(register.pieces)
+    for code in codes:
+        piece = _piece(register, code)
+        records = tuple(
+            replace(record, confirmed_seen=True) if isinstance(record, ElectricalTest) else record
+            for record in piece.records
+        )
+        pieces[code] = replace(piece, records=records)
+    return replace(register, pieces=pieces)
+
+
+def _check_days(question: KitQuestion) -> None:
+    if question.until < question.on:
+        raise BadInput("job.until-before-on", thing=str(question.until), on=str(question.on))
+
+
+def _circuits(system: System, keys: tuple[str, ...]) -> tuple[Circuit, ...]:
+    if not keys:
+        return system.circuits
+    by_key = {circuit.key: circuit for circuit in system.circuits}
+    return tuple(_known(by_key, key, "unknown.circuit", system=system.code) for key in dict.fromkeys(keys))
+
+
+def _piece(register: Register, code: str) -> Piece:
+    if code in register.bad:
+        row, why = register.bad[code]
+        raise BadInput("sheet.bad-row", thing=code, row=row, why=why)
+    piece = _known(register.pieces, code, "unknown.kit")
+    if piece.kind not in catalogues().kinds:
+        raise BadInput("kind.not-yet", thing=code, kind=piece.kind)
+    return piece
+
+
+def _shelf(register: Register, facts: Facts) -> tuple[Piece, ...]:
+    return tuple(piece for piece in register.pieces.values() if piece.kind in facts.kinds)
+
+
+def _known(things: Mapping[str, T], code: str, key: str, system: str = "") -> T:
+    """The thing of that code, or BadInput naming the nearest code there is."""
+    if code in things:
+        return things[code]
+    close = nearest(code, things)
+    raise BadInput(key, thing=code, nearest=f' - did you mean "{close}"?' if close else "", system=system)

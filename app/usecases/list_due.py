@@ -1,0 +1,74 @@
+"""List what is due: every piece with its standing, its last good day and the reason, the most pressing first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from app.domain.facts import Facts, Job
+from app.domain.register import Register
+from app.judging.catalogues import catalogues
+from app.judging.standing import Standing, standing
+from app.usecases.check_kit import rule_sets_of
+
+_ORDER = (
+    "overdue", "held", "not-tested", "certificate-not-seen", "cannot-tell", "due-soon", "check-due-today", "ready", "out",
+    "away", "lost", "withdrawn",
+)  # fmt: skip
+# Pieces that are out of the running have no retest to be made, and those still fine are asked for only by their date.
+_NEVER_DUE = frozenset({"withdrawn", "lost"})
+_ALWAYS_DUE = frozenset({"overdue", "held", "not-tested", "cannot-tell"})
+
+
+@dataclass(frozen=True, slots=True)
+class DueQuestion:
+    """`within`: days ahead; None lists every piece."""
+
+    on: date
+    within: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DueRow:
+    """One piece's standing and the crib it belongs to."""
+
+    standing: Standing
+    crib: str
+
+
+@dataclass(frozen=True, slots=True)
+class DueAnswer:
+    """Rows with the most pressing first; `left_out` counts pieces of kinds this version does not judge yet."""
+
+    question: DueQuestion
+    facts: Facts
+    rows: tuple[DueRow, ...]
+    left_out: int = 0
+
+
+def list_due(register: Register, question: DueQuestion) -> DueAnswer:
+    """Every piece's standing on the day, filtered by how soon it is due."""
+    known = catalogues()
+    pieces = tuple(piece for piece in register.pieces.values() if piece.kind in known.kinds)
+    facts = Facts(
+        on=question.on, until=question.on, job=Job(), pieces=pieces, kinds=known.kinds, house=known.house,
+        rule_sets=rule_sets_of(register), site=register.depot.site,
+    )  # fmt: skip
+    rows = [DueRow(standing(facts, piece), register.cribs.get(piece.code, "")) for piece in pieces]
+    rows = [row for row in rows if _is_listed(row.standing, question)]
+    rows.sort(key=_urgency)
+    return DueAnswer(question, facts, tuple(rows), len(register.pieces) - len(pieces))
+
+
+def _is_listed(one: Standing, question: DueQuestion) -> bool:
+    if question.within is None:
+        return True
+    if one.state in _NEVER_DUE:
+        return False
+    last = question.on + timedelta(days=question.within)
+    return one.state in _ALWAYS_DUE or (one.due_on is not None and one.due_on <= last)
+
+
+def _urgency(row: DueRow) -> tuple[int, date, str]:
+    one = row.standing
+    return _ORDER.index(one.state), one.due_on or date.max, one.piece.code

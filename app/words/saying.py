@@ -1,0 +1,106 @@
+"""Key and values to a sentence: volts, days, lists and the trade's words are put into form here and nowhere else.
+
+In a sentence {x:volts} is volts with thousands marks, {x:day} an ISO day, {x:kind} the trade's word for a key.
+"""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Iterable, Mapping
+from datetime import date
+from functools import cache
+
+from app.domain.errors import CuffdateError, ProgramFault
+from app.domain.finding import Finding
+from app.words import cures, faults, findings, intake_sentences, picture_sentences, screens
+from app.words.vocabulary import EVERYTHING
+
+
+@cache
+def sentences() -> Mapping[str, str]:
+    """Every sentence by key; a key that stands twice is a fault of ours."""
+    found: dict[str, str] = {}
+    for module in (findings, cures, faults, screens, intake_sentences, picture_sentences):
+        for key, sentence in module.SENTENCES.items():
+            if key in found:
+                raise ProgramFault("words.key-twice", thing=key)
+            found[key] = sentence
+    return found
+
+
+def number(value: float, decimals: int = 2) -> str:
+    """A number as people read it: thousands marks, no needless zeros.
+
+    >>> number(1541.76), number(1500.0), number(0.0)
+    ('1,541.76', '1,500', '0')
+    """
+    text = f"{value:,.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+class _Form(string.Formatter):
+    def format_field(self, value: object, format_spec: str) -> str:
+        if format_spec == "volts":
+            return f"{number(_float(value))} V"
+        if format_spec == "number":
+            return number(_float(value), 3)
+        if format_spec == "milliamps":
+            return f"{number(_float(value) / 1000)} mA"
+        if format_spec == "day":
+            return str(value) or "an unknown day"
+        if format_spec.endswith("s") and format_spec[:-1] in EVERYTHING and not isinstance(value, str):
+            words = EVERYTHING[format_spec[:-1]]
+            return listed(words.get(str(one), str(one)) for one in _items(value))
+        if format_spec in EVERYTHING:
+            return EVERYTHING[format_spec].get(str(value), str(value))
+        return str(super().format_field(value, format_spec))
+
+
+_FORM = _Form()
+
+
+def _float(value: object) -> float:
+    return float(value) if isinstance(value, (int, float)) else float("nan")
+
+
+def _items(value: object) -> Iterable[object]:
+    return value if isinstance(value, (tuple, list)) else (value,)
+
+
+def listed(parts: Iterable[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    words = list(parts)
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def say(key: str, values: Mapping[str, object]) -> str:
+    """The sentence of `key`. A missing sentence or value is a fault of ours and is never papered over."""
+    sentence = sentences().get(key)
+    if sentence is None:
+        raise ProgramFault("words.no-sentence", thing=key)
+    try:
+        return _FORM.vformat(sentence, (), values)
+    except KeyError as missing:
+        raise ProgramFault("words.value-missing", thing=f"{key}: {missing}") from missing
+
+
+def say_finding(finding: Finding) -> str:
+    """A finding as a sentence: subject first, then the reason with its figures."""
+    values = {
+        "subject": finding.subject, "measured": finding.measured, "required": finding.required,
+        "unit": finding.unit or "", **finding.values,
+    }  # fmt: skip
+    return say(finding.key, values)
+
+
+def say_fault(fault: CuffdateError) -> tuple[str, str]:
+    """What is wrong, and the next step."""
+    values = {"file": fault.file, "place": fault.place, "thing": fault.thing, **fault.values}
+    return say(fault.key, values), say(f"{fault.key}.next", values)
+
+
+def use_until(good_until: date, due_on: date) -> str:
+    """Always the last good day first."""
+    return f"use until {good_until.isoformat()} (retest due {due_on.isoformat()})"

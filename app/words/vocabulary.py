@@ -1,0 +1,83 @@
+"""The trade's words for the keys of the program."""
+
+from __future__ import annotations
+
+KINDS: dict[str, str] = {
+    "rubber-gloves": "rubber insulating gloves", "composite-gloves": "composite gloves",
+    "leather-protectors": "leather protectors", "rubber-sleeves": "rubber sleeves",
+    "insulating-blanket": "insulating blanket", "insulating-matting": "insulating matting",
+    "dielectric-footwear": "dielectric footwear", "line-hose": "line hose", "insulating-cover": "insulating cover",
+    "arc-face-shield": "arc face shield", "insulated-tool": "insulated tool", "torque-tool": "torque tool",
+    "multimeter": "multimeter", "two-pole-detector": "two-pole voltage detector", "clamp-meter": "clamp meter",
+    "insulation-tester": "insulation tester", "test-leads": "test leads", "tip-or-clip": "tip or clip",
+    "proving-unit": "proving unit", "rescue-hook": "rescue hook", "barrier-set": "barrier set",
+    "lock-off-set": "lock-off set",
+}  # fmt: skip
+ROLES: dict[str, str] = {
+    "gloves": "insulating gloves", "protectors": "protectors", "chain": "an instrument with its leads",
+    "proving-unit": "a proving unit", "barrier-set": "a barrier set", "lock-off": "a lock-off set",
+    "insulated-tools": "insulated tools", "face-shield": "an arc face shield", "rescue-hook": "a rescue hook",
+}  # fmt: skip
+TASKS: dict[str, str] = {
+    "isolate-and-prove-dead": "isolate and prove dead", "work-in-open-live-pack": "work in an open live pack",
+    "measure-only": "measure only",
+}  # fmt: skip
+STANDINGS: dict[str, str] = {
+    "ready": "ready", "check-due-today": "check due today", "due-soon": "due soon", "overdue": "overdue",
+    "not-tested": "not tested", "certificate-not-seen": "certificate not seen", "cannot-tell": "cannot tell",
+    "held": "held", "out": "out", "away": "away", "lost": "lost", "withdrawn": "withdrawn",
+}  # fmt: skip
+ORIGINS: dict[str, str] = {
+    "cells": "from the cells", "plate": "from the data plate", "maker": "the maker's maximum",
+    "boosted": "the boosted bus",
+}  # fmt: skip
+SUPPLIES: dict[str, str] = {
+    "isolated-dc": "isolated DC", "earthed-dc": "earthed DC", "ac-single-phase": "AC, single phase",
+    "ac-three-phase": "AC, three phases", "inverter-output": "inverter output",
+}  # fmt: skip
+LIMITS_THAT_DECIDE: dict[str, str] = {
+    "from-test": "six months from the last test", "from-first-issue": "six months from the first issue",
+    "twelve-months-from-test": "twelve months from the last test, although issued later",
+    "first-issue-unknown": "the first issue is not known, so six months from the last test",
+    "never-issued": "never issued, so twelve months from the last test", "new-from-test": "counted from the test when new",
+    "maker-interval": "the maker's own interval, which is shorter", "calibration": "twelve months from the calibration",
+    "look-over": "twelve months from the yearly look-over",
+}  # fmt: skip
+EVENTS: dict[str, str] = {
+    "suspect": "found suspect", "repaired": "repaired", "patched": "patched",
+    "used-without-protectors": "used without protectors", "dropped": "dropped", "wet": "wet",
+}  # fmt: skip
+FIGURES: dict[str, str] = {
+    "test-voltage": "the test voltage", "dwell": "the time at voltage", "kind-of-current": "AC or DC",
+    "frequency": "the frequency", "current-of-each-hand": "the current of each hand",
+}  # fmt: skip
+OUTCOMES: dict[str, str] = {"met": "met", "not-met": "not met", "cannot-tell": "cannot tell", "caution": "caution"}
+CURRENTS: dict[str, str] = {"dc": "DC", "ac": "AC"}
+CLASS_SYSTEMS: dict[str, str] = {"iec": "IEC/ASTM", "gb": "GB", "jp": "JP"}
+CONFIDENCE: dict[str, str] = {
+    "P": "seen in the text itself", "S": "seen in a secondary text", "T": "seen only in a trade handout",
+    "M": "from memory, not seen in print", "H": "house policy", "D": "derived",
+}  # fmt: skip
+RULES: dict[str, str] = {
+    "not-held": "Not held", "at-hand": "At hand", "not-withdrawn": "In service", "class-known": "Class known",
+    "insulation-class-stands-voltage": "Class stands the voltage", "voltage-mark-stands-voltage": "Mark stands the voltage",
+    "electrical-test-counts": "Electrical test counts", "electrical-test-in-date": "Electrical test in date",
+    "no-open-event": "No open event", "air-test-done": "Air test today", "looked-over": "Looked over today",
+    "protectors-worn": "Protectors worn", "protector-fits-class": "Protector fits the class",
+    "cuff-clearance": "Cuff clearance", "glove-fits-wearer": "Gloves fit the wearer",
+    "chain-stands-voltage": "Chain stands the voltage", "chain-complete": "Chain complete",
+    "input-stands-voltage": "Input stands the voltage", "tip-exposure": "Tip exposure", "fuse-fit": "Fuse",
+    "altitude-within-mark": "Altitude", "calibration-in-date": "Calibration in date",
+    "self-test-done": "Self-test today", "proving-unit-fits": "Proving unit fits", "task-roles-filled": "Kit complete",
+    "person-authorised": "Person authorised", "second-person-present": "Second person",
+    "working-voltage-known": "Working voltage known", "circuit-in-scope": "Circuit in scope",
+    "data-agrees-with-reading": "Data agree with the reading", "arc-rating": "Arc rating",
+    "repair-allowed": "Repair allowed", "look-over-in-date": "Yearly look-over in date",
+    "instrument-suits-task": "Instrument suits the task", "no-piece-twice": "No piece twice",
+    "hands-belong-together": "Hands belong together", "place-dry": "Dry place",
+}  # fmt: skip
+EVERYTHING: dict[str, dict[str, str]] = {
+    "kind": KINDS, "role": ROLES, "task": TASKS, "standing": STANDINGS, "origin": ORIGINS, "supply": SUPPLIES,
+    "limit": LIMITS_THAT_DECIDE, "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,
+    "system": CLASS_SYSTEMS, "letter": CONFIDENCE, "rule": RULES,
+}  # fmt: skip

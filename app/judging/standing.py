@@ -13,7 +13,7 @@ from app.domain.facts import Facts
 from app.domain.finding import Finding, Outcome
 from app.domain.history import has_defect
 from app.domain.limits import RuleSet
-from app.domain.piece import Piece
+from app.domain.piece import FirstIssue, Piece
 from app.domain.record import Calibration, LookOver
 from app.domain.rule import PieceRule
 from app.judging.catalogues import Catalogues, catalogues
@@ -33,7 +33,7 @@ _OF_A_JOB = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """One piece's standing. `use_until` is the last good day; `why` makes the sentence; `due_on` None: no date known.
+    """One piece's standing on `today`. `use_until` is the last good day; `why` makes the sentence; `due_on` None: no date known.
 
     `decides` names the limit that sets the date, `tested_on` the day it counts from.
     """
@@ -48,6 +48,13 @@ class Standing:
     decides: str = ""
     counted_from: date | None = None
     weighed: tuple[tuple[date, str], ...] = ()
+    today: date = date.min
+    first_issue: FirstIssue = "unknown"
+
+    @property
+    def is_past(self) -> bool:
+        """Whether the due day has come, whatever else is to be said."""
+        return self.due_on is not None and self.today >= self.due_on
 
 
 def standing(facts: Facts, piece: Piece) -> Standing:
@@ -60,7 +67,8 @@ def standing(facts: Facts, piece: Piece) -> Standing:
     holder = places[0] if places else ""
     return Standing(
         piece, state, due_on, None if due_on is None else last_good_day(due_on), why, holder,
-        "" if holder else "crib", decides, counted_from, tuple((day, why) for day, why, _ in dates),
+        "" if holder else "crib", decides, counted_from, tuple((day, why) for day, why, _ in dates), facts.on,
+        facts.history(piece).first_issue(),
     )  # fmt: skip
 
 

@@ -65,7 +65,7 @@ def facts_for(register: Register, question: KitQuestion, system: System) -> Fact
     people = register.depot.people
     task = _known(known.tasks, question.task, "unknown.task")
     _check_days(question)
-    pieces = tuple(_piece(register, code) for code in question.kit)
+    pieces = tuple(find_piece(register, code) for code in question.kit)
     for pair in question.with_leads:
         for code in pair:
             _known({piece.code: piece for piece in pieces}, code, "unknown.kit")
@@ -101,7 +101,7 @@ def certificates_seen(register: Register, codes: Iterable[str]) -> Register:
     """The register as it is once somebody has confirmed, in one act, that these pieces' certificates were seen."""
     pieces = dict(register.pieces)
     for code in codes:
-        piece = _piece(register, code)
+        piece = find_piece(register, code)
         records = tuple(
             replace(record, confirmed_seen=True) if isinstance(record, ElectricalTest) else record
             for record in piece.records
@@ -122,7 +122,8 @@ def _circuits(system: System, keys: tuple[str, ...]) -> tuple[Circuit, ...]:
     return tuple(_known(by_key, key, "unknown.circuit", system=system.code) for key in dict.fromkeys(keys))
 
 
-def _piece(register: Register, code: str) -> Piece:
+def find_piece(register: Register, code: str) -> Piece:
+    """The piece of a code; BadInput for one that is unknown, stands in a bad row, or is of a kind not judged yet."""
     if code in register.bad:
         row, why = register.bad[code]
         raise BadInput("sheet.bad-row", thing=code, row=row, why=why)

@@ -9,7 +9,7 @@ from app.domain.facts import Facts, Job
 from app.domain.register import Register
 from app.judging.catalogues import catalogues
 from app.judging.standing import Standing, standing
-from app.usecases.check_kit import rule_sets_of
+from app.usecases.check_kit import find_piece, rule_sets_of
 
 _ORDER = (
     "overdue", "held", "not-tested", "certificate-not-seen", "cannot-tell", "due-soon", "check-due-today", "ready", "out",
@@ -22,10 +22,11 @@ _ALWAYS_DUE = frozenset({"overdue", "held", "not-tested", "cannot-tell"})
 
 @dataclass(frozen=True, slots=True)
 class DueQuestion:
-    """`within`: days ahead; None lists every piece."""
+    """`within`: days ahead; None lists every piece. `pieces`: only these codes, () means all."""
 
     on: date
     within: int | None = None
+    pieces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,8 @@ class DueAnswer:
 def list_due(register: Register, question: DueQuestion) -> DueAnswer:
     """Every piece's standing on the day, filtered by how soon it is due."""
     known = catalogues()
-    pieces = tuple(piece for piece in register.pieces.values() if piece.kind in known.kinds)
+    asked = [find_piece(register, code) for code in question.pieces] or list(register.pieces.values())
+    pieces = tuple(piece for piece in asked if piece.kind in known.kinds)
     facts = Facts(
         on=question.on, until=question.on, job=Job(), pieces=pieces, kinds=known.kinds, house=known.house,
         rule_sets=rule_sets_of(register), site=register.depot.site,
@@ -57,7 +59,7 @@ def list_due(register: Register, question: DueQuestion) -> DueAnswer:
     rows = [DueRow(standing(facts, piece), register.cribs.get(piece.code, "")) for piece in pieces]
     rows = [row for row in rows if _is_listed(row.standing, question)]
     rows.sort(key=_urgency)
-    return DueAnswer(question, facts, tuple(rows), len(register.pieces) - len(pieces))
+    return DueAnswer(question, facts, tuple(rows), len(asked) - len(pieces))
 
 
 def _is_listed(one: Standing, question: DueQuestion) -> bool:

@@ -97,8 +97,15 @@ def say_finding(finding: Finding) -> str:
 
 def say_fault(fault: CuffdateError) -> tuple[str, str]:
     """What is wrong, and the next step."""
-    values = {"file": fault.file, "place": fault.place, "thing": fault.thing, **fault.values}
-    return say(fault.key, values), say(f"{fault.key}.next", values)
+    return say_in_two(fault.key, {"file": fault.file, "place": fault.place, "thing": fault.thing, **fault.values})
+
+
+def say_in_two(key: str, values: Mapping[str, object]) -> tuple[str, str]:
+    """An error's sentence and its next step, which stands under "<key>.next" or as the sentences after the first."""
+    if f"{key}.next" in sentences():
+        return say(key, values), say(f"{key}.next", values)
+    first, _, rest = say(key, values).partition(". ")
+    return f"{first.rstrip('.')}.", rest
 
 
 def use_until(good_until: date, due_on: date) -> str:

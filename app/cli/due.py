@@ -1,0 +1,58 @@
+"""due: what is overdue, what falls due, and why."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from app.cli.arguments import DONE, add_register, whole_days
+from app.cli.output import show, show_json
+from app.cli.picture import add_picture, is_quiet, write_pictures
+from app.compose import open_register
+from app.paper.csv_table import render
+from app.pictures.due_ribbon import due_ribbon
+from app.pictures.due_sheet import due_sheet
+from app.pictures.scene import Scene
+from app.reports.due_list import as_values, build
+from app.reports.pictures import due_sheet_of, ribbon_of
+from app.usecases.list_due import DueAnswer, DueQuestion, list_due
+from app.words.saying import say
+
+HELP = "list pieces with their last good day, the most pressing first"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """What due takes."""
+    add_register(parser, depot_needed=False)
+    parser.add_argument(
+        "--within", type=whole_days, metavar="DAYS", help="only what is due within so many days; all pieces if left out"
+    )
+    parser.add_argument("--piece", nargs="+", default=[], action="extend", metavar="CODE", help="only these pieces")
+    add_picture(parser, "the due picture: one piece large, several as a list")
+    parser.add_argument("--format", choices=("text", "csv", "json"), default="text")
+
+
+def run(args: argparse.Namespace) -> int:
+    """List and show; 0 whatever is in the list."""
+    depot = None if args.depot is None else Path(args.depot)
+    checks = None if args.checks is None else Path(args.checks)
+    opened = open_register(Path(args.sheet), depot, checks, args.certificate_seen, args.on, args.encoding)
+    answer = list_due(opened.register, DueQuestion(args.on, args.within, tuple(args.piece)))
+    write_pictures(args.picture, lambda: _scene(answer))
+    if is_quiet(args):
+        pass
+    elif args.json or args.format == "json":
+        show_json(as_values(answer))
+    elif args.format == "csv":
+        sys.stdout.write(render(build(answer)))
+        sys.stderr.write("".join(f"{line}\n" for line in opened.faults))
+    else:
+        show(build(answer, () if args.piece else opened.faults))
+    return DONE
+
+
+def _scene(answer: DueAnswer) -> Scene:
+    if len(answer.rows) == 1:
+        return due_ribbon(ribbon_of(answer.rows[0].standing, answer.facts.site.warning_days))
+    return due_sheet(due_sheet_of(answer, say("due.title", {})))

@@ -1,0 +1,66 @@
+"""The commands, found by name; one place turns an error into words and an exit status."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+import traceback
+from collections.abc import Sequence
+from types import ModuleType
+
+from app import __version__
+from app.cli.arguments import FAULT, WRONG_INPUT, Parser
+from app.cli.output import complain, show_lines
+from app.domain.errors import BadInput, ProgramFault
+from app.words.saying import say
+
+COMMANDS = ("check", "due", "judge", "self-check", "demo")
+
+
+def run(argv: Sequence[str]) -> int:
+    """Run a command line. 0 may be issued or done, 3 refused or expectation failed, 2 wrong input, 1 fault."""
+    as_json = "--json" in argv
+    try:
+        return _run(argv)
+    except BadInput as fault:
+        complain(fault, as_json=as_json)
+        return WRONG_INPUT
+    except ProgramFault as fault:
+        complain(fault, as_json=as_json)
+        return FAULT
+    except BrokenPipeError:
+        # Whoever was reading has gone (for example "| head"); there is nobody to complain to.
+        sys.stderr.close()
+        return FAULT
+    except Exception as fault:  # noqa: BLE001  # the outermost net: a fault of ours, said in words
+        traceback.print_exc(file=sys.stderr)
+        complain(ProgramFault("program.fault", thing=type(fault).__name__), as_json=as_json)
+        return FAULT
+
+
+def _run(argv: Sequence[str]) -> int:
+    if not argv or argv[0] in ("-h", "--help"):
+        _help()
+        return 0 if argv else WRONG_INPUT
+    if argv[0] == "--version":
+        show_lines([f"Cuffdate {__version__}"])
+        return 0
+    name = argv[0]
+    if name not in COMMANDS:
+        raise BadInput("unknown.command", thing=name, known=", ".join(COMMANDS))
+    module = _command(name)
+    parser = Parser(prog=f"cuffdate {name}", description=module.HELP, allow_abbrev=False)
+    parser.add_argument("--json", action="store_true", help="answer as JSON")
+    module.add_arguments(parser)
+    return int(module.run(parser.parse_args(argv[1:])))
+
+
+def _command(name: str) -> ModuleType:
+    # Only the command that is asked for is loaded: start-up is part of what people wait for.
+    return importlib.import_module(f"app.cli.{name.replace('-', '_')}")
+
+
+def _help() -> None:
+    show_lines(["cuffdate COMMAND ...", ""])
+    show_lines(f"  {name:<12} {_command(name).HELP}" for name in COMMANDS)
+    show_lines(["", say("help.more", {}), "", say("caution.check", {}), say("caution.defer", {})])

@@ -1,0 +1,148 @@
+"""Finds files and puts a register together from them: the only room that reads files, the clock or the environment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from app.domain.case.pieces import read_piece
+from app.domain.case.reading import nearest
+from app.domain.errors import BadInput
+from app.domain.piece import Piece
+from app.domain.record import AnyRecord
+from app.domain.register import Check, Depot, Register
+from app.intake.depot_file import read_checks, read_depot
+from app.intake.faults import Fault
+from app.intake.register_sheet import RegisterSheet, read_register_sheet
+from app.judging.catalogues import catalogues
+from app.judging.judge import looser_rules
+from app.usecases.check_kit import certificates_seen
+from app.words.saying import say_in_two
+
+MOST_MEGABYTES = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A register with what could not be used of the sheet it came from."""
+
+    register: Register
+    sheet: RegisterSheet
+    faults: tuple[str, ...]
+
+
+def open_register(
+    sheet: Path, depot: Path | None, checks: Path | None, seen: Iterable[str], on: date, encoding: str | None = None
+) -> Opened:
+    """Read sheet, depot and checks and put them together; BadInput names the file, the place and the next step."""
+    read = read_register_sheet(sheet, on=on, encoding=encoding)
+    whole_file = [fault for fault in read.faults if fault.place.row is None]
+    if whole_file and not read.rows:
+        fault = whole_file[0]
+        raise BadInput(fault.key, file=str(sheet), place=fault.place.sheet, **_values(fault))
+    known = Depot() if depot is None else _depot(depot)
+    pieces = {row.code: read_piece(row.fields, row_words(row.place.sheet, row.place.row)) for row in read.rows}
+    bad = {code: (row_words(place.sheet, place.row), _why(read, code)) for code, place in read.bad_codes.items()}
+    register = Register(known, pieces, {}, bad)
+    if checks is not None:
+        register = _with_checks(register, read_checks(read_text(checks), str(checks)), str(checks), on)
+    return Opened(certificates_seen(register, seen), read, tuple(fault_line(fault) for fault in read.faults))
+
+
+def _values(fault: Fault) -> dict[str, str]:
+    # A sentence's values go through the error as words; the place and thing have keyword names of their own.
+    return {key: str(value) for key, value in fault.values.items() if key not in ("file", "place", "key")} | {
+        "thing": fault.thing
+    }
+
+
+def fault_line(fault: Fault) -> str:
+    """A row that cannot be used, as a sentence with its place and the next step."""
+    values = {"thing": fault.thing, "sheet": fault.place.sheet, "row": fault.place.row, **fault.values}
+    where = row_words(fault.place.sheet, fault.place.row, fault.place.column)
+    what, next_step = say_in_two(fault.key, values)
+    return f"{where}: {what} {next_step}"
+
+
+def row_words(sheet: str, row: int | None, column: str | None = None) -> str:
+    """Where a row is, in words."""
+    parts = [f'sheet "{sheet}"' if sheet else "", "" if row is None else f"row {row}", f"column {column}" if column else ""]
+    return ", ".join(part for part in parts if part)
+
+
+def _why(read: RegisterSheet, code: str) -> str:
+    place = read.bad_codes[code]
+    for fault in read.faults:
+        if (fault.place.sheet, fault.place.row) == (place.sheet, place.row):
+            values = {"thing": fault.thing, "sheet": place.sheet, "row": place.row, **fault.values}
+            return say_in_two(fault.key, values)[0]
+    return ""
+
+
+def _depot(path: Path) -> Depot:
+    depot = read_depot(read_text(path), str(path))
+    for key in looser_rules(depot.site, catalogues().house):
+        if depot.site.approver(key) is None:
+            raise BadInput("site.looser-without-approver", file=str(path), place="site", thing=key)
+    return depot
+
+
+def _with_checks(register: Register, checks: tuple[Check, ...], file: str, on: date) -> Register:
+    """Add the day's checks to their pieces; a check of a piece in a bad row is left with that row."""
+    added: dict[str, list[AnyRecord]] = {}
+    for check in checks:
+        if check.piece in register.bad:
+            continue
+        if check.piece not in register.pieces:
+            raise BadInput("checks.unknown-piece", file=file, thing=check.piece, nearest=_nearest(check.piece, register))
+        if check.record.on is not None and check.record.on.first > on:
+            # Judging a day, what happened later is absent: the same file serves for any day of the week.
+            continue
+        added.setdefault(check.piece, []).append(check.record)
+    pieces: dict[str, Piece] = dict(register.pieces)
+    for code, records in added.items():
+        pieces[code] = replace(pieces[code], records=pieces[code].records + tuple(records))
+    return replace(register, pieces=pieces)
+
+
+def _nearest(code: str, register: Register) -> str:
+    close = nearest(code, register.pieces)
+    return f' - did you mean "{close}"?' if close else ""
+
+
+def read_text(path: Path) -> str:
+    """A text file in UTF-8, of a size somebody could have typed; BadInput says what is wrong with it."""
+    if not path.exists():
+        raise BadInput("file.not-found", file=str(path), thing=str(path))
+    if not path.is_file():
+        raise BadInput("file.not-readable", file=str(path), thing=str(path), reason="it is not a file")
+    try:
+        if path.stat().st_size > MOST_MEGABYTES * 1_000_000:
+            raise BadInput("file.too-large", file=str(path), thing=str(path), most=str(MOST_MEGABYTES))
+        return path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise BadInput("file.not-text", file=str(path), thing=str(path)) from fault
+    except OSError as fault:
+        raise BadInput("file.not-readable", file=str(path), thing=str(path), reason=str(fault.strerror)) from fault
+
+
+def write_file(path: Path, content: str | bytes) -> None:
+    """Write beside the target and move it into place, so that nothing half written ever carries the name."""
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    beside = path.with_name(f".{path.name}.part")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        beside.write_bytes(data)
+        beside.replace(path)
+    except OSError as fault:
+        beside.unlink(missing_ok=True)
+        raise BadInput("file.not-written", file=str(path), thing=str(path), reason=str(fault.strerror)) from fault
+
+
+def demo_folder() -> Path:
+    """Where the demo data lie: beside the program in a checkout, inside it when installed."""
+    installed = Path(__file__).parent / "demo_data"
+    return installed if installed.is_dir() else Path(__file__).parent.parent / "demo_data"
+

@@ -1,0 +1,26 @@
+"""A document's tables as CSV: UTF-8 with headings; a cell that a spreadsheet would run as a formula is made plain text."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from app.domain.document import Document
+
+_RUNS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def render(document: Document) -> str:
+    """All tables of the document, one after the other."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    for section in document.sections:
+        if section.table is not None:
+            writer.writerow(section.table.columns)
+            writer.writerows([neutral(cell) for cell in row] for row in section.table.rows)
+    return out.getvalue()
+
+
+def neutral(cell: str) -> str:
+    """The cell with an apostrophe before it where a spreadsheet would take it for a formula."""
+    return f"'{cell}" if cell.startswith(_RUNS) else cell

@@ -1,0 +1,154 @@
+"""The decision on a kit: what stops it first, then the cure, cautions, and what was met; and the same as plain values."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from app.domain.document import Document, Section
+from app.domain.finding import Finding
+from app.domain.voltage import Circuit, voltage_class
+from app.judging.cure import MOST_CHANGES, Change
+from app.usecases.check_kit import KitAnswer
+from app.words.saying import listed, say, say_finding
+from app.words.vocabulary import CONFIDENCE, RULES
+
+CAUTIONS = ("caution.check", "caution.defer")
+
+
+def build(answer: KitAnswer) -> Document:
+    """The decision as people read it, in the order they need it."""
+    verdict, question = answer.verdict, answer.question
+    sets = listed(one.title for one in answer.facts.rule_sets)
+    title = say(f"decision.{verdict.decision}", {"set": sets, "on": question.on.isoformat()})
+    sections = [Section(say("decision.required-heading", {}), tuple(_required_line(answer, one) for one in _circuits(answer)))]
+    if verdict.stops:
+        sections.insert(0, Section(say("decision.stops", {}), tuple(_stop_line(answer, one) for one in verdict.stops)))
+        if answer.cure:
+            steps = tuple(dict.fromkeys(say_change(one) for one in answer.cure))
+            sections.insert(1, Section(say("decision.cure", {}), steps, is_ordered=len(steps) > 1))
+    if verdict.may_be_issued:
+        sections.append(Section(say("decision.validity", {}), (_validity(answer),)))
+    if verdict.cautions:
+        lines = tuple(dict.fromkeys(say_finding(one) for one in verdict.cautions))
+        sections.append(Section(say("decision.cautions", {}), lines))
+    sections.append(Section(say("decision.met", {}), tuple(dict.fromkeys(say_finding(one) for one in verdict.met))))
+    return Document(title, _question_line(answer), tuple(sections), tuple(say(key, {}) for key in _cautions_of(answer)))
+
+
+def _cautions_of(answer: KitAnswer) -> tuple[str, ...]:
+    del answer
+    return CAUTIONS
+
+
+def _circuits(answer: KitAnswer) -> tuple[Circuit, ...]:
+    return answer.facts.job.circuits
+
+
+def _question_line(answer: KitAnswer) -> str:
+    question = answer.question
+    second = "" if question.second is None else say("decision.with-second", {"second": question.second})
+    key = "decision.question-one-day" if question.on == question.until else "decision.question"
+    return say(
+        key,
+        {
+            "person": question.person, "second": second, "task": question.task, "system": answer.system.name,
+            "circuits": listed(one.key for one in _circuits(answer)), "on": question.on.isoformat(),
+            "until": question.until.isoformat(),
+        },
+    )  # fmt: skip
+
+
+def _required_line(answer: KitAnswer, circuit: Circuit) -> str:
+    needed = answer.facts.required(circuit)
+    values: dict[str, object] = {"circuit": circuit.key, "supply": circuit.supply}
+    if needed is None:
+        return say("decision.required-unknown", values)
+    category = circuit.measuring_category
+    at = "" if category is None else say("decision.at-category", {"category": category})
+    values |= {
+        "working_v": needed.mv / 1000, "origin": needed.origin, "margin": needed.margin_bp / 100,
+        "required_v": needed.volts, "category": at,
+    }  # fmt: skip
+    return say("decision.required", values)
+
+
+def _stop_line(answer: KitAnswer, stop: Finding) -> str:
+    says = say_finding(stop)
+    if stop.outcome.value == "met":
+        says = say("decision.does-not-reach", {"says": says, "until": answer.question.until.isoformat()})
+    return say(
+        "decision.proof",
+        {"says": says, "clause": stop.basis.clause, "letter": CONFIDENCE.get(stop.basis.confidence, "")},
+    )
+
+
+def _validity(answer: KitAnswer) -> str:
+    verdict = answer.verdict
+    daily = listed(sorted({RULES[rule].lower() for rule, _ in verdict.renew_daily}))
+    key = "decision.use-until" if daily else "decision.use-until-only"
+    return say(key, {"use_until": verdict.use_until, "daily": daily})
+
+
+def say_change(change: Change) -> str:
+    """One change of a cure as a sentence."""
+    about = "" if change.about is None else say_finding(change.about)
+    return say(
+        change.key,
+        {"piece": change.subject, "other": change.other, "kind": change.kind, "says": about, "most": MOST_CHANGES},
+    )
+
+
+def as_values(answer: KitAnswer) -> dict[str, Any]:
+    """The decision as plain values: numbers in volts, days as ISO text, each finding with its sentence."""
+    verdict, question = answer.verdict, answer.question
+    return {
+        "decision": verdict.decision,
+        "rule_sets": [one.key for one in answer.facts.rule_sets],
+        "on": question.on.isoformat(),
+        "until": question.until.isoformat(),
+        "required": [_required_values(answer, circuit) for circuit in _circuits(answer)],
+        "findings": [_finding_values(one) for one in verdict.findings],
+        "cautions": [_finding_values(one) for one in verdict.cautions],
+        "renew_daily": [{"rule": rule, "subject": subject} for rule, subject in verdict.renew_daily],
+        "use_until": _iso(verdict.use_until),
+        "cure": [{"change": one.change, "subject": one.subject, "says": say_change(one)} for one in answer.cure],
+    }
+
+
+def _required_values(answer: KitAnswer, circuit: Circuit) -> dict[str, Any]:
+    needed = answer.facts.required(circuit)
+    return {
+        "circuit": circuit.key,
+        "supply": circuit.supply,
+        "working_v": None if needed is None else needed.mv / 1000,
+        "origin": None if needed is None else needed.origin,
+        "margin_percent": None if needed is None else needed.margin_bp / 100,
+        "required_v": None if needed is None else needed.volts,
+        "category": circuit.measuring_category,
+        "voltage_class": None if needed is None else voltage_class(circuit.supply, needed.mv),
+    }
+
+
+def _finding_values(finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": finding.rule,
+        "subject": finding.subject,
+        "outcome": finding.outcome.value,
+        "measured": _plain(finding.measured),
+        "required": _plain(finding.required),
+        "unit": finding.unit,
+        "clause": finding.basis.clause,
+        "confidence": finding.basis.confidence,
+        "key": finding.key,
+        "says": say_finding(finding),
+        "good_until": _iso(finding.good_until),
+    }
+
+
+def _plain(figure: object) -> object:
+    return figure.isoformat() if isinstance(figure, date) else figure
+
+
+def _iso(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()

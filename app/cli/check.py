@@ -34,6 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="which loose leads belong to which instrument",
     )  # fmt: skip
     parser.add_argument("--until", type=day, metavar="DATE", help="last planned day; the same day if left out")
+    parser.add_argument("--met", action="store_true", help="spell out what was met as well")
     add_picture(parser, "the headroom picture")
 
 
@@ -53,6 +54,6 @@ def run(args: argparse.Namespace) -> int:
     elif args.json:
         show_json(as_values(answer))
     else:
-        show(build(answer))
+        show(build(answer, unfolded=args.met))
     return DONE if answer.verdict.may_be_issued else REFUSED
 

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 from typing import TypeVar
 
 from app.domain.facts import Facts
-from app.domain.finding import HOUSE_BASIS, Basis, Demand, Finding
+from app.domain.finding import HOUSE, HOUSE_BASIS, Basis, Demand, Finding
 from app.domain.limits import HousePolicy, RuleSet, SiteRules
 from app.domain.piece import Piece
 from app.domain.rule import CircuitRule, KitRule, PieceRule, Rule
@@ -53,10 +53,11 @@ def _site_cautions(facts: Facts) -> Iterator[Finding]:
 
 def _figures_caution(findings: tuple[Finding, ...]) -> Iterator[Finding]:
     """One folded caution for every figure seen only in secondary texts or handouts."""
-    clauses = sorted({one.basis.clause for one in findings if one.basis.confidence in ("S", "T") and one.basis.clause})
+    seen = {one.basis.clause for one in findings if one.basis.confidence in ("S", "T") and one.basis.clause}
+    clauses = sorted({clause.replace(f"; {HOUSE}", "") for clause in seen})
     if clauses:
         demand = Demand("figures", "kit", HOUSE_BASIS)
-        yield demand.caution("figures-not-primary", count=len(clauses), clauses="; ".join(clauses))
+        yield demand.caution("figures-not-primary", count=len(clauses), clauses=" | ".join(clauses))
 
 
 def _all(facts: Facts, known: Catalogues) -> Iterator[Finding]:

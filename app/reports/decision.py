@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 from typing import Any
 
 from app.domain.document import Document, Section
-from app.domain.finding import Finding
+from app.domain.finding import HOUSE, Finding
 from app.domain.voltage import Circuit, voltage_class
 from app.judging.cure import MOST_CHANGES, Change
 from app.usecases.check_kit import KitAnswer
@@ -16,8 +17,8 @@ from app.words.vocabulary import CONFIDENCE, RULES
 CAUTIONS = ("caution.check", "caution.defer")
 
 
-def build(answer: KitAnswer) -> Document:
-    """The decision as people read it, in the order they need it."""
+def build(answer: KitAnswer, *, unfolded: bool = False) -> Document:
+    """The decision as people read it, in the order they need it; `unfolded` spells out what was met."""
     verdict, question = answer.verdict, answer.question
     sets = listed(one.title for one in answer.facts.rule_sets)
     title = say(f"decision.{verdict.decision}", {"set": sets, "on": question.on.isoformat()})
@@ -32,13 +33,17 @@ def build(answer: KitAnswer) -> Document:
     if verdict.cautions:
         lines = tuple(dict.fromkeys(say_finding(one) for one in verdict.cautions))
         sections.append(Section(say("decision.cautions", {}), lines))
-    sections.append(Section(say("decision.met", {}), tuple(dict.fromkeys(say_finding(one) for one in verdict.met))))
-    return Document(title, _question_line(answer), tuple(sections), tuple(say(key, {}) for key in _cautions_of(answer)))
+    sections.append(Section(say("decision.met", {}), _met(answer, unfolded=unfolded)))
+    return Document(title, _question_line(answer), tuple(sections), tuple(say(key, {}) for key in CAUTIONS))
 
 
-def _cautions_of(answer: KitAnswer) -> tuple[str, ...]:
-    del answer
-    return CAUTIONS
+def _met(answer: KitAnswer, *, unfolded: bool) -> tuple[str, ...]:
+    met = answer.verdict.met
+    if unfolded:
+        return tuple(dict.fromkeys(say_finding(one) for one in met))
+    counts = Counter(one.subject for one in met)
+    subjects = listed(f"{subject} {count}" for subject, count in counts.items())
+    return (say("decision.met-folded", {"count": len(met), "subjects": subjects}),)
 
 
 def _circuits(answer: KitAnswer) -> tuple[Circuit, ...]:
@@ -77,10 +82,10 @@ def _stop_line(answer: KitAnswer, stop: Finding) -> str:
     says = say_finding(stop)
     if stop.outcome.value == "met":
         says = say("decision.does-not-reach", {"says": says, "until": answer.question.until.isoformat()})
-    return say(
-        "decision.proof",
-        {"says": says, "clause": stop.basis.clause, "letter": CONFIDENCE.get(stop.basis.confidence, "")},
-    )
+    clause, letter = stop.basis.clause, stop.basis.confidence
+    if letter == "H":
+        return say("decision.proof-house", {"says": says, "clause": clause or HOUSE})
+    return say("decision.proof", {"says": says, "clause": clause, "letter": CONFIDENCE[letter]})
 
 
 def _validity(answer: KitAnswer) -> str:

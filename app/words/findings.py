@@ -257,6 +257,6 @@ SENTENCES: dict[str, str] = {
     "site-rule.not-applied": "Site rule {subject}: the looser value was not applied, because nobody is named who "
     "approved it.",
     "site-rule.applied": "Site rule {subject}: a looser value applies, approved by {approved_by}: {reason}.",
-    "figures-not-primary": "{count} figures behind this decision were seen only in secondary texts or handouts: {clauses}.",
+    "figures-not-primary": "{count} sources behind this decision were seen only at second hand (secondary texts, handouts): {clauses}.",
     "calculation.row-inferred": "This row is inferred from the overvoltage table.",
 }  # fmt: skip

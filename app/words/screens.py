@@ -21,6 +21,8 @@ SENTENCES: dict[str, str] = {
     "decision.met": "What was met",
     "decision.required-heading": "What the kit must stand",
     "decision.validity": "How long it holds",
+    "decision.met-folded": "{count} demands were met ({subjects}). --met spells them out.",
+    "decision.proof-house": "{says} [{clause}]",
     "decision.proof": "{says} [{clause}; {letter}]",
     "caution.check": "Check it yourself before use: this program is a record and a second look, not protective equipment.",
     "caution.defer": "Follow the vehicle maker's procedure and local law; the authorised person decides.",

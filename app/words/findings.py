@@ -164,6 +164,14 @@ SENTENCES: dict[str, str] = {
     "known (mark illegible, or caps not looked over); {circuit} asks {required:volts}.",
     "chain-stands-voltage.short": "{subject}: {member} offers {measured:volts} at CAT {category}; {circuit} asks "
     "{required:volts}: {shortfall_v:volts} short.",
+    "chain-stands-voltage.short.alone": "{subject} offers {measured:volts} at CAT {category}; {circuit} asks "
+    "{required:volts}: {shortfall_v:volts} short.",
+    "chain-stands-voltage.nothing.alone": "{subject} has no mark at CAT {category} or above; {circuit} asks "
+    "{required:volts}.",
+    "chain-stands-voltage.mark-unknown.alone": "{subject}: not shown as fit: what it offers at CAT {category} is not "
+    "known (mark illegible, or caps not looked over); {circuit} asks {required:volts}.",
+    "chain-stands-voltage.reaches.alone": "{subject} offers {measured:volts} at CAT {category}; {circuit} asks "
+    "{required:volts}.",
     "chain-stands-voltage.nothing": "{subject}: {member} has no mark at CAT {category} or above; {circuit} asks "
     "{required:volts}.",
     "chain-stands-voltage.reaches": "{subject} offers {measured:volts} at CAT {category} ({member} is the weakest); "

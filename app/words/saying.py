@@ -41,7 +41,7 @@ def number(value: float, decimals: int = 2) -> str:
 class _Form(string.Formatter):
     def format_field(self, value: object, format_spec: str) -> str:
         if format_spec == "volts":
-            return f"{number(_float(value))} V"
+            return f"{number(_float(value), 4)} V"
         if format_spec == "number":
             return number(_float(value), 3)
         if format_spec == "milliamps":
@@ -87,11 +87,17 @@ def say(key: str, values: Mapping[str, object]) -> str:
 
 
 def say_finding(finding: Finding) -> str:
-    """A finding as a sentence: subject first, then the reason with its figures."""
+    """A finding as a sentence: subject first, then the reason with its figures.
+
+    A chain of one is its own weakest member, and says so only once.
+    """
     values = {
         "subject": finding.subject, "measured": finding.measured, "required": finding.required,
         "unit": finding.unit or "", **finding.values,
     }  # fmt: skip
+    alone = f"{finding.key}.alone"
+    if finding.values.get("member") == finding.subject and alone in sentences():
+        return say(alone, values)
     return say(finding.key, values)
 
 

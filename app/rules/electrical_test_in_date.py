@@ -30,7 +30,8 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     if tested.tested_on is None:
         if tested.waiting is not None:
             return [demand.cannot_tell("limit-not-seen-in-print", limit=tested.waiting.unconfirmed[0].key)]
-        return [demand.not_met("electrical-test-in-date.none")]
+        tried = "electrical-test-in-date.none-counts" if tested.judged else "electrical-test-in-date.none"
+        return [demand.not_met(tried)]
     return _dated(facts, piece, tested.tested_on, interval, demand)
 
 

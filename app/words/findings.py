@@ -73,7 +73,8 @@ SENTENCES: dict[str, str] = {
     "test.voltage-far-above": "{subject} was tested with {measured_v:volts}, as high as the withstand voltage of its "
     "class ({limit_v:volts}).",
     "electrical-test-in-date.failed": "{subject} failed its electrical test ({day:day}) and has passed none since.",
-    "electrical-test-in-date.none": "{subject} has no electrical test that counts. Test it before it goes out.",
+    "electrical-test-in-date.none": "{subject} has no electrical test on record. Test it before it goes out.",
+    "electrical-test-in-date.none-counts": "{subject}: none of its electrical tests counts, so no due day can be given.",
     "electrical-test-in-date.overdue": "{subject}: the test of {tested_on:day} was good until {use_until:day}; "
     "the retest was due {due_on:day} ({why:limit}).",
     "electrical-test-in-date.in-date": "{subject}: use until {use_until:day} (retest due {due_on:day}; {why:limit}).",

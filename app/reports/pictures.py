@@ -29,7 +29,7 @@ def headroom_of(answer: KitAnswer, circuit: Circuit) -> Headroom:
     stress = next((one for one in answer.facts.stresses(circuit)), None)
     current = None if stress is None else stress.current
     return Headroom(
-        system=answer.system.name,
+        system=say(f"headroom.{answer.verdict.decision}", {"system": answer.system.name}),
         circuit=circuit.key,
         supply=SUPPLIES[circuit.supply],
         working_mv=None if needed is None else needed.mv,
@@ -56,10 +56,12 @@ def _chain(one: Finding, by_code: dict[str, Piece]) -> Bar:
     offers = one.values.get("offers", ())
     assert isinstance(offers, tuple)
     members = tuple(Member(code, KINDS[by_code[code].kind], mv) for code, mv in offers)
+    if len(members) == 1:
+        return Bar(one.subject, members[0].label, _millivolts(one.measured))
     shortest = one.values.get("member")
     return Bar(
         one.subject, KINDS[by_code[members[0].code].kind] if members else "", _millivolts(one.measured), True, members,
-        str(shortest) if shortest is not None and len(members) > 1 else None,
+        None if shortest is None else str(shortest),
     )  # fmt: skip
 
 

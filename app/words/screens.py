@@ -27,6 +27,8 @@ SENTENCES: dict[str, str] = {
     "caution.check": "Check it yourself before use: this program is a record and a second look, not protective equipment.",
     "caution.defer": "Follow the vehicle maker's procedure and local law; the authorised person decides.",
     "caution.demo": "Invented demo depot with its own day: nothing here is a real entry.",
+    "headroom.may-be-issued": "Kit may be issued: {system}",
+    "headroom.refused": "Kit refused, see the decision: {system}",
     "due.title": "What is due",
     "due.subtitle": "On {on}{within}, under {set}: {count} pieces.",
     "due.within": ", {days} days ahead",

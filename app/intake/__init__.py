@@ -1,0 +1,1 @@
+"""Sheets of others read into plain rows and named faults."""

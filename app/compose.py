@@ -19,7 +19,7 @@ from app.intake.register_sheet import RegisterSheet, read_register_sheet
 from app.judging.catalogues import catalogues
 from app.judging.judge import looser_rules
 from app.usecases.check_kit import certificates_seen
-from app.words.saying import say_in_two
+from app.words.saying import say, say_in_two
 
 MOST_MEGABYTES = 20
 
@@ -45,7 +45,8 @@ def open_register(
     known = Depot() if depot is None else _depot(depot)
     pieces = {row.code: read_piece(row.fields, row_words(row.place.sheet, row.place.row)) for row in read.rows}
     bad = {code: (row_words(place.sheet, place.row), _why(read, code)) for code, place in read.bad_codes.items()}
-    register = Register(known, pieces, {}, bad)
+    cribs = {row.code: row.crib for row in read.rows}
+    register = Register(known, pieces, cribs, bad)
     if checks is not None:
         register = _with_checks(register, read_checks(read_text(checks), str(checks)), str(checks), on)
     return Opened(certificates_seen(register, seen), read, tuple(fault_line(fault) for fault in read.faults))
@@ -59,11 +60,9 @@ def _values(fault: Fault) -> dict[str, str]:
 
 
 def fault_line(fault: Fault) -> str:
-    """A row that cannot be used, as a sentence with its place and the next step."""
+    """A row that cannot be used: the sentence of a sheet's fault names its place and the next step itself."""
     values = {"thing": fault.thing, "sheet": fault.place.sheet, "row": fault.place.row, **fault.values}
-    where = row_words(fault.place.sheet, fault.place.row, fault.place.column)
-    what, next_step = say_in_two(fault.key, values)
-    return f"{where}: {what} {next_step}"
+    return say(fault.key, values)
 
 
 def row_words(sheet: str, row: int | None, column: str | None = None) -> str:

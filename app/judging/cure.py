@@ -23,7 +23,7 @@ from app.judging.catalogues import catalogues
 from app.judging.judge import judge, piece_findings
 
 MOST_CHANGES = 12
-MOST_JUDGEMENTS = 60
+MOST_JUDGEMENTS = 150
 CANDIDATES = 4
 _LAST_MINUTE = time(23, 59)
 _OUTSIDE = frozenset(
@@ -106,17 +106,25 @@ class _Search:
         return self._nothing(verdict)
 
     def _nothing(self, verdict: Verdict) -> tuple[Change, ...]:
-        stop = self.stuck or next(iter(verdict.stops), None)
-        if stop is None:
+        hopeless = [one for one in verdict.stops if not self._can_go(one)]
+        hopeless = hopeless or ([self.stuck] if self.stuck else [])
+        if not hopeless:
             return (Change("none", "kit", "cure.not-found"),)
-        return (Change("none", stop.subject, "cure.nothing-on-shelf", about=stop),)
+        return tuple(Change("none", one.subject, "cure.nothing-on-shelf", about=one) for one in hopeless)
+
+    def _can_go(self, stop: Finding) -> bool:
+        """Whether any single change from this shelf leaves the kit without a stop of this rule."""
+        for pieces, _ in self._options(self.facts, stop):
+            if all(one.rule != stop.rule for one in judge(self.facts.with_pieces(pieces)).stops):
+                return True
+        return False
 
     def _next(self, here: Facts, verdict: Verdict) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
         checked = self._check_all(here, verdict)
         if checked is not None:
             yield checked
             return
-        stop = _most_pressing(verdict.stops)
+        stop = _most_pressing(here, verdict.stops)
         options = list(self._options(here, stop))
         if not options and self.stuck is None:
             self.stuck = stop
@@ -162,7 +170,17 @@ class _Search:
         index = here.pieces.index(piece)
         for other, changes in self._fit(here, others, index):
             pieces = (*here.pieces[:index], other, *here.pieces[index + 1 :])
-            yield pieces, (Change("swap", piece.code, "cure.swap", other.kind, other.code), *changes)
+            swap = Change("swap", piece.code, "cure.swap", other.kind, other.code)
+            loose = self._left_over(here, piece, other)
+            kept = tuple(one for one in pieces if one not in loose)
+            left_out = tuple(Change("remove", one.code, "cure.remove", one.kind) for one in loose)
+            yield kept, (swap, *left_out, *changes)
+
+    def _left_over(self, here: Facts, piece: Piece, other: Piece) -> tuple[Piece, ...]:
+        """Loose leads and tips that nothing takes any more once an instrument with its own leads comes in."""
+        if not here.kind(piece).is_instrument or other.fixed_leads is not True:
+            return ()
+        return next((chain[1:] for chain in here.chains().chains if chain[0] is piece), ())
 
     def _add(self, here: Facts, stop: Finding) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
         wanted = _roles_wanted(here, stop)
@@ -191,9 +209,18 @@ class _Search:
         return [(better, changes) for _, _, better, changes in found[:CANDIDATES]]
 
 
-def _most_pressing(stops: tuple[Finding, ...]) -> Finding:
-    order = ("no-piece-twice", "task-roles-filled", "second-person-present", "chain-complete")
-    return min(stops, key=lambda one: order.index(one.rule) if one.rule in order else len(order))
+def _most_pressing(here: Facts, stops: tuple[Finding, ...]) -> Finding:
+    """What can be put right in the fewest ways first: a piece that must go anyway before a chain it stands in."""
+    order = ("no-piece-twice", "task-roles-filled", "second-person-present")
+    codes = {piece.code for piece in here.pieces}
+
+    def rank(one: Finding) -> int:
+        if one.rule in order:
+            return order.index(one.rule)
+        is_of_one_piece = one.subject in codes and one.rule not in _OF_THE_KIT and one.rule not in _OF_A_CHAIN
+        return len(order) if is_of_one_piece else len(order) + 1
+
+    return min(stops, key=rank)
 
 
 def _roles_wanted(here: Facts, stop: Finding) -> tuple[str, ...]:
@@ -214,6 +241,7 @@ def _stops(finding: Finding, facts: Facts) -> bool:
 
 
 # What depends on the rest of the kit is left to the whole judgement: swapping the other piece may be the cure.
+_OF_A_CHAIN = frozenset({"chain-stands-voltage", "input-stands-voltage", "chain-complete"})
 _OF_THE_KIT = frozenset({"protectors-worn", "protector-fits-class", "cuff-clearance", "proving-unit-fits"})
 
 

@@ -30,7 +30,7 @@ SENTENCES: dict[str, str] = {
     "headroom.may-be-issued": "Kit may be issued: {system}",
     "headroom.refused": "Kit refused, see the decision: {system}",
     "due.title": "What is due",
-    "due.subtitle": "On {on}{within}, under {set}: {count} pieces.",
+    "due.subtitle": "On {on}{within}, under {set}. Listed: {count}.",
     "due.within": ", {days} days ahead",
     "due.nothing": "Nothing is due.",
     "due.left-out": "{count} pieces are of kinds this version does not judge yet and are not listed.",

@@ -5,11 +5,11 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 
+from app.cli.program import run
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and answer its exit status."""
-    from app.cli.program import run
-
     return run(sys.argv[1:] if argv is None else argv)
 
 

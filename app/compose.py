@@ -67,7 +67,11 @@ def fault_line(fault: Fault) -> str:
 
 def row_words(sheet: str, row: int | None, column: str | None = None) -> str:
     """Where a row is, in words."""
-    parts = [f'sheet "{sheet}"' if sheet else "", "" if row is None else f"row {row}", f"column {column}" if column else ""]
+    parts = [
+        f'sheet "{sheet}"' if sheet else "",
+        "" if row is None else f"row {row}",
+        f"column {column}" if column else "",
+    ]
     return ", ".join(part for part in parts if part)
 
 
@@ -95,7 +99,9 @@ def _with_checks(register: Register, checks: tuple[Check, ...], file: str, on: d
         if check.piece in register.bad:
             continue
         if check.piece not in register.pieces:
-            raise BadInput("checks.unknown-piece", file=file, thing=check.piece, nearest=_nearest(check.piece, register))
+            raise BadInput(
+                "checks.unknown-piece", file=file, thing=check.piece, nearest=_nearest(check.piece, register)
+            )
         if check.record.on is not None and check.record.on.first > on:
             # Judging a day, what happened later is absent: the same file serves for any day of the week.
             continue
@@ -144,4 +150,3 @@ def demo_folder() -> Path:
     """Where the demo data lie: beside the program in a checkout, inside it when installed."""
     installed = Path(__file__).parent / "demo_data"
     return installed if installed.is_dir() else Path(__file__).parent.parent / "demo_data"
-

@@ -46,9 +46,7 @@ def whole_days(written: str) -> int:
 def add_register(parser: argparse.ArgumentParser, *, depot_needed: bool) -> None:
     """The files a register is put together from."""
     parser.add_argument("--sheet", required=True, metavar="FILE", help="the crib's register sheet, CSV or XLSX")
-    parser.add_argument(
-        "--depot", required=depot_needed, metavar="FILE", help="people, systems and site rules, TOML"
-    )
+    parser.add_argument("--depot", required=depot_needed, metavar="FILE", help="people, systems and site rules, TOML")
     parser.add_argument("--checks", metavar="FILE", help="the day's checks, TOML")
     parser.add_argument(
         "--certificate-seen", nargs="+", default=[], action="extend", metavar="CODE",

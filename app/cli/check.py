@@ -7,11 +7,9 @@ from pathlib import Path
 
 from app.cli.arguments import DONE, REFUSED, add_register, day, pair
 from app.cli.output import show, show_json
-from app.cli.picture import add_picture, is_quiet, write_pictures
+from app.cli.picture import add_picture, is_quiet, write_headroom
 from app.compose import open_register
-from app.pictures.headroom import headroom
 from app.reports.decision import as_values, build
-from app.reports.pictures import headroom_of
 from app.usecases.check_kit import KitQuestion, check_kit
 
 HELP = "decide whether a kit may be issued for a job, and say why"
@@ -48,7 +46,7 @@ def run(args: argparse.Namespace) -> int:
         kit=tuple(args.kit), on=args.on, until=args.until or args.on, with_leads=tuple(args.with_leads),
     )  # fmt: skip
     answer = check_kit(opened.register, question)
-    write_pictures(args.picture, lambda: headroom(headroom_of(answer, answer.facts.job.circuits[0])))
+    write_headroom(args.picture, answer)
     if is_quiet(args):
         pass
     elif args.json:
@@ -56,4 +54,3 @@ def run(args: argparse.Namespace) -> int:
     else:
         show(build(answer, unfolded=args.met))
     return DONE if answer.verdict.may_be_issued else REFUSED
-

@@ -8,15 +8,11 @@ from pathlib import Path
 
 from app.cli.arguments import DONE, add_register, whole_days
 from app.cli.output import show, show_json
-from app.cli.picture import add_picture, is_quiet, write_pictures
+from app.cli.picture import add_picture, is_quiet, write_due
 from app.compose import open_register
 from app.paper.csv_table import render
-from app.pictures.due_ribbon import due_ribbon
-from app.pictures.due_sheet import due_sheet
-from app.pictures.scene import Scene
 from app.reports.due_list import as_values, build
-from app.reports.pictures import due_sheet_of, ribbon_of
-from app.usecases.list_due import DueAnswer, DueQuestion, list_due
+from app.usecases.list_due import DueQuestion, list_due
 from app.words.saying import say
 
 HELP = "list pieces with their last good day, the most pressing first"
@@ -39,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
     checks = None if args.checks is None else Path(args.checks)
     opened = open_register(Path(args.sheet), depot, checks, args.certificate_seen, args.on, args.encoding)
     answer = list_due(opened.register, DueQuestion(args.on, args.within, tuple(args.piece)))
-    write_pictures(args.picture, lambda: _scene(answer))
+    write_due(args.picture, answer, say("due.title", {}))
     if is_quiet(args):
         pass
     elif args.json or args.format == "json":
@@ -50,9 +46,3 @@ def run(args: argparse.Namespace) -> int:
     else:
         show(build(answer, () if args.piece else opened.faults))
     return DONE
-
-
-def _scene(answer: DueAnswer) -> Scene:
-    if len(answer.rows) == 1:
-        return due_ribbon(ribbon_of(answer.rows[0].standing, answer.facts.site.warning_days))
-    return due_sheet(due_sheet_of(answer, say("due.title", {})))

@@ -1,15 +1,22 @@
-"""Pictures of a command: drawn only when asked for, as SVG or PNG by the name's ending."""
+"""Pictures of a command: drawn only when asked for, as SVG or PNG by the name's ending.
+
+What draws is imported where it is used: most commands draw nothing, and start-up is part of what people wait for.
+"""
 
 from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from app.compose import write_file
 from app.domain.errors import BadInput
-from app.paper import scene_png, scene_svg
-from app.pictures.scene import Scene
+
+if TYPE_CHECKING:
+    from app.pictures.scene import Scene
+    from app.usecases.check_kit import KitAnswer
+    from app.usecases.list_due import DueAnswer
 
 
 def add_picture(parser: argparse.ArgumentParser, what: str) -> None:
@@ -24,7 +31,34 @@ def is_quiet(args: argparse.Namespace) -> bool:
     return bool(getattr(args, "is_quiet", False))
 
 
-def write_pictures(names: Iterable[str], draw: Callable[[], Scene]) -> None:
+def write_headroom(names: Iterable[str], answer: KitAnswer) -> None:
+    """The headroom picture of the first circuit."""
+
+    def draw() -> Scene:
+        from app.pictures.headroom import headroom
+        from app.reports.pictures import headroom_of
+
+        return headroom(headroom_of(answer, answer.facts.job.circuits[0]))
+
+    _write(names, draw)
+
+
+def write_due(names: Iterable[str], answer: DueAnswer, heading: str) -> None:
+    """One piece's due ribbon, large; several pieces as a list."""
+
+    def draw() -> Scene:
+        from app.pictures.due_ribbon import due_ribbon
+        from app.pictures.due_sheet import due_sheet
+        from app.reports.pictures import due_sheet_of, ribbon_of
+
+        if len(answer.rows) == 1:
+            return due_ribbon(ribbon_of(answer.rows[0].standing, answer.facts.site.warning_days))
+        return due_sheet(due_sheet_of(answer, heading))
+
+    _write(names, draw)
+
+
+def _write(names: Iterable[str], draw: Callable[[], Scene]) -> None:
     """Draw once and write each name; BadInput for an ending that is no picture's, before anything is written."""
     paths = [Path(name) for name in names]
     for path in paths:
@@ -32,6 +66,8 @@ def write_pictures(names: Iterable[str], draw: Callable[[], Scene]) -> None:
             raise BadInput("file.not-a-picture", file=str(path), thing=path.name)
     if not paths:
         return
+    from app.paper import scene_png, scene_svg
+
     scene = draw()
     for path in paths:
         is_png = path.suffix.lower() == ".png"

@@ -76,7 +76,7 @@ def _day(test: ElectricalTest) -> date:
 
 
 def _stands(fail: ElectricalTest, last: ElectricalTest | None, history: History) -> bool:
-    """A failure stands unless a later test passed; on one day the failure wins unless the later certificate names it."""
+    """A failure stands unless a later test passed; on one day it wins unless the later certificate names it."""
     if last is None or last.on is None:
         return True
     failed_on = fail.latest(history.today)
@@ -85,9 +85,7 @@ def _stands(fail: ElectricalTest, last: ElectricalTest | None, history: History)
     return last.after != "failed"
 
 
-def judge(
-    test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules
-) -> Judgement:
+def judge(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules) -> Judgement:
     """Which of the three results this test has for this piece under this set."""
     if why := _failed(test, piece, rule_set):
         return Judgement(test, "failed", (why,))
@@ -142,9 +140,7 @@ def current_limit_ua(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> f
     return limit.value * scale + allowance
 
 
-def _missing(
-    test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules
-) -> list[Note]:
+def _missing(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules) -> list[Note]:
     found: list[Note] = []
     if test.on is None:
         found.append(Note("test.no-day", {}))

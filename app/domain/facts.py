@@ -163,9 +163,7 @@ def _said_which(
     with_leads: tuple[tuple[str, str], ...],
 ) -> Chains:
     belongs = {leads: meter for meter, leads in with_leads}
-    chains = tuple(
-        (meter, *(part for part in parts if belongs.get(part.code) == meter.code)) for meter in open_ended
-    )
+    chains = tuple((meter, *(part for part in parts if belongs.get(part.code) == meter.code)) for meter in open_ended)
     loose = tuple(part for part in parts if belongs.get(part.code) not in {meter.code for meter in open_ended})
     return Chains(own + chains, loose, "chain.say-which" if loose else "")
 

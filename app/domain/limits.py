@@ -105,7 +105,8 @@ class Approval:
 class SiteRules:
     """The site's changes to house policy and its open points. Anything left out is as shipped.
 
-    `margin_bp` overrides every origin when set; `approvals_taken_as_given` is for worked cases alone. `confirmed_in_print` None means every figure counts as confirmed.
+    `margin_bp` overrides every origin when set; `approvals_taken_as_given` is for worked cases alone.
+    `confirmed_in_print` None means every figure counts as confirmed.
     """
 
     name: str = ""

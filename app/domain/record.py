@@ -74,7 +74,7 @@ class LookOver(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event(Record):
-    """Something that makes the last test doubtful: suspect, repaired, patched, used-without-protectors, dropped, wet."""
+    """What makes the last test doubtful: suspect, repaired, patched, used-without-protectors, dropped, wet."""
 
     kind: str = ""
     place: str | None = None

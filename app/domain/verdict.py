@@ -42,7 +42,7 @@ class Verdict:
 
 
 def fold(
-    findings: tuple[Finding, ...], on: date, until: date, renewals: Mapping[str, Renewal], judged: bool
+    findings: tuple[Finding, ...], on: date, until: date, renewals: Mapping[str, Renewal], *, judged: bool
 ) -> Verdict:
     """One verdict from all findings.
 

@@ -166,7 +166,7 @@ def _phase_stress(circuit: Circuit, needed: Required) -> int:
 
 
 def voltage_class(supply: str, mv: int) -> str:
-    """ "A", "B" or "out-of-scope", on the working voltage; one value over a line counts for the whole circuit."""
+    """Class "A", "B" or "out-of-scope", on the working voltage; one value over a line counts for the whole circuit."""
     parts: list[tuple[int, int, int]] = []
     if supply in ("isolated-dc", "earthed-dc", "inverter-output"):
         parts.append((mv, CLASS_A_DC_MV, SCOPE_DC_MV))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Mapping
-
 from typing import TypeVar
 
 from app.domain.case.pieces import read_record
@@ -112,5 +111,3 @@ def _check(table: Table, index: int) -> Check:
     require(table, ("piece",), place)
     rest = {key: value for key, value in table.items() if key != "piece"}
     return Check(text(table["piece"]), read_record(rest, f"{place} {table['piece']}"))
-
-

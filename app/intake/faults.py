@@ -43,7 +43,7 @@ class Note:
     place: Place
 
 
-class CellFault(Exception):  # noqa: N818 (the fault is the sheet's)
+class CellFault(Exception):
     """A cell that cannot be read: the key of the sentence and the values that it needs."""
 
     def __init__(self, key: str, values: Mapping[str, object] | None = None) -> None:
@@ -53,7 +53,7 @@ class CellFault(Exception):  # noqa: N818 (the fault is the sheet's)
         self.values: dict[str, object] = dict(values or {})
 
 
-class FileFault(Exception):  # noqa: N818 (the fault is the file's)
+class FileFault(Exception):
     """A file that cannot be read at all: the key of the sentence and the values that it needs."""
 
     def __init__(self, key: str, values: Mapping[str, object] | None = None) -> None:

@@ -211,7 +211,9 @@ def _known() -> dict[str, str]:
 
 
 # Words that say nothing of which column is meant, so that "Date of last dielectric test" is "last dielectric test".
-_FILLERS = frozenset(("the", "of", "for", "a", "an", "is", "was", "at", "in", "and", "our", "this", "date", "number", "no"))
+_FILLERS = frozenset(
+    ("the", "of", "for", "a", "an", "is", "was", "at", "in", "and", "our", "this", "date", "number", "no")
+)
 
 
 def _bag(text: str) -> tuple[str, ...]:

@@ -277,7 +277,9 @@ PARSERS: dict[str, Callable[[Cell, Reading], object]] = {
     "custody": _text,
     "quantity": _quantity,
 }
-PARSERS |= dict.fromkeys(("dc_tested", "fixed_leads", "hood", "balaclava", "fuse_ac_only"), lambda cell, _: cells.yes_no(cell))
+PARSERS |= dict.fromkeys(
+    ("dc_tested", "fixed_leads", "hood", "balaclava", "fuse_ac_only"), lambda cell, _: cells.yes_no(cell)
+)
 PARSERS |= dict.fromkeys(("arc_rating_cal", "fabric_rating_cal", "window_rating_cal"), _measure(cells.CALORIES, "cal"))
 PARSERS |= {
     f"{name}_{kind}": _one_current(kind)

@@ -143,7 +143,13 @@ class _Search:
         return (tuple(pieces), tuple(changes)) if changes else None
 
     def _options(self, here: Facts, stop: Finding) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
-        if stop.rule in ("task-roles-filled", "protectors-worn", "second-person-present", "chain-complete", "arc-rating"):
+        if stop.rule in (
+            "task-roles-filled",
+            "protectors-worn",
+            "second-person-present",
+            "chain-complete",
+            "arc-rating",
+        ):
             yield from self._add(here, stop)
         involved = [piece for piece in here.pieces if piece.code in stop.subject.split("+")]
         if stop.rule == "no-piece-twice":
@@ -194,7 +200,7 @@ class _Search:
             yield (*here.pieces, other), (Change("add", other.code, "cure.add", other.kind, other.code), *changes)
 
     def _fit(self, here: Facts, others: list[Piece], index: int | None) -> list[tuple[Piece, tuple[Change, ...]]]:
-        """Candidates that pass every demand on themselves in this kit, with the checks they still lack; few changes first."""
+        """Candidates that pass every demand on themselves here, with the checks they lack; few changes first."""
         found: list[tuple[int, str, Piece, tuple[Change, ...]]] = []
         for other in others:
             rest = here.pieces if index is None else (*here.pieces[:index], *here.pieces[index + 1 :])

@@ -1,4 +1,4 @@
-"""Standing of a piece on a day: what may be done with it now, when it is due, and which limit decides. No job needed."""
+"""Standing of a piece on a day: what may be done with it, when it is due, which limit decides. No job needed."""
 
 from __future__ import annotations
 
@@ -33,7 +33,9 @@ _OF_A_JOB = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """One piece's standing on `today`. `use_until` is the last good day; `why` makes the sentence; `due_on` None: no date known.
+    """One piece's standing on `today`; `why` makes the sentence, `use_until` is the last good day.
+
+    `due_on` is None where no date is known.
 
     `decides` names the limit that sets the date, `tested_on` the day it counts from.
     """
@@ -72,9 +74,7 @@ def standing(facts: Facts, piece: Piece) -> Standing:
     )  # fmt: skip
 
 
-def _state(
-    facts: Facts, piece: Piece, due_on: date | None, decides: str, known: Catalogues
-) -> tuple[str, Note]:
+def _state(facts: Facts, piece: Piece, due_on: date | None, decides: str, known: Catalogues) -> tuple[str, Note]:
     findings = {one.rule: one for one in _asked(facts, piece, known)}
     gone = findings["not-withdrawn"]
     if gone.outcome is not Outcome.MET:
@@ -96,7 +96,9 @@ def _by_test(
             return "cannot-tell", _note(findings[rule])
     unseen = _waits_for_certificate(facts, piece)
     if unseen is not None:
-        return "certificate-not-seen", Note(unseen.reasons[0].key, {"day": str(unseen.test.on), **unseen.reasons[0].values})
+        return "certificate-not-seen", Note(
+            unseen.reasons[0].key, {"day": str(unseen.test.on), **unseen.reasons[0].values}
+        )
     for rule in _BY_DATE:
         found = findings.get(rule)
         if found is None or found.outcome is Outcome.MET or found.key.endswith("overdue"):
@@ -107,9 +109,7 @@ def _by_test(
     return _by_date(facts, due_on, decides, findings)
 
 
-def _by_date(
-    facts: Facts, due_on: date | None, decides: str, findings: dict[str, Finding]
-) -> tuple[str, Note]:
+def _by_date(facts: Facts, due_on: date | None, decides: str, findings: dict[str, Finding]) -> tuple[str, Note]:
     dated = {"due_on": due_on, "use_until": due_on and last_good_day(due_on), "why": decides}
     if due_on is not None and facts.on >= due_on:
         return "overdue", Note("standing.overdue", dated)
@@ -186,4 +186,3 @@ def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
         looks = [one.on.first for one in history.all(LookOver) if one.on and not has_defect(one)]
         if looks:
             yield add_months(max(looks), min(facts.house.value("look-over-months"), maker)), "look-over", max(looks)
-

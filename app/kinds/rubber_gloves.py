@@ -7,7 +7,21 @@ from app.domain.declarations import Kind
 KIND = Kind(
     key="rubber-gloves",
     role="gloves",
-    fields=frozenset({"class", "class_system", "type", "categories", "length_mm", "size", "hand", "dc_tested", "material", "first_issue", "maker_interval_months"}),
+    fields=frozenset(
+        {
+            "class",
+            "class_system",
+            "type",
+            "categories",
+            "length_mm",
+            "size",
+            "hand",
+            "dc_tested",
+            "material",
+            "first_issue",
+            "maker_interval_months",
+        }
+    ),
     is_classed=True,
     is_worn_on_hands=True,
     wants_air_test=True,

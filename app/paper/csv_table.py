@@ -1,4 +1,4 @@
-"""A document's tables as CSV: UTF-8 with headings; a cell that a spreadsheet would run as a formula is made plain text."""
+"""A document's tables as CSV; a cell that a spreadsheet would run as a formula is made plain text."""
 
 from __future__ import annotations
 

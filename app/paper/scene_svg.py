@@ -6,7 +6,7 @@ the font is missing. User text is escaped and cannot end an element or an attrib
 
 from __future__ import annotations
 
-from xml.sax.saxutils import escape
+from html import escape
 
 from app.pictures.scene import PALETTES, Box, Hatch, Item, Line, Role, Scene, Shape, Words
 from app.pictures.shapes import Outline, outline

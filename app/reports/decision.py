@@ -1,4 +1,4 @@
-"""The decision on a kit: what stops it first, then the cure, cautions, and what was met; and the same as plain values."""
+"""The decision on a kit: what stops it, the cure, cautions, what was met; and the same as plain values."""
 
 from __future__ import annotations
 
@@ -22,7 +22,9 @@ def build(answer: KitAnswer, *, unfolded: bool = False) -> Document:
     verdict, question = answer.verdict, answer.question
     sets = listed(one.title for one in answer.facts.rule_sets)
     title = say(f"decision.{verdict.decision}", {"set": sets, "on": question.on.isoformat()})
-    sections = [Section(say("decision.required-heading", {}), tuple(_required_line(answer, one) for one in _circuits(answer)))]
+    sections = [
+        Section(say("decision.required-heading", {}), tuple(_required_line(answer, one) for one in _circuits(answer)))
+    ]
     if verdict.stops:
         sections.insert(0, Section(say("decision.stops", {}), tuple(_stop_line(answer, one) for one in verdict.stops)))
         if answer.cure:

@@ -1,4 +1,4 @@
-"""The due list: every piece with standing, last good day, retest day and the reason; as a Document and as plain values."""
+"""The due list: each piece with standing, last good day, retest day and reason; as a Document and as plain values."""
 
 from __future__ import annotations
 
@@ -33,7 +33,9 @@ def build(answer: DueAnswer, faults: Iterable[str] = ()) -> Document:
     bad = tuple(faults)
     if bad:
         sections.append(Section(say("due.faults-heading", {}), bad))
-    return Document(say("due.title", {}), subtitle, tuple(sections), (say("caution.check", {}), say("caution.defer", {})))
+    return Document(
+        say("due.title", {}), subtitle, tuple(sections), (say("caution.check", {}), say("caution.defer", {}))
+    )
 
 
 def why(one: Standing) -> str:

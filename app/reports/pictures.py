@@ -19,7 +19,9 @@ from app.words.saying import number, say
 from app.words.vocabulary import KINDS, LIMITS_THAT_DECIDE, STANDINGS, SUPPLIES
 
 _PIECE_RULES = ("insulation-class-stands-voltage", "voltage-mark-stands-voltage")
-_HELD_BACK = frozenset({"held", "out", "away", "lost", "withdrawn", "cannot-tell", "certificate-not-seen", "not-tested"})
+_HELD_BACK = frozenset(
+    {"held", "out", "away", "lost", "withdrawn", "cannot-tell", "certificate-not-seen", "not-tested"}
+)
 
 
 def headroom_of(answer: KitAnswer, circuit: Circuit) -> Headroom:
@@ -92,5 +94,4 @@ def ribbon_of(one: Standing, warning_days: int) -> DueRibbon:
 def due_sheet_of(answer: DueAnswer, heading: str) -> DueSheet:
     """The due list as one picture, in the list's own order."""
     days = answer.facts.site.warning_days
-    dated = [row.standing for row in answer.rows if row.standing.due_on is not None]
-    return DueSheet(heading, answer.question.on, tuple(ribbon_of(one, days) for one in dated))
+    return DueSheet(heading, answer.question.on, tuple(ribbon_of(row.standing, days) for row in answer.rows))

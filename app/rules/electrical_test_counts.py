@@ -42,11 +42,11 @@ def _cautions(tested: Tested, demand: Demand) -> list[Finding]:
     for one in tested.judged:
         if one.test is tested.last:
             found += [demand.caution(note.key, **note.values) for note in one.cautions]
-        elif one.result == "does-not-count" and tested.tested_on and _is_later(one.test.on and one.test.on.first, tested):
+        elif (
+            one.result == "does-not-count" and tested.tested_on and _is_later(one.test.on and one.test.on.first, tested)
+        ):
             reason = one.reasons[0]
-            found.append(
-                demand.caution(reason.key, day=str(one.test.on or ""), **reason.values)
-            )
+            found.append(demand.caution(reason.key, day=str(one.test.on or ""), **reason.values))
     return found
 
 

@@ -45,7 +45,9 @@ def _dated(facts: Facts, piece: Piece, tested_on: object, interval: TestInterval
     if facts.on >= due_on:
         return [demand.not_met("electrical-test-in-date.overdue", measured=facts.on, required=good_until, **values)]
     found = [
-        demand.met_until("electrical-test-in-date.in-date", good_until, measured=facts.on, required=good_until, **values)
+        demand.met_until(
+            "electrical-test-in-date.in-date", good_until, measured=facts.on, required=good_until, **values
+        )
     ]
     if (good_until - facts.on).days <= facts.site.warning_days:
         found.append(demand.caution("electrical-test-in-date.due-soon", **values))

@@ -1,4 +1,4 @@
-"""The instrument suits the task: proving dead is for a two-pole detector; a multimeter only where the profile allows it.
+"""The instrument suits the task: a two-pole detector proves dead; a multimeter only where the profile allows it.
 
 Under gs38 a multimeter refuses unless every circuit's card says the vehicle maker's procedure names one; under iec it
 is a caution. A detector whose threshold lies above 60 V DC or 30 V AC is cautioned: by indication alone it proves

@@ -52,7 +52,7 @@ def _without(facts: Facts, piece: Piece, rule_set: RuleSet, demand: Demand) -> I
 
 def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:
     demand = RULE.demand(piece.code, Basis(_CLAUSE, "S", rule_set.key))
-    allowed = allowed_mv(piece.insulation_class or "", stress.current, rule_set, _us_text_alone(facts))
+    allowed = allowed_mv(piece.insulation_class or "", stress.current, rule_set, us_text_alone=_us_text_alone(facts))
     values: dict[str, object] = {"circuit": circuit.key, "required": stress.volts, "unit": "V"}
     if allowed is None:
         return demand.cannot_tell("protectors-worn.no-limit", **values)
@@ -67,7 +67,7 @@ def _us_text_alone(facts: Facts) -> bool:
     return chosen and facts.site.takes_looser("without_protectors_reading")
 
 
-def allowed_mv(insulation_class: str, current: str, rule_set: RuleSet, us_text_alone: bool) -> int | None:
+def allowed_mv(insulation_class: str, current: str, rule_set: RuleSet, *, us_text_alone: bool) -> int | None:
     """Use voltage (mV) without protectors: the stricter reading, or the US text alone.
 
     Class 00: half its use voltage. Class 0: the class below (US text alone: its own). Classes 1 to 4: the class below.

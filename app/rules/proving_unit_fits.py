@@ -35,7 +35,12 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
 
 def _one(facts: Facts, output: int, current: str, instrument: Piece, demand: Demand) -> Finding:
     threshold = instrument.threshold_dc_mv if current == "dc" else instrument.threshold_ac_mv
-    values: dict[str, object] = {"current": current, "instrument": instrument.code, "measured": output / 1000, "unit": "V"}
+    values: dict[str, object] = {
+        "current": current,
+        "instrument": instrument.code,
+        "measured": output / 1000,
+        "unit": "V",
+    }
     if threshold is None:
         if facts.kind(instrument).has_self_test and not facts.rest_in_order:
             return demand.cannot_tell("proving-unit-fits.threshold-unknown", **values)

@@ -6,7 +6,17 @@ from app.domain.declarations import Task
 
 TASK = Task(
     key="work-in-open-live-pack",
-    roles=("gloves", "protectors", "chain", "proving-unit", "barrier-set", "lock-off", "insulated-tools", "face-shield", "rescue-hook"),
+    roles=(
+        "gloves",
+        "protectors",
+        "chain",
+        "proving-unit",
+        "barrier-set",
+        "lock-off",
+        "insulated-tools",
+        "face-shield",
+        "rescue-hook",
+    ),
     scope="live",
     second_person="required",
     second_has_own_gloves=True,

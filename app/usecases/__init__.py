@@ -1,1 +1,1 @@
-"""One file per intention. A use case takes a register and a question and answers it; it never reads a file or a clock."""
+"""One file per intention. A use case answers a question about a register; it never reads a file or a clock."""

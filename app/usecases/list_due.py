@@ -12,7 +12,8 @@ from app.judging.standing import Standing, standing
 from app.usecases.check_kit import find_piece, rule_sets_of
 
 _ORDER = (
-    "overdue", "held", "not-tested", "certificate-not-seen", "cannot-tell", "due-soon", "check-due-today", "ready", "out",
+    "overdue", "held", "not-tested", "certificate-not-seen", "cannot-tell", "due-soon", "check-due-today", "ready",
+    "out",
     "away", "lost", "withdrawn",
 )  # fmt: skip
 # Pieces that are out of the running have no retest to be made, and those still fine are asked for only by their date.

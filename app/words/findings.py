@@ -1,4 +1,4 @@
-"""Sentences of findings. Subject first, the reason with its figures, and what would put it right where that is one act."""
+"""Sentences of findings: subject first, the reason with its figures, what would put it right where that is one act."""
 
 from __future__ import annotations
 
@@ -217,15 +217,15 @@ SENTENCES: dict[str, str] = {
     "alone it proves nothing below its own threshold. Read the figure.",
     # task, people, place
     "task-roles-filled.no-task": "Not shown as fit: no task was named.",
-    "task-roles-filled.missing": "The kit lacks {roles:roles}, which the task \"{task:task}\" asks.",
-    "task-roles-filled.filled": "Every role of \"{task:task}\" is filled.",
+    "task-roles-filled.missing": 'The kit lacks {roles:roles}, which the task "{task:task}" asks.',
+    "task-roles-filled.filled": 'Every role of "{task:task}" is filled.',
     "person-authorised.nobody": "Not shown as fit: nobody was named for this work.",
-    "person-authorised.scope": "{person} is not authorised for this task: it asks the scope \"{required}\".",
+    "person-authorised.scope": '{person} is not authorised for this task: it asks the scope "{required}".',
     "person-authorised.no-end": "{person}: not shown as fit: no last day of the authorisation is known.",
     "person-authorised.ended": "{person}'s authorisation ended on {use_until:day}.",
-    "person-authorised.authorised": "{subject} is authorised for the scope \"{required}\".",
+    "person-authorised.authorised": '{subject} is authorised for the scope "{required}".',
     "second-person-present.not-asked": "No second person is asked.",
-    "second-person-present.missing": "The task \"{task:task}\" asks a second person, and none was named.",
+    "second-person-present.missing": 'The task "{task:task}" asks a second person, and none was named.',
     "second-person-present.same": "{person} cannot be both the person and the second person.",
     "second-person-present.no-own-gloves": "{person}, the second person, has no gloves and protectors of their own in "
     "this kit.",

@@ -54,5 +54,5 @@ SENTENCES: dict[str, str] = {
     # Due sheet
     "sheet.left-out": "Rows left out of this picture: {count}. The list itself holds them all.",
     "sheet.empty": "No piece to show.",
-    "sheet.key": "today {day}; rows shown: {count}",
+    "sheet.key": "today {day} (upright bar); rows shown: {count}. Circle: last test. Square: first issue. Diamond: due day.",
 }

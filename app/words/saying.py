@@ -6,7 +6,7 @@ In a sentence {x:volts} is volts with thousands marks, {x:day} an ISO day, {x:ki
 from __future__ import annotations
 
 import string
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from functools import cache
 
@@ -38,16 +38,18 @@ def number(value: float, decimals: int = 2) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+_FORMS: dict[str, Callable[[object], str]] = {
+    "volts": lambda value: f"{number(_float(value), 4)} V",
+    "number": lambda value: number(_float(value), 3),
+    "milliamps": lambda value: f"{number(_float(value) / 1000)} mA",
+    "day": lambda value: str(value) or "an unknown day",
+}
+
+
 class _Form(string.Formatter):
     def format_field(self, value: object, format_spec: str) -> str:
-        if format_spec == "volts":
-            return f"{number(_float(value), 4)} V"
-        if format_spec == "number":
-            return number(_float(value), 3)
-        if format_spec == "milliamps":
-            return f"{number(_float(value) / 1000)} mA"
-        if format_spec == "day":
-            return str(value) or "an unknown day"
+        if format_spec in _FORMS:
+            return _FORMS[format_spec](value)
         if format_spec.endswith("s") and format_spec[:-1] in EVERYTHING and not isinstance(value, str):
             words = EVERYTHING[format_spec[:-1]]
             return listed(words.get(str(one), str(one)) for one in _items(value))
@@ -68,7 +70,7 @@ def _items(value: object) -> Iterable[object]:
 
 
 def listed(parts: Iterable[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
+    """Words in a row: "a", "a and b", "a, b and c"."""
     words = list(parts)
     if len(words) < 2:
         return "".join(words)

@@ -244,7 +244,9 @@ def test_thousands_marks_are_refused(written: str) -> None:
     assert fault(lambda: cells.number(written)) == "sheet.thousands"
 
 
-@pytest.mark.parametrize(("written", "expected"), [("0,175", "0.175"), ("8,2", "8.2"), ("8.25", "8.25"), ("1000", "1000")])
+@pytest.mark.parametrize(
+    ("written", "expected"), [("0,175", "0.175"), ("8,2", "8.2"), ("8.25", "8.25"), ("1000", "1000")]
+)
 def test_decimal_comma_and_point(written: str, expected: str) -> None:
     assert cells.number(written) == Decimal(expected)
 

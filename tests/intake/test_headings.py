@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 
 from app.intake.headings import find_heading_row, guess
-from app.intake.piece_columns import PARSERS, column_for
 from app.intake.kind_words import KINDS
+from app.intake.piece_columns import PARSERS, column_for
 
 
 @pytest.mark.parametrize(
@@ -52,7 +52,43 @@ def test_due_columns_are_known_and_unused() -> None:
     assert not guess("Last calibration").is_due
 
 
-@pytest.mark.parametrize("heading", ["class", "type", "categories", "marks", "size", "caps", "fuse", "tip_mm", "leather_mm", "cut_for_class", "output_dc_v", "threshold_ac_v", "arc_rating_cal", "hood", "maker_interval_months", "first_issue", "custody", "max_altitude_m", "current_a", "fixed_leads", "dc_tested", "material", "class_system", "voltage_mark", "marks_cap_off", "window_rating_cal", "fabric_rating_cal", "balaclava", "max_input_ac_v", "leather", "code", "kind"])
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "class",
+        "type",
+        "categories",
+        "marks",
+        "size",
+        "caps",
+        "fuse",
+        "tip_mm",
+        "leather_mm",
+        "cut_for_class",
+        "output_dc_v",
+        "threshold_ac_v",
+        "arc_rating_cal",
+        "hood",
+        "maker_interval_months",
+        "first_issue",
+        "custody",
+        "max_altitude_m",
+        "current_a",
+        "fixed_leads",
+        "dc_tested",
+        "material",
+        "class_system",
+        "voltage_mark",
+        "marks_cap_off",
+        "window_rating_cal",
+        "fabric_rating_cal",
+        "balaclava",
+        "max_input_ac_v",
+        "leather",
+        "code",
+        "kind",
+    ],
+)
 def test_keys_of_the_case_format_are_headings(heading: str) -> None:
     assert guess(heading).field is not None
 

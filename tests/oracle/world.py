@@ -39,7 +39,7 @@ SUPPLIES = {
 }
 
 
-class OutOfScope(ValueError):  # noqa: N818 - named for what it says about the case, not a fault of the judge
+class OutOfScope(ValueError):
     """The case asks for a rule set, kind, rule or level this judge was not written for."""
 
 

@@ -60,7 +60,7 @@ class Expected:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """One worked case as written. `ask`, `entry` and `expect` are kept as tables: their keys depend on what is asked."""
+    """One worked case as written; `ask`, `entry`, `expect` stay tables: their keys depend on what is asked."""
 
     id: str
     source: str
@@ -113,16 +113,20 @@ def read_cases(written: str, file: str) -> tuple[Case, ...]:
     except tomllib.TOMLDecodeError as fault:
         raise BadInput("file.not-toml", file=file, thing=str(fault)) from fault
     try:
-        for key in document:
-            if key != "case":
-                raise BadInput("case.unknown-key", place="", thing=key, nearest="case")
-        tables = as_tables(document.get("case", []), "", "case")
-        if not tables:
-            raise BadInput("case.none", place="", thing="case")
-        return tuple(read_case(table) for table in tables)
+        return tuple(read_case(table) for table in _tables(document))
     except BadInput as fault:
         fault.file = file
         raise
+
+
+def _tables(document: Table) -> list[Table]:
+    for key in document:
+        if key != "case":
+            raise BadInput("case.unknown-key", thing=key, nearest="case")
+    tables = as_tables(document.get("case", []), "", "case")
+    if not tables:
+        raise BadInput("case.none", thing="case")
+    return tables
 
 
 def read_case(table: Table) -> Case:
@@ -133,7 +137,9 @@ def read_case(table: Table) -> Case:
     person, second = read.get("person"), read.get("second")
     expect = as_table(read["expect"], place, "expect")
     site_table = as_table(read.get("site", {}), place, "site")
-    simple = {key: read[key] for key in ("id", "source", "confidence", "level", "rule_sets", "on", "until") if key in read}
+    simple = {
+        key: read[key] for key in ("id", "source", "confidence", "level", "rule_sets", "on", "until") if key in read
+    }
     case = Case(
         **simple,
         site=read_site(site_table, place),

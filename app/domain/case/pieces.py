@@ -15,6 +15,7 @@ from app.domain.case.reading import (
     any_day,
     as_tables,
     clock_time,
+    nearest,
     one_of,
     read_table,
     require,
@@ -218,8 +219,6 @@ def read_record(table: Table, place: str) -> AnyRecord:
     require(table, ("what",), place)
     what = str(table["what"])
     if what not in _RECORDS:
-        from app.domain.case.reading import nearest
-
         raise BadInput("case.unknown-word", place=place, thing=f"what = {what}", nearest=nearest(what, _RECORDS))
     make, own, names = _RECORDS[what]
     if what != "electrical-test":

@@ -30,9 +30,7 @@ def nearest(word: str, known: Iterable[str]) -> str:
     return close[0] if close else ""
 
 
-def read_table(
-    table: Table, readers: Mapping[str, Reader], names: Mapping[str, str], place: str
-) -> dict[str, object]:
+def read_table(table: Table, readers: Mapping[str, Reader], names: Mapping[str, str], place: str) -> dict[str, object]:
     """Read every key of `table` by its reader; answers name -> value under our own names.
 
     Raises BadInput for an unknown key (naming the nearest) and for a value a reader cannot take.
@@ -85,7 +83,7 @@ def text(value: object) -> str:
 
 
 def yes_no(value: object) -> bool:
-    """true or false."""
+    """True or false."""
     if not isinstance(value, bool):
         raise Unreadable("not-yes-no")
     return value
@@ -166,7 +164,7 @@ def any_day(value: object) -> Day:
 
 
 def clock_time(value: object) -> time:
-    """ "06:30" or a TOML time."""
+    """A time as "06:30", or a TOML time."""
     if isinstance(value, time):
         return value.replace(tzinfo=None)
     try:

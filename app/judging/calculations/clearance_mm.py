@@ -20,6 +20,4 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
 
 
 _TABLE = one_of("cautious", "astm-f496")
-CALCULATION = Calculation(
-    "clearance-mm", {"class": one_of(*CLASSES), "table": _TABLE, "clearance_table": _TABLE}, work
-)
+CALCULATION = Calculation("clearance-mm", {"class": one_of(*CLASSES), "table": _TABLE, "clearance_table": _TABLE}, work)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-
 from app.domain.case.reading import one_of, scaled
 from app.domain.chain import CATEGORIES
 from app.domain.errors import BadInput
@@ -39,6 +38,4 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     raise BadInput("calculation.outside-table", thing="volts")
 
 
-CALCULATION = Calculation(
-    "impulse-v", {"category": one_of(*CATEGORIES), "volts": scaled(3, least=None)}, work
-)
+CALCULATION = Calculation("impulse-v", {"category": one_of(*CATEGORIES), "volts": scaled(3, least=None)}, work)

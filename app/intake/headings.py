@@ -37,10 +37,10 @@ class: class | insulation class | glove class | voltage class | cl | astm class 
 class_system: class system | standard | norm | made to | standard no | marked to | mark standard
 type: rubber type | glove type | ozone type | type i ii | type i or ii | astm type
 category: category | categories | cat | special properties | properties | suffix
-marks: cat rating | measurement category | cat mark | category mark | meter category | overvoltage category | cat
+marks: category marking | cat marking | cat rating | measurement category | cat mark | category mark | meter category | overvoltage category | cat
     and volts | marked cat | cat rating cap on | mark with cap | marks | cat iii | cat no | measuring category |
     category rating | cat volts
-marks_cap_off: cat rating cap off | mark cap off | marks cap off | cap off rating | cat without cap | cap off | mark
+marks_cap_off: marking without caps | marking without cap | cat marking without caps | cat rating cap off | mark cap off | marks cap off | cap off rating | cat without cap | cap off | mark
     without cap
 rating: rating | class or cat | class cat | cat class | class category | class rating | rated | rating class | class
     or category | rating or class
@@ -240,15 +240,18 @@ def _plain(heading: str) -> str:
     return " ".join(_PUNCTUATION.sub(" ", text).split())
 
 
-@lru_cache(maxsize=2048)
-def guess(heading: str) -> Guess:
-    """The field a heading most likely means; `heading` as it stands in the sheet."""
+@lru_cache(maxsize=4096)
+def guess(heading: str, *, by_spelling: bool = True) -> Guess:
+    """The field a heading most likely means; `heading` as it stands in the sheet.
+
+    `by_spelling` also tries names spelt much like it, which is slow and only for the heading row itself.
+    """
     if not heading or len(heading) > _HEADING_CHARACTERS:
         return Guess(heading, None, "unknown")
     unit, plain = _unit(heading)
     words = plain.split()
     current = "".join(kind for kind in ("ac", "dc") if kind in words)
-    field, how = _look_up(_plain(heading), plain)
+    field, how = _look_up(_plain(heading), plain, by_spelling=by_spelling)
     if field is None or field in _NOT_USED:
         return Guess(heading, None, "exact" if how == "exact" and field else "unknown", is_due=field == DUE)
     return Guess(heading, field, how, unit, current)
@@ -270,7 +273,7 @@ def _unit(heading: str) -> tuple[str, str]:
     return "", _plain(_BRACKETS.sub(" ", heading)) or _plain(heading)
 
 
-def _look_up(whole: str, bare: str) -> tuple[str | None, How]:
+def _look_up(whole: str, bare: str, *, by_spelling: bool) -> tuple[str | None, How]:
     for text in (whole, bare):
         if text in _KNOWN:
             return _KNOWN[text], "exact"
@@ -282,7 +285,10 @@ def _look_up(whole: str, bare: str) -> tuple[str | None, How]:
         if " ".join(words) in _KNOWN:
             return _KNOWN[" ".join(words)], "likely"
     # A close spelling of a long name is a slip of the hand; of a short one it may be another word.
-    close = difflib.get_close_matches(bare, _KNOWN, n=1, cutoff=_LIKELY_RATIO) if len(bare) > 4 else []
+    if not by_spelling or len(bare) <= 4:
+        return None, "unknown"
+    alike = [name for name in _KNOWN if abs(len(name) - len(bare)) <= 3 and {name[0], name[-1]} & {bare[0], bare[-1]}]
+    close = difflib.get_close_matches(bare, alike, n=1, cutoff=_LIKELY_RATIO)
     return (_KNOWN[close[0]], "likely") if close else (None, "unknown")
 
 
@@ -293,7 +299,7 @@ def find_heading_row(rows: Rows) -> int | None:
     """
     best, best_score = None, 0
     for index, row in enumerate(rows[:HEADING_ROWS_SEARCHED]):
-        guesses = [guess(heading_text(cell)) for cell in row if isinstance(cell, str)]
+        guesses = [guess(heading_text(cell), by_spelling=False) for cell in row if isinstance(cell, str)]
         fields = {g.field for g in guesses if g.field}
         known = sum(1 for g in guesses if g.how != "unknown")
         if fields & {"code", "serial"} and len(fields) > 1 and known > best_score:

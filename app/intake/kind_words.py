@@ -97,9 +97,17 @@ _LOOKUP = {
 _INSULATED_ONLY = frozenset(("tool", "tool kit", "toolkit", "tool roll", "tool set", "hand tool"))
 
 
-@lru_cache(maxsize=4096)
 def kind_of(text: str) -> str:
     """The kind that a keeper's name for a thing means. Raises CellFault naming the nearest kind."""
+    kind = known_kind(text)
+    if kind is None:
+        raise CellFault("sheet.kind-unknown", {"found": shown(text), "expected": nearest(text)})
+    return kind
+
+
+@lru_cache(maxsize=4096)
+def known_kind(text: str) -> str | None:
+    """The kind that a keeper's name for a thing means, None where it means none."""
     tokens = _tokens(text)
     says_insulated = bool(_TOOL_WORDS & set(tokens)) or re.search(r"\b1000\s?v\b", text.lower()) is not None
     for name in _readings(tokens):
@@ -109,7 +117,7 @@ def kind_of(text: str) -> str:
     left = [t for t in tokens if t not in _ASIDE and t not in _TOOL_WORDS]
     if says_insulated and left and set(left) <= _TOOLS:
         return "insulated-tool"
-    raise CellFault("sheet.kind-unknown", {"found": shown(text), "expected": nearest(text)})
+    return None
 
 
 def _readings(tokens: list[str]) -> list[str]:

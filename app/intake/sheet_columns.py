@@ -15,7 +15,7 @@ from app.intake.cells import CellFault, Reading, is_blank, is_unknown, rubber_ty
 from app.intake.day_cells import order_of
 from app.intake.faults import FileFault, column_letters
 from app.intake.headings import Guess, find_heading_row, guess, heading_text
-from app.intake.kind_words import kind_of
+from app.intake.kind_words import known_kind
 from app.intake.piece_columns import DATES, NEVER_FILLED
 from app.intake.word_tables import word_set
 from app.intake.workbook_parts import MAX_AREA
@@ -157,13 +157,7 @@ def _settle_kinds(layout: Layout, rows: Sequence[tuple[Cell, ...]]) -> None:
 
 
 def _kinds_named(rows: Sequence[tuple[Cell, ...]], index: int) -> int:
-    named = 0
-    for cell in values(rows[:2_000], index):
-        try:
-            named += bool(kind_of(word(cell)))
-        except CellFault:
-            continue
-    return named
+    return sum(known_kind(word(cell)) is not None for cell in values(rows[:2_000], index))
 
 
 def _settle_doubles(layout: Layout) -> None:

@@ -11,7 +11,7 @@ from app.intake.cells import CellFault, is_blank, is_unknown, text_of
 from app.intake.day_cells import earliest
 from app.intake.faults import Fault, Note, Place, column_letters, shown
 from app.intake.headings import heading_text
-from app.intake.kind_words import class_in, kind_of
+from app.intake.kind_words import class_in, kind_of, known_kind
 from app.intake.piece_columns import DATES, PARSERS, RUBBER, column_for
 from app.intake.piece_row import PieceRow, Status, status
 from app.intake.sheet_columns import Carrier
@@ -53,10 +53,7 @@ def _code_text(cell: Cell) -> str:
 
 
 def _names_kind(cell: Cell) -> bool:
-    try:
-        return not is_blank(cell) and bool(kind_of(text_of(cell)))
-    except CellFault:
-        return False
+    return not is_blank(cell) and known_kind(text_of(cell)) is not None
 
 
 def _short(cell: Cell) -> Cell:

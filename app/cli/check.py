@@ -9,8 +9,9 @@ from app.cli.arguments import DONE, REFUSED, add_register, day, pair
 from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_headroom
 from app.compose import open_register
+from app.judging.answers import KitQuestion
 from app.reports.decision import as_values, build
-from app.usecases.check_kit import KitQuestion, check_kit
+from app.usecases.check_kit import check_kit
 
 HELP = "decide whether a kit may be issued for a job, and say why"
 

@@ -10,9 +10,10 @@ from app.cli.arguments import DONE, add_register, whole_days
 from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_due
 from app.compose import open_register
+from app.judging.answers import DueQuestion
 from app.paper.csv_table import render
 from app.reports.due_list import as_values, build
-from app.usecases.list_due import DueQuestion, list_due
+from app.usecases.list_due import list_due
 from app.words.saying import say
 
 HELP = "list pieces with their last good day, the most pressing first"

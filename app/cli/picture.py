@@ -14,9 +14,8 @@ from app.compose import write_file
 from app.domain.errors import BadInput
 
 if TYPE_CHECKING:
+    from app.judging.answers import DueAnswer, KitAnswer
     from app.pictures.scene import Scene
-    from app.usecases.check_kit import KitAnswer
-    from app.usecases.list_due import DueAnswer
 
 
 def add_picture(parser: argparse.ArgumentParser, what: str) -> None:

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from app.domain.document import Document, Section, Table
+from app.judging.answers import DueAnswer, DueRow
 from app.judging.standing import Standing
-from app.usecases.list_due import DueAnswer, DueRow
 from app.words.saying import listed, say
 from app.words.vocabulary import KINDS, STANDINGS
 

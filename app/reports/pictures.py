@@ -8,13 +8,12 @@ from app.domain.calendar import Day
 from app.domain.finding import Finding
 from app.domain.piece import Piece
 from app.domain.voltage import X10K, Circuit
+from app.judging.answers import DueAnswer, KitAnswer
 from app.judging.standing import Standing
 from app.pictures.due_sheet import DueSheet
 from app.pictures.due_value import DueRibbon
 from app.pictures.headroom_value import Bar, Headroom, Member
 from app.reports.due_list import why
-from app.usecases.check_kit import KitAnswer
-from app.usecases.list_due import DueAnswer
 from app.words.saying import number, say
 from app.words.vocabulary import KINDS, LIMITS_THAT_DECIDE, STANDINGS, SUPPLIES
 

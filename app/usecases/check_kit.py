@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import replace
 from typing import TypeVar
 
 from app.domain.case.reading import nearest
@@ -14,40 +13,13 @@ from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.record import ElectricalTest
 from app.domain.register import Register, System
-from app.domain.verdict import Verdict
 from app.domain.voltage import Circuit
+from app.judging.answers import KitAnswer, KitQuestion
 from app.judging.catalogues import catalogues
-from app.judging.cure import Change, cure
+from app.judging.cure import cure
 from app.judging.judge import judge
 
 T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KitQuestion:
-    """What is asked; codes as typed or scanned, `circuits` empty means every circuit of the system."""
-
-    system: str
-    circuits: tuple[str, ...]
-    task: str
-    person: str
-    kit: tuple[str, ...]
-    on: date
-    until: date
-    second: str | None = None
-    with_leads: tuple[tuple[str, str], ...] = ()
-    incident_energy_mcal: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class KitAnswer:
-    """The decision, what it was made from, and what would cure a refusal."""
-
-    question: KitQuestion
-    system: System
-    facts: Facts
-    verdict: Verdict
-    cure: tuple[Change, ...]
 
 
 def check_kit(register: Register, question: KitQuestion, *, with_cure: bool = True) -> KitAnswer:

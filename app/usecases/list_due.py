@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from app.domain.facts import Facts, Job
 from app.domain.register import Register
+from app.judging.answers import DueAnswer, DueQuestion, DueRow
 from app.judging.catalogues import catalogues
 from app.judging.standing import Standing, standing
 from app.usecases.check_kit import find_piece, rule_sets_of
@@ -19,33 +19,6 @@ _ORDER = (
 # Pieces that are out of the running have no retest to be made, and those still fine are asked for only by their date.
 _NEVER_DUE = frozenset({"withdrawn", "lost"})
 _ALWAYS_DUE = frozenset({"overdue", "held", "not-tested", "cannot-tell"})
-
-
-@dataclass(frozen=True, slots=True)
-class DueQuestion:
-    """`within`: days ahead; None lists every piece. `pieces`: only these codes, () means all."""
-
-    on: date
-    within: int | None = None
-    pieces: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class DueRow:
-    """One piece's standing and the crib it belongs to."""
-
-    standing: Standing
-    crib: str
-
-
-@dataclass(frozen=True, slots=True)
-class DueAnswer:
-    """Rows with the most pressing first; `left_out` counts pieces of kinds this version does not judge yet."""
-
-    question: DueQuestion
-    facts: Facts
-    rows: tuple[DueRow, ...]
-    left_out: int = 0
 
 
 def list_due(register: Register, question: DueQuestion) -> DueAnswer:

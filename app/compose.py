@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.domain.case.pieces import read_piece
 from app.domain.case.reading import nearest
@@ -24,8 +26,7 @@ from app.words.saying import say, say_in_two
 MOST_MEGABYTES = 20
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(Struct, frozen=True):
     """A register with what could not be used of the sheet it came from."""
 
     register: Register

@@ -12,7 +12,7 @@ from app import __version__
 from app.cli.arguments import DONE, FAULT
 from app.cli.output import show_json, show_lines
 from app.compose import demo_folder
-from app.judging.catalogues import catalogues
+from app.judging.catalogues import calculations, catalogues
 from app.paper import scene_png
 from app.pictures.scene import Scene
 from app.words.saying import say, sentences
@@ -67,7 +67,7 @@ def _catalogues() -> list[tuple[str, str, str]]:
     known = catalogues()
     counts = {
         "kinds": known.kinds, "tasks": known.tasks, "rules": known.rules, "rule sets": known.rule_sets,
-        "calculations": known.calculations, "sentences": sentences(),
+        "calculations": calculations(), "sentences": sentences(),
     }  # fmt: skip
     return [(name, str(len(entries)), "") for name, entries in counts.items()]
 

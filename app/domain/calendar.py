@@ -9,10 +9,10 @@ datetime.date(2025, 3, 31)
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from dateutil.relativedelta import relativedelta
+from msgspec import Struct
 
 _MONTH = re.compile(r"(\d{4})-(\d{2})")
 _WEEK = re.compile(r"(\d{4})-W(\d{2})")
@@ -29,8 +29,7 @@ def last_good_day(due_on: date) -> date:
     return due_on - ONE_DAY
 
 
-@dataclass(frozen=True, slots=True)
-class Day:
+class Day(Struct, frozen=True):
     """A day as written: exact (`first == last`), or somewhere in a month or an ISO week, both ends included.
 
     When the record speaks for the piece it counts from `first`, when against it from `last` (rules: never beyond

@@ -13,23 +13,21 @@ at or above c; volts are never carried to another category; a chain offers what 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 CATEGORIES = ("II", "III", "IV")
 OLD_CATEGORIES = ("I", "O")
 UNLABELLED = "I"
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """One printed pair: measurement category and volts (mV)."""
 
     category: str
     mv: int
 
 
-@dataclass(frozen=True, slots=True)
-class Fuse:
+class Fuse(Struct, frozen=True):
     """A fuse in a lead or an instrument; None is not stated."""
 
     mv: int | None = None
@@ -48,8 +46,7 @@ def offers(marks: tuple[Mark, ...], category: str) -> int:
     return max((mark.mv for mark in marks if rank(mark.category) >= wanted >= 0), default=0)
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(Struct, frozen=True):
     """One member as it is used: its cap-on or only marks, its cap-off marks, and the state of its caps.
 
     `marks` None: illegible or not stated. `caps` None: the thing has no caps.
@@ -82,8 +79,7 @@ class Member:
         return capped if bare is None else bare
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
+class Chain(Struct, frozen=True):
     """An instrument with everything between it and the circuit, instrument first; codes of pieces."""
 
     codes: tuple[str, ...]

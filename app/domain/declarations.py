@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """One kind of kit.
 
     `role`: what it can be in a task, None for parts of another role. `fields`: keys of a piece that make sense for
@@ -26,8 +25,7 @@ class Kind:
     wants_air_test: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """One task: the roles it needs, one each, the scope of authorisation, and whether a second person is there.
 
     `second_person`: "required" (with own gloves and protectors), or the site rule that decides.

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """Rows under column headings; every cell is ready words."""
 
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """A heading with lines, a table, or both. `is_ordered`: the lines are steps."""
 
     heading: str
@@ -23,8 +21,7 @@ class Section:
     is_ordered: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(Struct, frozen=True):
     """A title, a line below it, sections, and the cautions every print carries."""
 
     title: str

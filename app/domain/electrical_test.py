@@ -7,8 +7,9 @@ voltage or dwell too low, identity, date or a needed figure missing. Passed: the
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from app.domain.history import History
 from app.domain.limits import HousePolicy, Limit, RuleSet, SiteRules
@@ -21,16 +22,14 @@ SOAK_ALLOWANCE_UA = 2_000  # 1910.137(a)(2)(ii), acceptance only (facts T2, P)
 TABLE_MHZ = 60_000  # the US table is printed for 60 Hz
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Struct, frozen=True):
     """A reason or a caution: the key of its sentence with values."""
 
     key: str
     values: Mapping[str, object]
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(Struct, frozen=True):
     """`result` is "failed", "does-not-count" or "passed"; `unconfirmed` are figures nobody has seen in print."""
 
     test: ElectricalTest
@@ -40,8 +39,7 @@ class Judgement:
     unconfirmed: tuple[Limit, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Tested:
+class Tested(Struct, frozen=True):
     """A piece's tests judged under one set. `last`: T; `failed`: a failed test that T does not answer."""
 
     judged: tuple[Judgement, ...]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TypeVar
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from app.domain.chain import Chain
 from app.domain.declarations import Kind, Task
@@ -18,8 +20,7 @@ from app.domain.voltage import Circuit, Required, Stress, required, stresses
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class Job(Struct, frozen=True, kw_only=True):
     """What is going to be done. `with_leads`: which loose leads belong to which instrument (METER, LEADS)."""
 
     task: Task | None = None
@@ -32,8 +33,7 @@ class Job:
     with_leads: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Chains:
+class Chains(Struct, frozen=True):
     """The chains of a kit, and loose parts nobody can assign (`unassigned`, with the reason's key)."""
 
     chains: tuple[tuple[Piece, ...], ...]
@@ -41,8 +41,7 @@ class Chains:
     why: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Facts:
+class Facts(Struct, frozen=True, kw_only=True):
     """One question put to the rules. `rest_in_order`: what is not written is in order (worked cases of level finding).
 
     Histories and judged tests are worked out once per piece; the memo is not part of the value.
@@ -59,8 +58,8 @@ class Facts:
     person: Person | None = None
     second: Person | None = None
     rest_in_order: bool = False
-    _memo: dict[tuple[str, int, str], object] = field(default_factory=dict, compare=False, repr=False)
-    _chains: dict[str, Chains] = field(default_factory=dict, compare=False, repr=False)
+    _memo: dict[tuple[str, int, str], object] = field(default_factory=dict)
+    _chains: dict[str, Chains] = field(default_factory=dict)
 
     def kind(self, piece: Piece) -> Kind:
         """The declaration of the piece's kind."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from enum import Enum
+
+from msgspec import Struct, field
 
 Figure = int | float | str | date | None
 HOUSE = "house policy"
@@ -28,8 +29,7 @@ class Renewal(Enum):
     EACH_ISSUE = "each-issue"
 
 
-@dataclass(frozen=True, slots=True)
-class Basis:
+class Basis(Struct, frozen=True):
     """What a demand rests on: clause (or "house policy"), confidence letter and the set that asks."""
 
     clause: str
@@ -40,8 +40,7 @@ class Basis:
 HOUSE_BASIS = Basis(HOUSE, "H", "house")
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One demand, one subject, one outcome.
 
     `measured` and `required` are in `unit` (volts are volts here, not millivolts: this is what people are shown);
@@ -60,8 +59,7 @@ class Finding:
     good_until: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Demand:
+class Demand(Struct, frozen=True):
     """A pen for one rule, subject and basis, so that a rule reads as the sentence it stands for."""
 
     rule: str

@@ -6,9 +6,10 @@ Same-day order is by instant; where a time is missing, the unfavourable record i
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from typing import TypeVar
+
+from msgspec import Struct
 
 from app.domain.calendar import Day
 from app.domain.piece import FirstIssue, Piece
@@ -29,8 +30,7 @@ R = TypeVar("R", bound=Record)
 _VOIDING = (Return, HandOver, Event)
 
 
-@dataclass(frozen=True, slots=True)
-class History:
+class History(Struct, frozen=True):
     """One piece on one day. `records` are those that begin on or before `today`; undated ones are kept."""
 
     piece: Piece

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct, field
 
 from app.domain.finding import HOUSE, Basis
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """One figure of a rule set or of house policy.
 
     `key` is permanent and is what the confirm-in-print list ticks off; `value` is an integer in `unit`
@@ -31,8 +31,7 @@ class Limit:
         return Basis(self.clause, self.confidence, rule_set)
 
 
-@dataclass(frozen=True, slots=True)
-class TestInterval:
+class TestInterval(Struct, frozen=True):
     """The retest clock of one kind in months, counted from the last passing electrical test T and the first issue F.
 
     `never`: F never. `reused`: T on or after F, or F unknown. `between`: T before F; "capped" is min(F + reused,
@@ -48,8 +47,7 @@ class TestInterval:
     confidence: str
 
 
-@dataclass(frozen=True, slots=True)
-class RuleSet:
+class RuleSet(Struct, frozen=True):
     """What one law or standard says, and which rules it switches on for which kind. Declarations only.
 
     `covers`: kind -> rule keys. `intervals`: kind -> TestInterval, None where the set asks no test on a schedule.
@@ -73,8 +71,7 @@ class RuleSet:
         return self.limits.get("/".join(parts))
 
 
-@dataclass(frozen=True, slots=True)
-class HousePolicy:
+class HousePolicy(Struct, frozen=True):
     """What no law settles, declared once and labelled "house policy" wherever it is shown.
 
     `covers`: kind -> rule keys; `kit`, `circuit`: rules asked once per kit, once per circuit.
@@ -92,8 +89,7 @@ class HousePolicy:
         return self.limits[key].value
 
 
-@dataclass(frozen=True, slots=True)
-class Approval:
+class Approval(Struct, frozen=True):
     """Who allowed a looser site rule, and why."""
 
     key: str
@@ -101,8 +97,7 @@ class Approval:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class SiteRules:
+class SiteRules(Struct, frozen=True):
     """The site's changes to house policy and its open points. Anything left out is as shipped.
 
     `margin_bp` overrides every origin when set; `approvals_taken_as_given` is for worked cases alone.

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from app.domain.calendar import Day
 from app.domain.chain import Fuse, Mark
@@ -13,16 +14,14 @@ from app.domain.record import AnyRecord
 FirstIssue = Day | Literal["never", "unknown"]
 
 
-@dataclass(frozen=True, slots=True)
-class VoltageMark:
+class VoltageMark(Struct, frozen=True):
     """Volts printed on a tool, mV; None is not printed."""
 
     ac_mv: int | None = None
     dc_mv: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class Piece(Struct, frozen=True, kw_only=True):
     """One piece (a pair of gloves is one). None is "not known", never a default; lengths in um, voltages in mV.
 
     Which fields make sense for which kind stands in `kinds`.
@@ -70,8 +69,7 @@ class Piece:
     records: tuple[AnyRecord, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Person:
+class Person(Struct, frozen=True, kw_only=True):
     """Somebody who does work: a code, scopes of authorisation, its last day, glove sizes in hundredths of an inch."""
 
     code: str

@@ -6,14 +6,14 @@ day without times are read in the unfavourable order.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, time
+
+from msgspec import Struct
 
 from app.domain.calendar import Day
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Record:
+class Record(Struct, frozen=True, kw_only=True):
     """Shared by all records: the day and, if written down, the time (site's zone)."""
 
     on: Day | None = None
@@ -24,8 +24,7 @@ class Record:
         return today if self.on is None else min(self.on.last, today)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ElectricalTest(Record):
+class ElectricalTest(Record, frozen=True, kw_only=True):
     """One electrical test of one piece; current per hand in uA, voltage in V.
 
     `evidence` None means the register has already judged it and `result` stands. `after` names the event this test
@@ -51,8 +50,7 @@ class ElectricalTest(Record):
     confirmed_seen: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AirTest(Record):
+class AirTest(Record, frozen=True, kw_only=True):
     """Air test of both hands; `inflation_c` in hundredths of the natural size."""
 
     left: str | None = None
@@ -61,8 +59,7 @@ class AirTest(Record):
     defects: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LookOver(Record):
+class LookOver(Record, frozen=True, kw_only=True):
     """A look at one piece; clearance in um, `caps` and `jack` only where the kind has them."""
 
     defects: tuple[str, ...] = ()
@@ -72,8 +69,7 @@ class LookOver(Record):
     jack: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Event(Record):
+class Event(Record, frozen=True, kw_only=True):
     """What makes the last test doubtful: suspect, repaired, patched, used-without-protectors, dropped, wet."""
 
     kind: str = ""
@@ -82,53 +78,45 @@ class Event(Record):
     remaining_mm: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Calibration(Record):
+class Calibration(Record, frozen=True, kw_only=True):
     """Calibration of a measuring or torque tool."""
 
     result: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SelfTest(Record):
+class SelfTest(Record, frozen=True, kw_only=True):
     """Self-test of a detector or proving unit."""
 
     result: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Issue(Record):
+class Issue(Record, frozen=True, kw_only=True):
     """Went out for a job."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Return(Record):
+class Return(Record, frozen=True, kw_only=True):
     """Came back to the crib."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HandOver(Record):
+class HandOver(Record, frozen=True, kw_only=True):
     """Given into keeping: `to` is a person's, vehicle's, pool's or crib's code."""
 
     to: str = "crib"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Hold(Record):
+class Hold(Record, frozen=True, kw_only=True):
     """Not to be issued until released."""
 
     why: str = "suspect"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Release(Record):
+class Release(Record, frozen=True, kw_only=True):
     """A hold cleared, by whom."""
 
     by: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Withdrawal(Record):
+class Withdrawal(Record, frozen=True, kw_only=True):
     """Taken out for good."""
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
+
+from msgspec import Struct, field
 
 from app.domain.limits import SiteRules
 from app.domain.piece import Person, Piece
@@ -12,8 +13,7 @@ from app.domain.record import AnyRecord
 from app.domain.voltage import Circuit
 
 
-@dataclass(frozen=True, slots=True)
-class System:
+class System(Struct, frozen=True):
     """A vehicle, charger or storage battery with its galvanic circuits."""
 
     code: str
@@ -25,8 +25,7 @@ class System:
         return next((one for one in self.circuits if one.key == key), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Depot:
+class Depot(Struct, frozen=True):
     """People, systems and site rules. `demo_day` is set only in the invented depot, which takes no real entries."""
 
     site: SiteRules = field(default_factory=SiteRules)
@@ -36,16 +35,14 @@ class Depot:
     demo_day: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(Struct, frozen=True):
     """One record of the day's checks, and the piece it is about."""
 
     piece: str
     record: AnyRecord
 
 
-@dataclass(frozen=True, slots=True)
-class Register:
+class Register(Struct, frozen=True):
     """One depot's kit beside its people and systems. `cribs`: piece -> crib; `bad`: code -> (row in words, why)."""
 
     depot: Depot

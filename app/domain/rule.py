@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from app.domain.facts import Facts
 from app.domain.finding import HOUSE_BASIS, Basis, Demand, Finding, Renewal
@@ -12,8 +13,7 @@ from app.domain.piece import Piece
 from app.domain.voltage import Circuit
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One demand. `source` is where it comes from, for the record and for docs."""
 
     key: str
@@ -25,22 +25,19 @@ class Rule:
         return Demand(self.key, subject, basis)
 
 
-@dataclass(frozen=True, slots=True)
-class PieceRule(Rule):
+class PieceRule(Rule, frozen=True):
     """Asked of each piece whose kind the set or house policy covers, once per set."""
 
     check: Callable[[Facts, Piece, RuleSet], Iterable[Finding]]
 
 
-@dataclass(frozen=True, slots=True)
-class CircuitRule(Rule):
+class CircuitRule(Rule, frozen=True):
     """Asked of each circuit to be touched."""
 
     check: Callable[[Facts, Circuit], Iterable[Finding]]
 
 
-@dataclass(frozen=True, slots=True)
-class KitRule(Rule):
+class KitRule(Rule, frozen=True):
     """Asked once of the kit, the people and the place together."""
 
     check: Callable[[Facts], Iterable[Finding]]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
 
 from app.domain.finding import Finding, Outcome, Renewal
 
@@ -13,8 +14,7 @@ Decision = Literal["may-be-issued", "refused"]
 _ORDER = {Outcome.NOT_MET: 0, Outcome.CANNOT_TELL: 1, Outcome.CAUTION: 2, Outcome.MET: 3}
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """The decision with its proof. `stops` is what refuses, `cautions` ride along, `met` is the rest.
 
     `use_until`: the earliest by-date last good day, None where no demand has one. `renew_daily`: (rule, subject)

@@ -13,8 +13,9 @@ Voltages are integers in mV. A required voltage keeps the margin unrounded, so i
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 SUPPLIES = ("isolated-dc", "earthed-dc", "ac-single-phase", "ac-three-phase", "inverter-output")
 X10K = 10_000
@@ -38,8 +39,7 @@ Origin = Literal["cells", "plate", "maker", "boosted"]
 Current = Literal["dc", "ac"]
 
 
-@dataclass(frozen=True, slots=True)
-class Cells:
+class Cells(Struct, frozen=True):
     """Cells in series; `max_mv` None means taken from the chemistry table (an assumed cell voltage)."""
 
     series: int | None
@@ -47,8 +47,7 @@ class Cells:
     max_mv: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Circuit:
+class Circuit(Struct, frozen=True, kw_only=True):
     """One galvanic circuit of a system; everything in mV, None is unknown."""
 
     key: str
@@ -73,8 +72,7 @@ class Circuit:
         return self.category
 
 
-@dataclass(frozen=True, slots=True)
-class Working:
+class Working(Struct, frozen=True):
     """A working voltage with its origin. `is_assumed`: the cell voltage came from the chemistry table."""
 
     mv: int
@@ -82,8 +80,7 @@ class Working:
     is_assumed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Required:
+class Required(Struct, frozen=True):
     """What kit must stand: `x10k` in 1/10,000 mV, the working voltage behind it, and the margin in basis points."""
 
     x10k: int
@@ -97,8 +94,7 @@ class Required:
         return self.x10k / (1000 * X10K)
 
 
-@dataclass(frozen=True, slots=True)
-class Stress:
+class Stress(Struct, frozen=True):
     """One thing a piece has to stand: kind of current and level in 1/10,000 mV."""
 
     current: Current

@@ -8,10 +8,11 @@ says it and guessing could be wrong, the fault asks.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from app.intake.day_cells import DayOrder
 from app.intake.faults import CellFault, shown
@@ -86,8 +87,7 @@ _CLASS = re.compile(r"(?:class|cls|cl|c)?[\s.:\-]*(?P<c>[0o]{1,2}|[1-4])(?P<rest
 _TYPE = re.compile(r"(?:type|ty|t)?[\s.:\-]*(?P<t>ii|i|2|1)")
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """What a column says of its cells: unit and kind of current in the heading, order of day and month."""
 
     unit: str = ""

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import calendar
 import re
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct
 
 from app.intake.faults import CellFault, shown
 
@@ -58,8 +59,7 @@ _WEEK = re.compile(r"(?P<y>\d{4})\s?-?\s?(?:w|wk|week|cw|kw)\s?-?(?P<w>\d{1,2})"
 _WEEK_FIRST = re.compile(r"(?:w|wk|week|cw|kw)\s?\.?\s?(?P<w>\d{1,2})[\s\-/.,]+(?P<y>\d{4})")
 
 
-@dataclass(frozen=True, slots=True)
-class DayOrder:
+class DayOrder(Struct, frozen=True):
     """Whether the dates of a column with strokes or dashes, and those with points, begin with the day."""
 
     stroked: Order = "unknown"

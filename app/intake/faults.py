@@ -6,8 +6,9 @@ its text names (`thing`, `sheet`, `row`, `column`, `heading`, `found`, ...).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -15,8 +16,7 @@ if TYPE_CHECKING:
 SHOWN_CHARACTERS = 60
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where in a file: sheet name, row (counted from 1) and column letters, as spreadsheets show them."""
 
     sheet: str
@@ -24,8 +24,7 @@ class Place:
     column: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """Something that stops a row, or the whole file when `place.row` is None or `thing` is the file."""
 
     key: str
@@ -34,8 +33,7 @@ class Fault:
     thing: str
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Struct, frozen=True):
     """How something was read, or why it was left unread; stops nothing, but is to be shown."""
 
     key: str

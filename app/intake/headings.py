@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import difflib
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct
 
 from app.intake.cells import text_of
 from app.intake.word_tables import word_table
@@ -180,6 +181,7 @@ _NUMBER_WORDS = re.compile(r"\bnos\b|\bnr\b|\bn\u00b0|\bn\u00ba|#|\bnum\b")
 _PUNCTUATION = re.compile(r"[^a-z0-9\u00b5\u00b2 ]+")
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 HEADING_ROWS_SEARCHED = 40
+_CLEARLY = 5
 _LIKELY_RATIO = 0.88
 _HEADING_CHARACTERS = 80
 _LEADING = frozenset(
@@ -187,8 +189,7 @@ _LEADING = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Guess:
+class Guess(Struct, frozen=True):
     """What a heading was taken for; `unit` and `current` ("ac", "dc", "acdc") as the heading gives them."""
 
     heading: str
@@ -287,7 +288,7 @@ def _look_up(whole: str, bare: str, *, by_spelling: bool) -> tuple[str | None, H
     # A close spelling of a long name is a slip of the hand; of a short one it may be another word.
     if not by_spelling or len(bare) <= 4:
         return None, "unknown"
-    alike = [name for name in _KNOWN if abs(len(name) - len(bare)) <= 3 and {name[0], name[-1]} & {bare[0], bare[-1]}]
+    alike = [name for name in _KNOWN if abs(len(name) - len(bare)) <= 3 and name[0] == bare[0]]
     close = difflib.get_close_matches(bare, alike, n=1, cutoff=_LIKELY_RATIO)
     return (_KNOWN[close[0]], "likely") if close else (None, "unknown")
 
@@ -304,6 +305,9 @@ def find_heading_row(rows: Rows) -> int | None:
         known = sum(1 for g in guesses if g.how != "unknown")
         if fields & {"code", "serial"} and len(fields) > 1 and known > best_score:
             best, best_score = index, known
+            if known >= _CLEARLY and known * 2 >= len(guesses):
+                # Nothing below such a row is a better one, and rows of kit are many.
+                break
     return best
 
 

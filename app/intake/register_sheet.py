@@ -6,8 +6,9 @@ piece; its code stands in `bad_codes`, and so do both rows of a code that stands
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from app.intake.faults import Fault, FileFault, Note, Place, shown
 from app.intake.sheet_columns import lay_out
@@ -26,8 +27,7 @@ if TYPE_CHECKING:
 __all__ = ["ColumnGuess", "Fault", "Note", "Place", "RegisterSheet", "SheetRow", "read_register_sheet"]
 
 
-@dataclass(frozen=True, slots=True)
-class ColumnGuess:
+class ColumnGuess(Struct, frozen=True):
     """What one column was taken for: `field` None is shown as not used, `how` is exact, likely or unknown."""
 
     sheet: str
@@ -36,8 +36,7 @@ class ColumnGuess:
     how: How
 
 
-@dataclass(frozen=True, slots=True)
-class RegisterSheet:
+class RegisterSheet(Struct, frozen=True):
     """A sheet as read: good rows only, all faults, all codes of bad or doubled rows, and how it was read."""
 
     file: str

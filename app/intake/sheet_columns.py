@@ -7,9 +7,10 @@ in a CSV, which keeps no merged cells, a blank kind; never a date, a code or a r
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from dataclasses import field as made_by
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec import field as made_by
 
 from app.intake.cells import CellFault, Reading, is_blank, is_unknown, rubber_type, word
 from app.intake.day_cells import order_of
@@ -36,8 +37,7 @@ _STRONGEST_CODES = (
 )  # fmt: skip
 
 
-@dataclass(slots=True)
-class Column:
+class Column(Struct):
     """One column: place, heading, the field it is read as, and what was already read from it."""
 
     index: int
@@ -61,8 +61,7 @@ class Column:
         return self.guess.heading or self.letters
 
 
-@dataclass(slots=True)
-class Layout:
+class Layout(Struct):
     """Columns of a sheet, the index of its heading row, and headings that claim one field twice (first, second)."""
 
     heading_row: int

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from app.intake.cells import CellFault, is_blank, is_unknown, text_of
 from app.intake.day_cells import earliest
@@ -27,8 +28,7 @@ _READ_CHARACTERS = 200
 _ANSWERS_NEEDED = frozenset({"status", "result", "previous_result", "calibration_result", "quantity"})
 
 
-@dataclass(frozen=True, slots=True)
-class SheetRow:
+class SheetRow(Struct, frozen=True):
     """One good row: where it stands, its code, and the piece in the keys of a worked case."""
 
     place: Place
@@ -99,10 +99,7 @@ class SheetRows:
         self._say()
 
     def _kind_of_sheet(self) -> str | None:
-        try:
-            return kind_of(self.sheet.name) if not self.is_csv else None
-        except CellFault:
-            return None
+        return known_kind(self.sheet.name) if not self.is_csv else None
 
     # --- one row ---
 

@@ -12,10 +12,10 @@ import csv
 import io
 import re
 import stat
-from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from msgspec import Struct, field
 from python_calamine import CalamineError, CalamineWorkbook, SheetTypeEnum, SheetVisibleEnum
 
 from app.intake.faults import FileFault, shown
@@ -54,8 +54,7 @@ _FORMULA_AT_START = re.compile(r"(?:^|[,;\t\"\r\n])\s*[=+\-@]")
 _SNIFFED_CHARACTERS = 20_000
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """One sheet: rows of cells, merged ranges and spoiled cells, all counted from (0, 0).
 
     `spoiled` maps (row, column) to a fault key: a formula, an error value, control characters,
@@ -68,8 +67,7 @@ class Sheet:
     spoiled: Mapping[tuple[int, int], str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A file that was read: its name, its visible sheets, the names of those left unread, and CSV or not."""
 
     file: str

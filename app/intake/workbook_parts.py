@@ -12,9 +12,10 @@ import io
 import re
 import zipfile
 import zlib
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 from xml.parsers import expat
+
+from msgspec import Struct, field
 
 from app.intake.faults import FileFault
 
@@ -36,8 +37,7 @@ _LITERAL = re.compile(r'\[[^\]]*\]|"[^"]*"|\\.|_.|\*.')
 _KEPT_SUFFIXES = (".xml", ".rels")
 
 
-@dataclass(slots=True)
-class SheetScan:
+class SheetScan(Struct):
     """What the XML of one sheet shows; cells are (row, column) from 0."""
 
     formulas: set[tuple[int, int]] = field(default_factory=set)
@@ -48,8 +48,7 @@ class SheetScan:
     columns: int = 0
 
 
-@dataclass(slots=True)
-class _Formats:
+class _Formats(Struct):
     padded: dict[str, int] = field(default_factory=dict)
     monthly: set[str] = field(default_factory=set)
 

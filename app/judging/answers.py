@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from app.domain.facts import Facts
 from app.domain.register import System
 from app.domain.verdict import Verdict
-from app.judging.cure import Change
+from app.judging.change import Change
 from app.judging.standing import Standing
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KitQuestion:
+class KitQuestion(Struct, frozen=True, kw_only=True):
     """What is asked; codes as typed or scanned, `circuits` empty means every circuit of the system."""
 
     system: str
@@ -28,8 +28,7 @@ class KitQuestion:
     incident_energy_mcal: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class KitAnswer:
+class KitAnswer(Struct, frozen=True):
     """The decision, what it was made from, and what would cure a refusal."""
 
     question: KitQuestion
@@ -39,8 +38,7 @@ class KitAnswer:
     cure: tuple[Change, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DueQuestion:
+class DueQuestion(Struct, frozen=True):
     """`within`: days ahead; None lists every piece. `pieces`: only these codes, () means all."""
 
     on: date
@@ -48,16 +46,14 @@ class DueQuestion:
     pieces: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class DueRow:
+class DueRow(Struct, frozen=True):
     """One piece's standing and the crib it belongs to."""
 
     standing: Standing
     crib: str
 
 
-@dataclass(frozen=True, slots=True)
-class DueAnswer:
+class DueAnswer(Struct, frozen=True):
     """Rows with the most pressing first; `left_out` counts pieces of kinds this version does not judge yet."""
 
     question: DueQuestion

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from app.domain.case.reading import Reader
 from app.domain.limits import HousePolicy, RuleSet
@@ -12,8 +13,7 @@ from app.domain.limits import HousePolicy, RuleSet
 Value = int | float | str | bool | date | None
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """The figure with its unit; `caution` names the sentence of what should be known beside it."""
 
     value: Value
@@ -21,16 +21,14 @@ class Answer:
     caution: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Law:
+class Law(Struct, frozen=True):
     """What a calculation may look limits up in."""
 
     rule_sets: Mapping[str, RuleSet]
     house: HousePolicy
 
 
-@dataclass(frozen=True, slots=True)
-class Calculation:
+class Calculation(Struct, frozen=True):
     """One named calculation: the keys it takes with their readers, and the function.
 
     `work` raises BadInput where the question has no answer (outside a table, a figure missing).

@@ -1,10 +1,11 @@
-"""The catalogues, walked once: kinds, tasks, rules, sets, calculations."""
+"""The catalogues, each walked once: kinds, tasks, rules and sets; calculations apart."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from app.domain.catalogue import declared
 from app.domain.declarations import Kind, Task
@@ -15,15 +16,13 @@ from app.judging.calculation import Calculation
 from app.rulesets.house import HOUSE_POLICY
 
 
-@dataclass(frozen=True, slots=True)
-class Catalogues:
+class Catalogues(Struct, frozen=True):
     """Everything that is declared, by key."""
 
     kinds: Mapping[str, Kind]
     tasks: Mapping[str, Task]
     rules: Mapping[str, Rule]
     rule_sets: Mapping[str, RuleSet]
-    calculations: Mapping[str, Calculation]
     house: HousePolicy
 
 
@@ -39,11 +38,16 @@ def catalogues() -> Catalogues:
         tasks=declared("app.tasks", "TASK", Task),
         rules=declared("app.rules", "RULE", Rule),
         rule_sets=declared("app.rulesets.sets", "SET", RuleSet),
-        calculations=declared("app.judging.calculations", "CALCULATION", Calculation),
         house=HOUSE_POLICY,
     )
     _check(found)
     return found
+
+
+@cache
+def calculations() -> Mapping[str, Calculation]:
+    """The calculations, walked apart: deciding on a kit needs none of them."""
+    return declared("app.judging.calculations", "CALCULATION", Calculation)
 
 
 def _check(found: Catalogues) -> None:

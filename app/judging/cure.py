@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
 from datetime import time
 from itertools import count
+
+from msgspec.structs import replace
 
 from app.domain.calendar import Day
 from app.domain.facts import Facts
@@ -20,9 +21,9 @@ from app.domain.piece import Piece
 from app.domain.record import AirTest, AnyRecord, ElectricalTest, LookOver, SelfTest
 from app.domain.verdict import Verdict
 from app.judging.catalogues import catalogues
+from app.judging.change import MOST_CHANGES, Change
 from app.judging.judge import judge, piece_findings
 
-MOST_CHANGES = 12
 MOST_JUDGEMENTS = 150
 CANDIDATES = 4
 _LAST_MINUTE = time(23, 59)
@@ -35,27 +36,8 @@ _CHECKS = {"air-test-done.not-today", "air-test-done.one-hand", "looked-over.not
 _UNSEEN = {"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"}
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One change. `change`: check, confirm, swap, add, remove, or none where nothing of kit or checks helps.
-
-    `about` is the finding a "none" speaks of; `other` the piece to take.
-    """
-
-    change: str
-    subject: str
-    key: str
-    kind: str = ""
-    other: str = ""
-    about: Finding | None = None
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class _Kit:
-    cost: int
-    order: int
-    pieces: tuple[Piece, ...] = field(compare=False)
-    changes: tuple[Change, ...] = field(compare=False)
+# Cost, running number (so that kits are never compared), pieces, changes.
+_Kit = tuple[int, int, tuple[Piece, ...], tuple[Change, ...]]
 
 
 def cure(facts: Facts, verdict: Verdict, shelf: Iterable[Piece]) -> tuple[Change, ...]:
@@ -87,22 +69,21 @@ class _Search:
         self.stuck: Finding | None = None
 
     def run(self, verdict: Verdict) -> tuple[Change, ...]:
-        queue = [_Kit(0, next(self.number), self.facts.pieces, ())]
+        queue: list[_Kit] = [(0, next(self.number), self.facts.pieces, ())]
         seen: set[tuple[tuple[str, int], ...]] = set()
         judged = 0
         while queue and judged < MOST_JUDGEMENTS:
-            kit = heapq.heappop(queue)
-            here = self.facts.with_pieces(kit.pieces)
+            cost, _, now, made = heapq.heappop(queue)
+            here = self.facts.with_pieces(now)
             found = verdict if judged == 0 else judge(here)
             judged += 1
             if found.may_be_issued:
-                return kit.changes
+                return made
             for pieces, changes in self._next(here, found):
                 key = tuple(sorted((piece.code, len(piece.records)) for piece in pieces))
-                if key not in seen and len(kit.changes) + len(changes) <= MOST_CHANGES:
+                if key not in seen and len(made) + len(changes) <= MOST_CHANGES:
                     seen.add(key)
-                    more = _Kit(kit.cost + len(changes), next(self.number), pieces, kit.changes + changes)
-                    heapq.heappush(queue, more)
+                    heapq.heappush(queue, (cost + len(changes), next(self.number), pieces, made + changes))
         return self._nothing(verdict)
 
     def _nothing(self, verdict: Verdict) -> tuple[Change, ...]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from app.domain.calendar import add_months, last_good_day
 from app.domain.clock import weighed
@@ -31,8 +32,7 @@ _OF_A_JOB = frozenset(
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """One piece's standing on `today`; `why` makes the sentence, `use_until` is the last good day.
 
     `due_on` is None where no date is known.

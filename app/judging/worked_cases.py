@@ -7,9 +7,11 @@ yet; `why` names it. Waiting is neither passed nor failed.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from app.domain.case.case import Case, Expected
 from app.domain.case.pieces import RECORDS, read_record
@@ -22,15 +24,14 @@ from app.domain.finding import Finding, Outcome
 from app.domain.record import ElectricalTest
 from app.domain.verdict import worst
 from app.judging.calculation import Answer, Law
-from app.judging.catalogues import catalogues
+from app.judging.catalogues import calculations, catalogues
 from app.judging.judge import ask, judge
 
 State = Literal["passed", "failed", "waiting"]
 CATALOGUED_SITE_KEYS = ("dielectric_exempt_00_0",)
 
 
-@dataclass(frozen=True, slots=True)
-class CaseResult:
+class CaseResult(Struct, frozen=True):
     """What came out, beside what was expected; both as plain values."""
 
     id: str
@@ -115,7 +116,7 @@ def _calculate(case: Case) -> dict[str, object]:
     known = catalogues()
     table = dict(case.ask)
     what = str(table.pop("what", ""))
-    calculation = known.calculations.get(what)
+    calculation = calculations().get(what)
     if calculation is None:
         raise Waits(f"calculation {what}")
     if table.get("kind") in KINDS and table["kind"] not in known.kinds:

@@ -10,7 +10,7 @@ from app.domain.document import Document, Section
 from app.domain.finding import HOUSE, Finding
 from app.domain.voltage import Circuit, voltage_class
 from app.judging.answers import KitAnswer
-from app.judging.cure import MOST_CHANGES, Change
+from app.judging.change import MOST_CHANGES, Change
 from app.words.saying import listed, say, say_finding
 from app.words.vocabulary import CONFIDENCE, RULES
 

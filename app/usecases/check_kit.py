@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from typing import TypeVar
+
+from msgspec.structs import replace
 
 from app.domain.case.reading import nearest
 from app.domain.errors import BadInput
@@ -13,10 +14,11 @@ from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.record import ElectricalTest
 from app.domain.register import Register, System
+from app.domain.verdict import Verdict
 from app.domain.voltage import Circuit
 from app.judging.answers import KitAnswer, KitQuestion
 from app.judging.catalogues import catalogues
-from app.judging.cure import cure
+from app.judging.change import Change
 from app.judging.judge import judge
 
 T = TypeVar("T")
@@ -27,8 +29,16 @@ def check_kit(register: Register, question: KitQuestion, *, with_cure: bool = Tr
     system = _known(register.depot.systems, question.system, "unknown.system")
     facts = facts_for(register, question, system)
     verdict = judge(facts)
-    shelf = _shelf(register, facts)
-    return KitAnswer(question, system, facts, verdict, cure(facts, verdict, shelf) if with_cure else ())
+    changes = _cure(register, facts, verdict) if with_cure and not verdict.may_be_issued else ()
+    return KitAnswer(question, system, facts, verdict, changes)
+
+
+def _cure(register: Register, facts: Facts, verdict: Verdict) -> tuple[Change, ...]:
+    # Only a refusal is searched for a cure, and whoever gets a yes does not wait for the search to load.
+    from app.judging.cure import cure
+
+    shelf = tuple(piece for piece in register.pieces.values() if piece.kind in facts.kinds)
+    return cure(facts, verdict, shelf)
 
 
 def facts_for(register: Register, question: KitQuestion, system: System) -> Facts:
@@ -103,10 +113,6 @@ def find_piece(register: Register, code: str) -> Piece:
     if piece.kind not in catalogues().kinds:
         raise BadInput("kind.not-yet", thing=code, kind=piece.kind)
     return piece
-
-
-def _shelf(register: Register, facts: Facts) -> tuple[Piece, ...]:
-    return tuple(piece for piece in register.pieces.values() if piece.kind in facts.kinds)
 
 
 def _known(things: Mapping[str, T], code: str, key: str, system: str = "") -> T:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from msgspec.structs import replace
 from types import ModuleType
 from typing import Any
 

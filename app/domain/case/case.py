@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
+
+from msgspec import Struct, field
 
 from app.domain.case import words
 from app.domain.case.pieces import read_piece
@@ -33,8 +34,7 @@ from app.domain.voltage import Circuit
 DEFAULT_RULE_SETS = ("us-osha-137",)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CaseJob:
+class CaseJob(Struct, frozen=True, kw_only=True):
     """The job of a case; `task` is a key, not yet a declaration."""
 
     task: str | None = None
@@ -47,8 +47,7 @@ class CaseJob:
     with_leads: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Expected:
+class Expected(Struct, frozen=True, kw_only=True):
     """One expected finding: those named must be found, others may exist."""
 
     rule: str
@@ -58,8 +57,7 @@ class Expected:
     caution: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Case:
+class Case(Struct, frozen=True, kw_only=True):
     """One worked case as written; `ask`, `entry`, `expect` stay tables: their keys depend on what is asked."""
 
     id: str

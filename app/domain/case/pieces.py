@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import fields
 from typing import Any
+
+from msgspec.structs import fields
 
 from app.domain.calendar import Day
 from app.domain.case import words
@@ -236,7 +237,7 @@ def known_fields() -> tuple[str, ...]:
 def _is_complete() -> bool:
     """Every field of Piece has a key: asked by a test, so that a new field cannot be forgotten here."""
     ours = {NAMES.get(key, key) for key in FIELDS}
-    return ours == {field.name for field in fields(Piece)}
+    return ours == {one.name for one in fields(Piece)}
 
 
 __all__ = ["FIELDS", "RECORDS", "Day", "known_fields", "read_piece", "read_record"]

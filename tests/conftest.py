@@ -24,6 +24,9 @@ class Said(NamedTuple):
     err: str
 
 
+Cli = Callable[..., Said]
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--long", action="store_true", help="run the long proofs as well")
 
@@ -38,7 +41,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 @pytest.fixture
-def cli(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Callable[..., Said]:
+def cli(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Cli:
     """Run a command in this process, from the top of the checkout."""
     monkeypatch.chdir(ROOT)
 
@@ -52,7 +55,7 @@ def cli(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> 
 
 
 @pytest.fixture
-def process() -> Callable[..., Said]:
+def process() -> Cli:
     """Run a command as a process of its own."""
 
     def call(*argv: str) -> Said:

@@ -64,7 +64,7 @@ def tested(history: History, rule_set: RuleSet, house: HousePolicy, site: SiteRu
     judged = tuple(judge(test, piece, rule_set, house, site) for test in history.all(ElectricalTest))
     counting = [one.test for one in judged if one.result == "passed" and not one.unconfirmed]
     last = max(counting, key=_day, default=None)
-    failed = next((one.test for one in judged if one.result == "failed" and _stands(one.test, last, history)), None)
+    failed = next((one.test for one in judged if one.result == "failed" and _stands(one.test, counting, history)), None)
     waiting = [one for one in judged if one.result == "passed" and one.unconfirmed]
     return Tested(judged, last, failed, max(waiting, key=lambda one: _day(one.test), default=None))
 
@@ -73,14 +73,10 @@ def _day(test: ElectricalTest) -> date:
     return date.min if test.on is None else test.on.first
 
 
-def _stands(fail: ElectricalTest, last: ElectricalTest | None, history: History) -> bool:
-    """A failure stands unless a later test passed; on one day it wins unless the later certificate names it."""
-    if last is None or last.on is None:
-        return True
+def _stands(fail: ElectricalTest, counting: list[ElectricalTest], history: History) -> bool:
+    """A failure stands unless a later test passed; on one day it wins unless a certificate of that day names it."""
     failed_on = fail.latest(history.today)
-    if last.on.first != failed_on:
-        return failed_on > last.on.first
-    return last.after != "failed"
+    return not any(_day(one) > failed_on or (_day(one) == failed_on and one.after == "failed") for one in counting)
 
 
 def judge(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules) -> Judgement:

@@ -53,15 +53,13 @@ class History(Struct, frozen=True):
         return [check for check in checks if not self._is_void(check)]
 
     def deciding(self, kind: type[R], is_bad: Callable[[R], bool]) -> R | None:
-        """Today's check that counts: the last by time; with a time missing or equal, a bad one counts as the last."""
+        """Today's check that counts: a bad one, unless a good one certainly came after it; else a good one."""
         checks = self.of_today(kind)
-        if not checks:
-            return None
-        timed = [check for check in checks if check.at is not None]
-        bad = [check for check in checks if is_bad(check)]
-        if len(timed) < len(checks):
-            return bad[-1] if bad else checks[-1]
-        return max(timed, key=lambda check: (check.at is not None and check.at, is_bad(check)))
+        good = [check for check in checks if not is_bad(check)]
+        standing = [
+            check for check in checks if is_bad(check) and not any(self.is_after(other, check) for other in good)
+        ]
+        return next(reversed(standing or good), None)
 
     def _is_void(self, check: Record) -> bool:
         """Void on return, on change of custody and on an incident after it on the same day."""
@@ -87,6 +85,9 @@ class History(Struct, frozen=True):
         "never" is contradicted by any issue or hand-over in the records, and then the recorded day stands.
         """
         stated = self.piece.first_issue
+        if isinstance(stated, Day) and stated.first > self.today:
+            # A day to come is not known on this one, and unknown is the least over every day it may turn out to be.
+            return "unknown"
         days: list[Day] = [record.on for record in self.records if self._is_issue(record) and record.on is not None]
         if isinstance(stated, Day):
             days.append(stated)
@@ -100,12 +101,10 @@ class History(Struct, frozen=True):
         return isinstance(record, Issue) or (isinstance(record, HandOver) and record.to != "crib")
 
     def places(self) -> frozenset[str]:
-        """Where the piece is: the custody stated and, if hand-overs are recorded, where the last of them leaves it."""
+        """Where the piece may be: the custody stated, and where any move leaves it that none certainly came after."""
         moves = [record for record in self.records if isinstance(record, (HandOver, Return))]
-        last = max(moves, key=lambda move: (move.latest(self.today), isinstance(move, HandOver)), default=None)
-        if last is None:
-            return frozenset({self.piece.custody})
-        return frozenset({self.piece.custody, last.to if isinstance(last, HandOver) else "crib"})
+        last = [move for move in moves if not any(self.is_after(other, move) for other in moves)]
+        return frozenset({self.piece.custody, *(one.to if isinstance(one, HandOver) else "crib" for one in last)})
 
     def open_issue(self) -> Issue | None:
         """An issue with no return certainly after it."""

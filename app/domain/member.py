@@ -22,7 +22,9 @@ def _caps(facts: Facts, piece: Piece) -> str | None:
     stated = piece.caps
     looks = [look for look in facts.history(piece).of_today(LookOver) if look.caps is not None]
     seen = {look.caps for look in looks if not has_defect(look)}
-    if facts.kind(piece).has_caps and piece.kind != "test-leads" and stated is None and not seen:
+    # A tip whose caps somebody once looked at has caps, though nobody may have looked today.
+    ever = any(look.caps is not None for look in facts.history(piece).all(LookOver))
+    if facts.kind(piece).has_caps and piece.kind != "test-leads" and stated is None and not ever:
         return None
     if not facts.kind(piece).has_caps:
         return None

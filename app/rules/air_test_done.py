@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.facts import Facts
-from app.domain.finding import Basis, Demand, Finding, Renewal
+from app.domain.finding import Basis, Demand, Finding, Outcome, Renewal
 from app.domain.history import has_defect
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
@@ -21,19 +21,22 @@ from app.domain.rule import PieceRule
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece."""
     demand = RULE.demand(piece.code, Basis("1910.137(c)(2)(ii)", "P", rule_set.key))
-    least = min(facts.house.value("inflation/I"), facts.house.value("inflation/II"))
 
     def is_bad(test: AirTest) -> bool:
-        return has_defect(test) or test.inflation_c is None or test.inflation_c > least
+        return _judge(facts, piece, test, demand).outcome is not Outcome.MET
 
     test = facts.history(piece).deciding(AirTest, is_bad)
     if test is None:
         return [demand.not_met("air-test-done.not-today")]
+    return [_judge(facts, piece, test, demand)]
+
+
+def _judge(facts: Facts, piece: Piece, test: AirTest, demand: Demand) -> Finding:
     if has_defect(test):
-        return [demand.not_met("air-test-done.defect", defects=", ".join(test.defects) or "one hand failed")]
+        return demand.not_met("air-test-done.defect", defects=", ".join(test.defects) or "one hand failed")
     if test.left != "passed" or test.right != "passed":
-        return [demand.not_met("air-test-done.one-hand")]
-    return [_inflation(facts, piece, test, demand)]
+        return demand.not_met("air-test-done.one-hand")
+    return _inflation(facts, piece, test, demand)
 
 
 def _inflation(facts: Facts, piece: Piece, test: AirTest, demand: Demand) -> Finding:

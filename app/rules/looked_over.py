@@ -21,6 +21,10 @@ def _is_bad(look: LookOver) -> bool:
     return has_defect(look) or look.jack == "current"
 
 
+def _is_no_look(air: AirTest) -> bool:
+    return has_defect(air) or air.left != "passed" or air.right != "passed"
+
+
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece."""
     del rule_set
@@ -34,8 +38,8 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     if look is not None:
         return [demand.met("looked-over.done")]
     if facts.kind(piece).wants_air_test:
-        air = history.deciding(AirTest, has_defect)
-        if air is not None and air.left == "passed" and air.right == "passed" and not has_defect(air):
+        air = history.deciding(AirTest, _is_no_look)
+        if air is not None and not _is_no_look(air):
             return [demand.met("looked-over.by-air-test")]
     return [demand.not_met("looked-over.not-today")]
 

@@ -55,7 +55,17 @@ def test_no_place_of_a_machine_is_named() -> None:
 
 
 def test_the_top_level_is_as_agreed() -> None:
-    allowed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "LICENSE", "app", "tests", "docs", "migrations", "demo_data"}
+    allowed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "LICENSE",
+        "app",
+        "tests",
+        "docs",
+        "migrations",
+        "demo_data",
+    }
     top = {path.relative_to(ROOT).parts[0] for path in kept_files()}
     assert {name for name in top if not name.startswith(".")} <= allowed
 

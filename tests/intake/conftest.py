@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 import xlsxwriter
 
+from app.intake.faults import Fault, Note
 from app.intake.register_sheet import RegisterSheet, read_register_sheet
 from app.words.intake_sentences import SENTENCES
 
@@ -18,7 +19,8 @@ CsvReader = Callable[..., RegisterSheet]
 
 def checked(sheet: RegisterSheet) -> RegisterSheet:
     """Every fault and note has a sentence, and every sentence has its values."""
-    for one in (*sheet.faults, *sheet.notes):
+    told: list[Fault | Note] = [*sheet.faults, *sheet.notes]
+    for one in told:
         assert SENTENCES[one.key].format(**one.values)
     good = {row.code for row in sheet.rows}
     assert not good & set(sheet.bad_codes)

@@ -2,31 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+import dataclasses
+from collections.abc import Callable
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
+
 from app.domain.rule import Rule
 from app.judging import catalogues as catalogues_module
 from app.judging import judge as judge_module
-from app.judging import worked_cases
+from app.judging import worked_cases as worked_cases_module
 from app.judging.catalogues import catalogues
-
-from tests.oracle import judge as second_judge
-from tests.oracle.agreement import Tally, decided, run
+from tests.oracle.agreement import LEAST_AGREEMENT, LEAST_ISSUED, MOST_ISSUED, Tally, compare, program, run, second
 from tests.oracle.kits import SPOILERS, described
 
 KITS = 20_000
-# Rules whose planted fault another rule always covers, so that no wrong issue can come of it, each with the reason. They
-# must still be found: the second judge names the rule and the program does not.
+DRAWN = 5_000
+SAMPLE = 40
+# Rules whose planted fault always leaves another rule standing in the way, so that no wrong issue can come of it, with
+# the reason. They must still be found: the second judge names the rule and the program does not.
 COVERED = {
-    "class-known": "without a class, insulation-class-stands-voltage cannot be told",
-    "working-voltage-known": "without a working voltage, everything that has to stand it cannot be told",
-    "electrical-test-counts": "a test that does not count leaves electrical-test-in-date without one",
-    "look-over-in-date": "the day's own look-over, which looked-over asks, renews the yearly one",
+    "class-known": "without a class or with another system's, insulation-class-stands-voltage has no limit to compare",
+    "working-voltage-known": "without a working voltage, whatever has to stand it cannot be told",
+    "electrical-test-counts": "where no test counts, electrical-test-in-date has no test to count from",
+    "look-over-in-date": "a look-over of this very day, which looked-over asks, renews the yearly one",
 }
-# The generator draws no single gloves: the second judge's format has no key for them.
+# The second judge's format has no key for a single glove, so no drawn kit can break this: see the last test.
 NOT_DRAWN = {"hands-belong-together"}
 
 
@@ -41,52 +43,98 @@ def test_no_kit_is_issued_that_the_second_judge_refuses(total: Tally) -> None:
 
 
 def test_they_agree(total: Tally) -> None:
-    assert total.agreement >= 0.995, total.stricter[:20]
+    assert total.agreement >= LEAST_AGREEMENT, total.stricter[:20]
+    assert total.issued_by_both + total.refused_by_both + len(total.stricter) == KITS
 
 
 def test_the_mix_is_worth_something(total: Tally) -> None:
-    assert 0.25 <= total.issued_by_both / total.kits <= 0.60
+    assert LEAST_ISSUED <= total.share_issued <= MOST_ISSUED
 
 
 def test_every_rule_is_the_only_named_cause_often_enough(total: Tally) -> None:
-    least = 500 * KITS / 1_000_000
-    rare = {rule: total.only_cause[rule] for rule in set(SPOILERS.values()) if total.only_cause[rule] < least}
-    assert rare == {}
+    assert total.rare() == {}
 
 
-def _always_met(rule: Rule) -> Any:  # noqa: ANN401  # replace() answers the rule's own type
-    return replace(rule, check=lambda *_: [rule.demand("planted").met("no-demand")])
+def test_a_run_that_keeps_its_promises_says_so_and_one_that_does_not_says_which(total: Tally) -> None:
+    assert total.broken() == []
+    spoiled = dataclasses.replace(total, wrong=[(7, ("not-held",))], refused_by_both=0)
+    assert len(spoiled.broken()) == 2
+
+
+@pytest.fixture(scope="module")
+def spoiled() -> dict[str, list[dict[str, Any]]]:
+    """By rule, kits that one fault of that rule was put into."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for number in range(DRAWN):
+        kit, spoilers = described(7, number)
+        if len(spoilers) == 1:
+            found.setdefault(SPOILERS[spoilers[0]], []).append(kit)
+    return {rule: kits[:SAMPLE] for rule, kits in found.items()}
 
 
 @pytest.fixture
-def planted(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
-    name = str(request.param)
-    known = catalogues()
-    changed = replace(known, rules={**known.rules, name: _always_met(known.rules[name])})
-    for module in (catalogues_module, judge_module, worked_cases):
-        monkeypatch.setattr(module, "catalogues", lambda: changed)
-    return name
+def plant(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
+    """Make one rule answer met whatever it is asked."""
+
+    def act(name: str) -> None:
+        known = catalogues()
+        changed = replace(known, rules={**known.rules, name: _always_met(known.rules[name])})
+        for module in (catalogues_module, judge_module, worked_cases_module):
+            monkeypatch.setattr(module, "catalogues", lambda: changed)
+
+    return act
 
 
-def _spoiled_by(rule: str, most: int = 400) -> Iterator[dict[str, Any]]:
-    found = 0
-    for number in range(60_000):
-        kit, spoilers = described(7, number)
-        if len(spoilers) == 1 and SPOILERS[spoilers[0]] == rule:
-            yield kit
-            found += 1
-            if found == most:
-                return
+def _always_met(rule: Rule) -> Any:
+    return replace(rule, check=lambda *_: [rule.demand("planted").met("no-demand")])
 
 
-@pytest.mark.parametrize("planted", sorted(set(catalogues().rules) - NOT_DRAWN), indirect=True)
-def test_a_planted_fault_is_found(planted: str) -> None:
-    for kit in _spoiled_by(planted, 60):
-        issued, stops = decided(kit)
-        second = second_judge(kit)
-        named = {one["rule"] for one in second["findings"] if one["outcome"] != "met"}
-        if planted in COVERED and planted in named - stops:
-            return
-        if issued and second["decision"] == "refused":
-            return
-    pytest.fail(f"nothing was found although {planted} always says met")
+def _wrong_issues(kits: list[dict[str, Any]]) -> int:
+    return sum(program(kit).issued and not second(kit).issued for kit in kits)
+
+
+def _unseen(rule: str, kits: list[dict[str, Any]]) -> int:
+    return sum(rule in second(kit).stops - program(kit).stops for kit in kits)
+
+
+def test_the_sample_reaches_every_rule(spoiled: dict[str, list[dict[str, Any]]]) -> None:
+    assert set(spoiled) == set(catalogues().rules) - NOT_DRAWN
+    assert min(len(kits) for kits in spoiled.values()) >= 5
+
+
+def test_nothing_is_found_where_nothing_is_planted(spoiled: dict[str, list[dict[str, Any]]]) -> None:
+    for kits in spoiled.values():
+        assert _wrong_issues(kits[:5]) == 0
+
+
+@pytest.mark.parametrize("rule", sorted(set(catalogues().rules) - NOT_DRAWN - set(COVERED)))
+def test_a_planted_fault_issues_kit_that_the_second_judge_refuses(
+    rule: str, spoiled: dict[str, list[dict[str, Any]]], plant: Callable[[str], None]
+) -> None:
+    plant(rule)
+    assert _wrong_issues(spoiled[rule]) > 0
+
+
+@pytest.mark.parametrize("rule", sorted(COVERED))
+def test_a_covered_fault_issues_nothing_and_is_found_by_its_rule(
+    rule: str, spoiled: dict[str, list[dict[str, Any]]], plant: Callable[[str], None]
+) -> None:
+    plant(rule)
+    assert _wrong_issues(spoiled[rule]) == 0, f"no longer covered: {COVERED[rule]}"
+    assert _unseen(rule, spoiled[rule]) > 0
+
+
+def test_the_comparison_itself_counts_a_planted_fault_as_wrong(plant: Callable[[str], None]) -> None:
+    plant("chain-stands-voltage")
+    tally = compare(7, range(200))
+    assert tally.wrong
+    assert "a kit was issued that the second judge refuses" in tally.broken()
+
+
+def test_a_single_glove_is_refused_and_its_planted_fault_issues_it(plant: Callable[[str], None]) -> None:
+    kit = next(kit for kit, spoilers in (described(7, number) for number in range(50)) if not spoilers)
+    gloves = next(piece for piece in kit["pieces"] if piece["kind"] == "rubber-gloves")
+    gloves["hand"] = "left"
+    assert program(kit).stops == {"hands-belong-together"}
+    plant("hands-belong-together")
+    assert program(kit).issued

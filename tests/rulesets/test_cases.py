@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from pathlib import Path
 
 import pytest
+
 from app.domain.case.case import Case, read_cases
 from app.judging.catalogues import catalogues
 from app.judging.worked_cases import run_case

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from msgspec.structs import replace
+from functools import partial
 from types import ModuleType
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
+
 from app.domain import voltage
 from app.domain.limits import Limit, TestInterval
 from app.judging import catalogues as catalogues_module
@@ -16,7 +18,6 @@ from app.judging import judge as judge_module
 from app.judging import worked_cases
 from app.judging.catalogues import Catalogues, catalogues
 from app.judging.worked_cases import run_case
-
 from tests.rulesets.test_cases import OURS, cases_of
 
 MODULES: tuple[ModuleType, ...] = (catalogues_module, judge_module, worked_cases, cure_module)
@@ -54,9 +55,9 @@ def with_house_limit(key: str, limit: Limit) -> Catalogues:
 
 def figures() -> Iterator[tuple[str, Callable[[Limit], Catalogues], Limit]]:
     for key, limit in SET.limits.items():
-        yield limit.key, lambda changed, key=key: with_set_limit(key, changed), limit
+        yield limit.key, partial(with_set_limit, key), limit
     for key, limit in HOUSE.limits.items():
-        yield limit.key, lambda changed, key=key: with_house_limit(key, changed), limit
+        yield limit.key, partial(with_house_limit, key), limit
 
 
 FIGURES = [one for one in figures() if one[0] not in NOT_SHOWN]
@@ -105,9 +106,7 @@ def test_a_cell_voltage_moved_is_noticed(chemistry: str, step: int, monkeypatch:
         assert any(run_case(case).state == "failed" for case in CASES)
 
 
-@pytest.mark.parametrize(
-    "name", ["CLASS_A_DC_MV", "CLASS_A_AC_MV", "SCOPE_DC_MV", "SCOPE_AC_MV", "INVERTER_RMS_BP"]
-)
+@pytest.mark.parametrize("name", ["CLASS_A_DC_MV", "CLASS_A_AC_MV", "SCOPE_DC_MV", "SCOPE_AC_MV", "INVERTER_RMS_BP"])
 @pytest.mark.parametrize("step", [-1, 1])
 def test_a_line_moved_is_noticed(name: str, step: int, monkeypatch: pytest.MonkeyPatch) -> None:
     with monkeypatch.context() as patch:

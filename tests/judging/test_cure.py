@@ -1,0 +1,160 @@
+"""What would cure a refusal: every cure really turns it, and none smaller does."""
+
+from __future__ import annotations
+
+from itertools import combinations, product
+from typing import Any
+
+import pytest
+
+from app.domain.facts import Facts
+from app.domain.piece import Piece
+from app.judging.change import Change
+from app.judging.cure import cure
+from app.judging.judge import judge
+from tests import build
+from tests.build import Table
+
+
+def cured(case: Table, *shelf: Table) -> tuple[Change, ...]:
+    facts = build.facts(case)
+    pieces = tuple(build.piece(one) for one in shelf)
+    return cure(facts, judge(facts), (*facts.pieces, *pieces))
+
+
+def told(changes: tuple[Change, ...]) -> list[tuple[str, str, str]]:
+    return [(one.change, one.subject, one.other) for one in changes]
+
+
+def kit(**by_code: Table | None) -> Table:
+    """The good world with pieces replaced (or, None, left out) by code."""
+    case = build.world()
+    pieces = [by_code.get(one["code"], one) for one in case["pieces"]]
+    return {**case, "pieces": [one for one in pieces if one is not None]}
+
+
+def test_a_kit_that_may_go_needs_no_cure() -> None:
+    assert cured(build.world()) == ()
+
+
+def test_a_check_not_done_is_cured_by_doing_it() -> None:
+    pair = build.gloves(records=build.gloves()["records"][:1])
+    assert told(cured(kit(G1=pair))) == [("check", "G1", "")]
+
+
+def test_every_check_that_lacks_is_named() -> None:
+    bare: Table = {"records": []}
+    changes = cured(kit(D1=build.detector(**bare), L1=build.protectors(**bare)))
+    assert sorted(told(changes)) == [("check", "D1", ""), ("check", "D1", ""), ("check", "L1", "")]
+
+
+def test_a_bare_date_is_cured_by_seeing_the_certificate() -> None:
+    test, air = build.gloves()["records"]
+    pair = build.gloves(records=[{**test, "evidence": "sheet-only"}, air])
+    assert told(cured(kit(G1=pair))) == [("confirm", "G1", "")]
+
+
+def test_an_overdue_pair_is_swapped_for_one_in_date() -> None:
+    old = build.gloves(records=[{"what": "electrical-test", "on": "2025-01-01", "result": "passed"}])
+    assert told(cured(kit(G1=old), build.gloves("G2"))) == [("swap", "G1", "G2")]
+
+
+def test_a_swap_says_the_checks_the_new_piece_lacks() -> None:
+    old = build.gloves(records=[{"what": "electrical-test", "on": "2025-01-01", "result": "passed"}])
+    unchecked = build.gloves("G2", records=build.gloves()["records"][:1])
+    assert told(cured(kit(G1=old), unchecked)) == [("swap", "G1", "G2"), ("check", "G2", "")]
+    # A pair already tested today needs fewer changes and is taken first.
+    assert told(cured(kit(G1=old), unchecked, build.gloves("G3"))) == [("swap", "G1", "G3")]
+
+
+def test_a_missing_role_is_added() -> None:
+    assert told(cured(kit(K1=None), build.plain("K2", "lock-off-set"))) == [("add", "K2", "K2")]
+
+
+def test_a_piece_scanned_twice_is_left_out() -> None:
+    case = build.world()
+    case["pieces"].append(build.plain("B1", "barrier-set"))
+    assert told(cured(case)) == [("remove", "B1", "")]
+
+
+def test_a_multimeter_goes_with_its_leads() -> None:
+    meter = build.plain(
+        "M1", "multimeter", marks=[["III", 1000]], max_input_dc_v=1000, tip_mm=2,
+        records=[build.look(), {"what": "calibration", "on": "2026-01-01", "result": "passed"}],
+    )  # fmt: skip
+    leads = build.plain("W1", "test-leads", marks=[["III", 1000]], tip_mm=2, records=[build.look(caps="present")])
+    case = kit(D1=meter)
+    case["pieces"].append(leads)
+    assert told(cured(case, build.detector("D2"))) == [("swap", "M1", "D2"), ("remove", "W1", "")]
+
+
+def test_where_the_shelf_has_nothing_it_says_for_which_demand() -> None:
+    (only,) = cured(kit(D1=build.detector(marks=[["III", 600]])))
+    assert (only.change, only.subject) == ("none", "D1")
+    assert only.about is not None
+    assert only.about.rule == "chain-stands-voltage"
+
+
+@pytest.mark.parametrize(
+    ("change", "rule"),
+    [
+        ({"person": {"code": "P1", "scopes": [], "glove_sizes": [10]}}, "person-authorised"),
+        ({"job": {"task": "isolate-and-prove-dead", "circuits": [{"key": "t", "supply": "isolated-dc", "nominal_v": 300}]}},
+         "working-voltage-known"),
+        ({"job": {"task": "isolate-and-prove-dead", "place": "wet", "circuits": []}}, "working-voltage-known"),
+    ],
+)  # fmt: skip
+def test_what_no_kit_cures_is_said_as_that(change: Table, rule: str) -> None:
+    changes = cured({**build.world(), **change}, build.gloves("G2"))
+    assert {one.change for one in changes} == {"none"}
+    assert rule in {one.about.rule for one in changes if one.about}
+
+
+def changed_kits(facts: Facts, shelf: tuple[Piece, ...], most: int) -> Any:
+    """Every kit that differs by at most `most` swaps, additions or removals."""
+    others = [one for one in shelf if one.code not in {piece.code for piece in facts.pieces}]
+    single: list[tuple[str, Piece | None, Piece | None]] = [("remove", piece, None) for piece in facts.pieces]
+    single += [("add", None, other) for other in others]
+    single += [("swap", piece, other) for piece, other in product(facts.pieces, others)]
+    for size in range(1, most + 1):
+        for chosen in combinations(single, size):
+            pieces = list(facts.pieces)
+            for _, old, new in chosen:
+                if old is not None and old in pieces:
+                    pieces.remove(old)
+                if new is not None and new not in pieces:
+                    pieces.append(new)
+            yield size, tuple(pieces)
+
+
+OLD = [{"what": "electrical-test", "on": "2025-01-01", "result": "passed"}, build.gloves()["records"][1]]
+SMALL = [
+    (kit(G1=build.gloves(records=OLD)), [build.gloves("G2"), build.gloves("G3", size=8)]),
+    (
+        kit(G1=build.gloves(size=8), L1=build.protectors(cut_for_class="00")),
+        [build.gloves("G2"), build.protectors("L2")],
+    ),
+    (kit(D1=build.detector(marks=[["II", 1000]])), [build.detector("D2"), build.detector("D3", tip_mm=9)]),
+    (kit(K1=None, U1=None), [build.plain("K2", "lock-off-set"), build.proving_unit("U2")]),
+    (kit(G1=build.gloves(**{"class": "00"})), [build.gloves("G2"), build.protectors("L2", cut_for_class="00")]),
+]
+
+
+@pytest.mark.parametrize(("case", "shelf"), SMALL)
+def test_the_cure_is_the_least_and_is_judged(case: Table, shelf: list[Table]) -> None:
+    facts = build.facts(case)
+    pieces = (*facts.pieces, *(build.piece(one) for one in shelf))
+    changes = cure(facts, judge(facts), pieces)
+    by_code = {one.code: one for one in pieces}
+    now = {piece.code: piece for piece in facts.pieces}
+    for one in changes:
+        assert one.change in ("swap", "add", "remove")
+        if one.change in ("swap", "remove"):
+            now.pop(one.subject)
+        if one.other:
+            now[one.other] = by_code[one.other]
+    assert judge(facts.with_pieces(tuple(now.values()))).may_be_issued
+    least = min(
+        size for size, kit_ in changed_kits(facts, pieces, len(changes)) if judge(facts.with_pieces(kit_)).may_be_issued
+    )
+    assert len(changes) == least

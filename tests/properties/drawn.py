@@ -1,0 +1,217 @@
+"""What the properties draw from and compare by: generated kits with further records, and what a verdict says."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Mapping
+from copy import deepcopy
+from datetime import date, timedelta
+from typing import Any, NamedTuple
+
+from hypothesis import settings
+from hypothesis import strategies as st
+
+from app.domain.case.case import read_case
+from app.domain.facts import Facts
+from app.domain.finding import Finding, Outcome
+from app.domain.verdict import Verdict
+from app.judging.judge import judge
+from app.judging.worked_cases import facts_of
+from tests.oracle.kits import kit
+
+Table = dict[str, Any]
+
+#: The same examples in every run; the environment variable asks for a longer search with other examples.
+MANY = os.environ.get("CUFFDATE_EXAMPLES")
+proven = settings(max_examples=int(MANY or 100), deadline=None, derandomize=MANY is None, database=None)
+
+#: Somebody who is not on this job.
+OUTSIDER = "V9"
+EVENTS = ("suspect", "dropped", "wet", "used-without-protectors")
+REPAIRS = ("repaired", "patched")
+CLOCK = st.none() | st.sampled_from(("00:10", "07:30", "09:00", "12:00", "23:50"))
+
+
+def drawn_kits() -> st.SearchStrategy[Table]:
+    """Kits as the generator makes them: nearly half of them issuable."""
+    return st.builds(lambda seed, number: deepcopy(kit(seed, number)), st.integers(0, 2**32), st.integers(0, 1_000_000))
+
+
+@st.composite
+def kits(draw: st.DrawFn, *, most: int = 3) -> Table:
+    """A generated kit with up to `most` further records of any sort on its pieces."""
+    case = draw(drawn_kits())
+    for _ in range(draw(st.integers(0, most))):
+        piece = draw(st.sampled_from(case["pieces"]))
+        piece["records"].append(draw(st.one_of(speaking_for(case), speaking_against(case), moves(case))))
+    return case
+
+
+def days(case: Table, *, ahead: int = 20) -> st.SearchStrategy[date | str]:
+    """Days around the job's first one: that day often, some later than it, some known as a month or a week alone."""
+    first = case["on"]
+    near = st.integers(-12, ahead)
+    far = st.integers(-400, -13)
+    offsets = st.one_of(st.just(0), st.just(0), near, far)
+    exact = offsets.map(lambda offset: first + timedelta(days=offset))
+    month = st.integers(-200, 0).map(lambda offset: f"{first + timedelta(days=offset):%Y-%m}")
+    week = st.integers(-60, 0).map(lambda offset: _week(first + timedelta(days=offset)))
+    return st.one_of(exact, exact, exact, month, week)
+
+
+def _week(day: date) -> str:
+    year, week, _ = day.isocalendar()
+    return f"{year}-W{week:02d}"
+
+
+@st.composite
+def _record(draw: st.DrawFn, /, case: Table, what: str, **more: Any) -> Table:
+    record: Table = {"what": what, "on": draw(days(case)), **more}
+    at = draw(CLOCK)
+    return record if at is None else record | {"at": at}
+
+
+def speaking_for(case: Table) -> st.SearchStrategy[Table]:
+    """Records that speak for a piece, whichever sort of piece they are given to."""
+    after = st.sampled_from((None, *EVENTS, *REPAIRS, "failed"))
+    tests = st.builds(
+        lambda record, named: record if named is None else record | {"after": named},
+        _record(case, "electrical-test", result="passed"),
+        after,
+    )
+    return st.one_of(
+        tests,
+        tests,
+        _record(case, "air-test", left="passed", right="passed", inflation=1),
+        _record(case, "look-over", defects=[]),
+        _record(case, "look-over", defects=[], caps="present", jack="voltage"),
+        _record(case, "calibration", result="passed"),
+        _record(case, "self-test", result="passed"),
+        _record(case, "release", by="P8"),
+    )
+
+
+def speaking_against(case: Table) -> st.SearchStrategy[Table]:
+    """Records that speak against a piece, whichever sort of piece they are given to.
+
+    Repairs stand apart: with the test that names it a repair also clears a defect.
+    """
+    return st.one_of(
+        _record(case, "electrical-test", result="failed"),
+        _record(case, "electrical-test", result="failed", breakdown=True),
+        _record(case, "event", kind="suspect"),
+        _record(case, "event", kind="dropped"),
+        _record(case, "event", kind="used-without-protectors"),
+        _record(case, "air-test", left="failed", right="passed", inflation=1),
+        _record(case, "air-test", left="passed", right="passed", inflation=1, defects=["cut"]),
+        _record(case, "look-over", defects=["hole"]),
+        _record(case, "calibration", result="failed"),
+        _record(case, "self-test", result="failed"),
+        _record(case, "issue"),
+        _record(case, "hand-over", to=OUTSIDER),
+        _record(case, "hold", why="suspect"),
+        _record(case, "withdrawal"),
+    )
+
+
+def repairs(case: Table) -> st.SearchStrategy[Table]:
+    """Repairs, of which some are allowed and some are not; they speak against a piece that has no defect."""
+    return st.one_of(
+        _record(case, "event", kind="patched", place="cuff"),
+        _record(case, "event", kind="repaired", repair="patched", place="cuff"),
+        _record(case, "event", kind="repaired", repair="trimmed"),
+        _record(case, "event", kind="repaired"),
+    )
+
+
+def moves(case: Table) -> st.SearchStrategy[Table]:
+    """Records that are neither: what they say depends on what stands around them."""
+    return st.one_of(
+        _record(case, "return"),
+        _record(case, "hand-over", to="P1"),
+        _record(case, "hand-over", to="crib"),
+        _record(case, "event", kind="repaired", repair="patched", place="cuff"),
+        _record(case, "air-test", left="passed", inflation=1),
+        _record(case, "air-test", left="passed", right="passed", inflation=1.4),
+        _record(case, "air-test", left="passed", right="passed"),
+        _record(case, "look-over", defects=[], clearance_mm=10),
+        _record(case, "look-over", defects=[], clearance_mm=120),
+        _record(case, "look-over", defects=[], jack="current"),
+        _record(case, "look-over", defects=[], caps="missing"),
+    )
+
+
+class Held(NamedTuple):
+    """What one demand comes to: `is_good` where everything said about it is met and lasts as long as the job."""
+
+    is_good: bool
+    good_until: date | None
+
+
+Key = tuple[str, ...]
+
+
+def facts(case: Table) -> Facts:
+    """The question the case puts."""
+    return facts_of(read_case({**case, "expect": {}}))
+
+
+def decide(case: Table) -> Verdict:
+    """What the program says of a case."""
+    return judge(facts(case))
+
+
+def by_rule(one: Finding) -> Key | None:
+    """Compare findings rule by rule."""
+    return (one.rule,)
+
+
+def by_subject(one: Finding) -> Key | None:
+    """Compare findings by rule and subject; a chain is the same chain in whatever order its members are named."""
+    return (one.rule, "+".join(sorted(one.subject.split("+"))))
+
+
+def said(verdict: Verdict, key: Callable[[Finding], Key | None] = by_rule) -> Mapping[Key, Held]:
+    """What the verdict holds, by `key`; a key of None leaves a finding out."""
+    groups: dict[Key, list[Finding]] = {}
+    for one in verdict.findings:
+        name = key(one)
+        if name is not None:
+            groups.setdefault(name, []).append(one)
+    return {name: _held(group, verdict.until) for name, group in groups.items()}
+
+
+def _held(group: Iterable[Finding], until: date) -> Held:
+    found = list(group)
+    dates = [one.good_until for one in found if one.good_until is not None]
+    good = all(one.outcome is Outcome.MET for one in found) and min(dates, default=until) >= until
+    return Held(good, min(dates, default=None) if good else None)
+
+
+def improved(
+    before: Verdict,
+    after: Verdict,
+    key: Callable[[Finding], Key | None] = by_rule,
+    *,
+    with_days: bool = True,
+) -> list[str]:
+    """What is better in `after`: the decision, a demand that was not good and is, or a last good day that is later.
+
+    Only demands that stand in both are compared.
+    """
+    found = ["decision"] if after.may_be_issued and not before.may_be_issued else []
+    old, new = said(before, key), said(after, key)
+    for name in old.keys() & new.keys():
+        was, now = old[name], new[name]
+        if now.is_good and not was.is_good:
+            found.append(f"{'/'.join(name)} is met")
+        elif with_days and now.is_good and was.good_until and (now.good_until or date.max) > was.good_until:
+            found.append(f"{'/'.join(name)} lasts until {now.good_until} instead of {was.good_until}")
+    return found
+
+
+def without(case: Table, piece: int, record: int) -> Table:
+    """The case without one record."""
+    less = deepcopy(case)
+    del less["pieces"][piece]["records"][record]
+    return less

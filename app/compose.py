@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
@@ -42,7 +43,9 @@ def open_register(
     whole_file = [fault for fault in read.faults if fault.place.row is None]
     if whole_file and not read.rows:
         fault = whole_file[0]
-        raise BadInput(fault.key, file=str(sheet), place=fault.place.sheet, **_values(fault))
+        # A fault of the file itself has the file's name where a sheet's would stand: said once is enough.
+        place = "" if fault.place.sheet == sheet.name else fault.place.sheet
+        raise BadInput(fault.key, file=str(sheet), place=place, **_values(fault))
     known = Depot() if depot is None else _depot(depot)
     pieces = {row.code: read_piece(row.fields, row_words(row.place.sheet, row.place.row)) for row in read.rows}
     bad = {code: (row_words(place.sheet, place.row), _why(read, code)) for code, place in read.bad_codes.items()}
@@ -143,7 +146,9 @@ def write_file(path: Path, content: str | bytes) -> None:
         beside.write_bytes(data)
         beside.replace(path)
     except OSError as fault:
-        beside.unlink(missing_ok=True)
+        # Where the folder is none, there is nothing to clear away and trying fails in the same way.
+        with suppress(OSError):
+            beside.unlink(missing_ok=True)
         raise BadInput("file.not-written", file=str(path), thing=str(path), reason=str(fault.strerror)) from fault
 
 

@@ -33,13 +33,18 @@ def run(args: argparse.Namespace) -> int:
         "checks": str(folder / "checks.toml"), "into": args.into,
     }  # fmt: skip
     results = [_step(step, names, is_quiet=args.json) for step in steps]
-    written = sorted(str(path) for path in Path(args.into).iterdir() if path.suffix in (".svg", ".png"))
+    written = sorted(name for result in results for name in _pictures(result["command"]))
     if args.json:
         show_json({"steps": results, "pictures": written})
     else:
         show_lines([say("demo.wrote", {"file": name}) for name in written])
         show_lines(["", say("caution.demo", {})])
     return DONE if all(result["status"] in (DONE, REFUSED) for result in results) else FAULT
+
+
+def _pictures(argv: list[str]) -> list[str]:
+    """What a step wrote; other pictures in that folder are somebody else's."""
+    return [word for word in argv if Path(word).suffix in (".svg", ".png")]
 
 
 def _step(step: dict[str, Any], names: dict[str, str], *, is_quiet: bool) -> dict[str, Any]:

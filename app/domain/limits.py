@@ -8,7 +8,7 @@ from typing import Literal
 
 from msgspec import Struct, field
 
-from app.domain.finding import HOUSE, Basis
+from app.domain.finding import Basis
 
 
 class Limit(Struct, frozen=True):
@@ -132,8 +132,3 @@ class SiteRules(Struct, frozen=True):
     def approver(self, key: str) -> Approval | None:
         """Who approved the looser value of `key`, if anybody."""
         return next((approval for approval in self.approvals if approval.key == key), None)
-
-
-def is_house(clause: str) -> bool:
-    """Whether a finding rests on house policy and not on a text."""
-    return clause == HOUSE

@@ -20,10 +20,6 @@ class System(Struct, frozen=True):
     name: str
     circuits: tuple[Circuit, ...]
 
-    def circuit(self, key: str) -> Circuit | None:
-        """The circuit of that key."""
-        return next((one for one in self.circuits if one.key == key), None)
-
 
 class Depot(Struct, frozen=True):
     """People, systems and site rules. `demo_day` is set only in the invented depot, which takes no real entries."""

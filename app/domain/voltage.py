@@ -62,7 +62,6 @@ class Circuit(Struct, frozen=True, kw_only=True):
     phase_to_earth_mv: int | None = None
     phase_to_earth_confirmed_by: str | None = None
     maker_names_multimeter: bool = False
-    has_open_question: bool = False
 
     @property
     def measuring_category(self) -> str | None:

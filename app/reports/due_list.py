@@ -14,8 +14,11 @@ from app.words.vocabulary import KINDS, STANDINGS
 COLUMNS = ("piece", "kind", "standing", "use-until", "due", "why", "holder", "place")
 
 
-def build(answer: DueAnswer, faults: Iterable[str] = ()) -> Document:
-    """The list as people read it; `faults` are the sentences of rows that could not be used."""
+def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str] = ()) -> Document:
+    """The list as people read it.
+
+    `faults` are the sentences of rows that could not be used, `headings` say how the sheet's headings were read.
+    """
     question = answer.question
     within = "" if question.within is None else say("due.within", {"days": question.within})
     subtitle = say(

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import string
 from collections.abc import Callable, Iterable, Mapping
-from datetime import date
 from functools import cache
 
 from app.domain.errors import CuffdateError, ProgramFault
@@ -114,8 +113,3 @@ def say_in_two(key: str, values: Mapping[str, object]) -> tuple[str, str]:
         return say(key, values), say(f"{key}.next", values)
     first, _, rest = say(key, values).partition(". ")
     return f"{first.rstrip('.')}.", rest
-
-
-def use_until(good_until: date, due_on: date) -> str:
-    """Always the last good day first."""
-    return f"use until {good_until.isoformat()} (retest due {due_on.isoformat()})"

@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import os
+import shutil
 import subprocess
 import sys
 import tomllib
@@ -203,7 +204,13 @@ def test_a_fault_of_ours_is_said_in_words(cli: Cli, monkeypatch: pytest.MonkeyPa
 
 @pytest.mark.long
 def test_the_wheel_runs_outside_the_checkout(tmp_path: Path) -> None:
-    build = [sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", "-w", str(tmp_path / "dist"), str(ROOT)]
+    # From a copy: what an earlier build left in the checkout would be packed again.
+    source = tmp_path / "source"
+    for folder in ("app", "demo_data"):
+        shutil.copytree(ROOT / folder, source / folder, ignore=shutil.ignore_patterns("__pycache__"))
+    for file in ("pyproject.toml", "README.md", "LICENSE"):
+        shutil.copy(ROOT / file, source)
+    build = [sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", "-w", str(tmp_path / "dist"), str(source)]
     subprocess.run(build, check=True, cwd=tmp_path)
     venv.create(tmp_path / "env", with_pip=True)
     python = tmp_path / "env" / ("Scripts" if os.name == "nt" else "bin") / "python"

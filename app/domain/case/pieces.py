@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from msgspec.structs import fields
-
-from app.domain.calendar import Day
 from app.domain.case import words
 from app.domain.case.reading import (
     Reader,
@@ -227,17 +224,3 @@ def read_record(table: Table, place: str) -> AnyRecord:
     read = read_table(table, {**_SHARED, **own}, names, f"{place} {what}")
     read.pop("what")
     return make(**read)
-
-
-def known_fields() -> tuple[str, ...]:
-    """Keys of a piece, for whoever maps headings onto them."""
-    return tuple(key for key in FIELDS if key != "records")
-
-
-def _is_complete() -> bool:
-    """Every field of Piece has a key: asked by a test, so that a new field cannot be forgotten here."""
-    ours = {NAMES.get(key, key) for key in FIELDS}
-    return ours == {one.name for one in fields(Piece)}
-
-
-__all__ = ["FIELDS", "RECORDS", "Day", "known_fields", "read_piece", "read_record"]

@@ -22,7 +22,7 @@ from app.intake.register_sheet import RegisterSheet, read_register_sheet
 from app.judging.catalogues import catalogues
 from app.judging.judge import looser_rules
 from app.usecases.check_kit import certificates_seen
-from app.words.saying import say, say_in_two
+from app.words.saying import listed, say, say_in_two
 
 MOST_MEGABYTES = 20
 
@@ -69,6 +69,22 @@ def fault_line(fault: Fault) -> str:
     return say(fault.key, values)
 
 
+def heading_lines(sheet: RegisterSheet, *, spelt_out: bool) -> tuple[str, ...]:
+    """How the headings were read: what was only likely and what was not used; `spelt_out` tells them all."""
+    lines: list[str] = []
+    for name in dict.fromkeys(column.sheet for column in sheet.columns):
+        columns = [column for column in sheet.columns if column.sheet == name and column.heading]
+        lines += [
+            say("sheet.heading-read", {"sheet": name, "heading": one.heading, "field": one.field.replace("_", " ")})
+            for one in columns
+            if one.field and (spelt_out or one.how == "likely")
+        ]
+        unused = [f'"{column.heading}"' for column in columns if column.field is None]
+        if unused:
+            lines.append(say("sheet.headings-unused", {"sheet": name, "headings": listed(unused)}))
+    return tuple(lines)
+
+
 def row_words(sheet: str, row: int | None, column: str | None = None) -> str:
     """Where a row is, in words."""
     parts = [
@@ -104,7 +120,7 @@ def _with_checks(register: Register, checks: tuple[Check, ...], file: str, on: d
             continue
         if check.piece not in register.pieces:
             raise BadInput(
-                "checks.unknown-piece", file=file, thing=check.piece, nearest=_nearest(check.piece, register)
+                "checks.unknown-piece", file=file, thing=check.piece, nearest=nearest(check.piece, register.pieces)
             )
         if check.record.on is not None and check.record.on.first > on:
             # Judging a day, what happened later is absent: the same file serves for any day of the week.
@@ -114,11 +130,6 @@ def _with_checks(register: Register, checks: tuple[Check, ...], file: str, on: d
     for code, records in added.items():
         pieces[code] = replace(pieces[code], records=pieces[code].records + tuple(records))
     return replace(register, pieces=pieces)
-
-
-def _nearest(code: str, register: Register) -> str:
-    close = nearest(code, register.pieces)
-    return f' - did you mean "{close}"?' if close else ""
 
 
 def read_text(path: Path) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 from app.cli.arguments import DONE, add_register, whole_days
 from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_due
-from app.compose import open_register
+from app.compose import heading_lines, open_register
 from app.judging.answers import DueQuestion
 from app.paper.csv_table import render
 from app.reports.due_list import as_values, build
@@ -26,6 +26,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--within", type=whole_days, metavar="DAYS", help="only what is due within so many days; all pieces if left out"
     )
     parser.add_argument("--piece", nargs="+", default=[], action="extend", metavar="CODE", help="only these pieces")
+    parser.add_argument("--headings", action="store_true", help="tell how every heading of the sheet was read")
     add_picture(parser, "the due picture: one piece large, several as a list")
     parser.add_argument("--format", choices=("text", "csv", "json"), default="text")
 
@@ -45,5 +46,6 @@ def run(args: argparse.Namespace) -> int:
         sys.stdout.write(render(build(answer)))
         sys.stderr.write("".join(f"{line}\n" for line in opened.faults))
     else:
-        show(build(answer, () if args.piece else opened.faults))
+        headings = () if args.piece else heading_lines(opened.sheet, spelt_out=args.headings)
+        show(build(answer, () if args.piece else opened.faults, headings))
     return DONE

@@ -36,6 +36,9 @@ def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str]
     bad = tuple(faults)
     if bad:
         sections.append(Section(say("due.faults-heading", {}), bad))
+    guessed = tuple(headings)
+    if guessed:
+        sections.append(Section(say("sheet.headings", {}), guessed))
     return Document(
         say("due.title", {}), subtitle, tuple(sections), (say("caution.check", {}), say("caution.defer", {}))
     )

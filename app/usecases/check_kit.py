@@ -119,5 +119,4 @@ def _known(things: Mapping[str, T], code: str, key: str, system: str = "") -> T:
     """The thing of that code, or BadInput naming the nearest code there is."""
     if code in things:
         return things[code]
-    close = nearest(code, things)
-    raise BadInput(key, thing=code, nearest=f' - did you mean "{close}"?' if close else "", system=system)
+    raise BadInput(key, thing=code, nearest=nearest(code, things), system=system)

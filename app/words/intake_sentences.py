@@ -90,7 +90,7 @@ _ROWS = {
 }
 
 _CELLS = {
-    "sheet.formula": _AT + "the cell holds a formula, replace it by its value.",
+    "sheet.formula": _AT + "the cell holds a formula. Replace it by its value.",
     "sheet.error-value": _AT + "the cell shows an error of the spreadsheet. Type the value itself.",
     "sheet.control-characters": _AT
     + ("the cell holds characters that cannot be seen. Clear it and type the value again."),

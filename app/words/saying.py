@@ -41,6 +41,7 @@ _FORMS: dict[str, Callable[[object], str]] = {
     "volts": lambda value: f"{number(_float(value), 4)} V",
     "number": lambda value: number(_float(value), 3),
     "milliamps": lambda value: f"{number(_float(value) / 1000)} mA",
+    "hint": lambda value: f'Did you mean "{value}"? ' if value else "",
     "day": lambda value: str(value) or "an unknown day",
 }
 
@@ -81,6 +82,10 @@ def say(key: str, values: Mapping[str, object]) -> str:
     sentence = sentences().get(key)
     if sentence is None:
         raise ProgramFault("words.no-sentence", thing=key)
+    return _filled(sentence, key, values)
+
+
+def _filled(sentence: str, key: str, values: Mapping[str, object]) -> str:
     try:
         return _FORM.vformat(sentence, (), values)
     except KeyError as missing:
@@ -111,5 +116,8 @@ def say_in_two(key: str, values: Mapping[str, object]) -> tuple[str, str]:
     """An error's sentence and its next step, which stands under "<key>.next" or as the sentences after the first."""
     if f"{key}.next" in sentences():
         return say(key, values), say(f"{key}.next", values)
-    first, _, rest = say(key, values).partition(". ")
-    return f"{first.rstrip('.')}.", rest
+    # Parted before it is filled: a full stop in a value must not cut the sentence.
+    first, _, rest = sentences().get(key, "").partition(". ")
+    if not rest:
+        return say(key, values), ""
+    return _filled(f"{first}.", key, values), _filled(rest, key, values)

@@ -51,7 +51,7 @@ PUT_TOGETHER: dict[str, set[str]] = {
 # Not keys of sentences although they look alike: packages that are walked, files, and places of a worked case.
 NOT_KEYS = re.compile(r"app\..*|.*\.(toml|xlsx)|job\.task")
 # Sentences nothing says. Whoever uses one, or takes it out of app/words, takes it out here.
-IDLE = {"checks.future", "due.faults", "sheet.headings"}
+IDLE: set[str] = set()
 
 
 def in_code() -> Iterator[tuple[Path, ast.AST]]:
@@ -135,11 +135,7 @@ def errors() -> set[str]:
     return carried(set(ERRORS)) | {f"case.{word}" for word in UNREADABLE} | of_sheets
 
 
-# Its next step stands behind a comma. Whoever makes two sentences of it takes the mark away.
-ONE_SENTENCE = pytest.param("sheet.formula", marks=pytest.mark.xfail(strict=True, reason="no next step of its own"))
-
-
-@pytest.mark.parametrize("key", [*sorted(errors() - {"sheet.formula"}), ONE_SENTENCE])
+@pytest.mark.parametrize("key", sorted(errors()))
 def test_every_error_says_what_and_what_now(key: str) -> None:
     parts = (KNOWN[key], KNOWN.get(f"{key}.next", ""))
     blanks = {name: "x" for part in parts for _, name, _, _ in string.Formatter().parse(part) if name}
@@ -148,7 +144,6 @@ def test_every_error_says_what_and_what_now(key: str) -> None:
     assert next_step.strip(" .")
 
 
-@pytest.mark.xfail(strict=True, reason="say_in_two parts the filled sentence, so a full stop in a value cuts it")
 def test_a_full_stop_in_a_value_does_not_cut_the_sentence() -> None:
     values = {
         "thing": "G1", "sheet": "Gloves", "row": 3, "column": "B", "heading": "El. test", "found": "2026-09-14",

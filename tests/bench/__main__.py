@@ -14,7 +14,7 @@ def table(figures: Iterable[Figure]) -> list[str]:
     """The figures as lines of a table that docs may hold as it is."""
     lines = ["| figure | floor | ratio | budget | |", "|---|---|---|---|---|"]
     for one in figures:
-        kept = "kept" if one.is_within else "PASSED"
+        kept = "kept" if one.is_within else "over"
         lines.append(f"| {one.name} | {one.floor_name} | {one.ratio:.2f} | {one.budget:g} | {kept} |")
     return lines
 

@@ -216,7 +216,11 @@ def kit_faults(sheet: dict[tuple[str, int], Row], folder: Path, expected: Toml) 
     for kit in [*expected["may_be_issued"], *expected["refused"]]:
         named = {*kit["pieces"], *kit.get("second_pieces", ())}
         out += [f"{kit['id']}: {code} unknown" for code in sorted(named - codes)]
-        out += [f"{kit['id']}: {code} not checked" for code in sorted(named - checked)]
+        unchecked = named - checked
+        if sorted(unchecked) != sorted(kit.get("not_checked", ())):
+            out.append(f"{kit['id']}: not checked: {sorted(unchecked)}")
+        cure = set(kit.get("cured_by", ()))
+        out += [f"{kit['id']}: {code} is no cure" for code in sorted(cure - (codes & checked))]
         if not {kit["person"], kit.get("second", kit["person"])} <= people:
             out.append(f"{kit['id']}: person")
         if (kit["system"], kit["circuit"]) not in circuits:
@@ -270,6 +274,7 @@ def single_faults(sheet: dict[tuple[str, int], Row], depot: Toml, expected: Toml
             [r for r in names.values() if r.get("calibrated") and first_day(r["calibrated"]) <= year_ago]
         ),
         "look_over_overdue": codes([r for r in names.values() if r.get("look") and first_day(r["look"]) <= year_ago]),
+        "no_maximum_ac_input": codes([r for r in names.values() if r["code"][0] in "ND" and not r["input_ac"]]),
         "no_voltage_mark": codes([r for r in names.values() if r["code"][0] in "XH" and not r["mark"]]),
         "no_category_mark": codes([r for r in names.values() if r["code"][0] in "NDLT" and not r["marks"]]),
     }

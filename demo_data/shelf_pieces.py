@@ -100,13 +100,14 @@ N005|B|CAT IV 1000 V|1000|1500|10|1500|no|HBC|3000|2025-11-17|2026-01-12
 N006|B|CAT II 1000 V, CAT III 600 V|1000|1000|10|250|no|glass|2000|2025-04-28|2025-05-12
 """
 
-# D005 lights a lamp from 120 V DC and has no number; the mark of D007 has worn off.
+# D004 states no maximum AC input, D005 lights a lamp from 120 V DC and has no number, and the mark
+# of D007 has worn off.
 DETECTORS = """
 code|crib|marks|fixed|input_ac|input_dc|tip|caps|altitude|shows_dc|shows_ac|look
 D001|B|CAT III 1000V/CAT IV 600V|yes|1000|1500|2|present|2000|12|12|2026-02-02
 D002|W|CAT III 1000V/CAT IV 600V|yes|1000|1500|2|present|2000|12|12|2026-01-19
 D003|B|CAT III 1000 V / CAT IV 600 V|yes|1000|1500|4|present|2000|12|12|2026-02-02
-D004|W|CAT IV 1000 V|yes|1000|1500|4|present|3000|6|6|2026-01-19
+D004|W|CAT IV 1000 V|yes||1500|4|present|3000|6|6|2026-01-19
 D005|W|CAT III 1000 V|yes|1000|1500|4|present|2000|120|50|2025-10-20
 D006|B|CAT III 690 V|yes|690|750|4|missing|2000|12|12|2025-11-03
 D007|W||yes|690|750|4|present|2000|12|12|2025-08-25
@@ -263,6 +264,8 @@ X003||
 X004||
 S002||
 H002||
+G028|105|
+P011||
 """
 
 

@@ -37,6 +37,11 @@ def weighed(
     return limits
 
 
+def shorter_months(months: int, maker_months: int | None) -> int:
+    """The house interval in months, or the maker's where it is shorter; a stated 0 is an interval, not a silence."""
+    return months if maker_months is None else min(months, maker_months)
+
+
 def _by_set(tested: date, first_issue: FirstIssue, interval: TestInterval) -> tuple[tuple[date, str], ...]:
     if first_issue == "unknown":
         return ((add_months(tested, interval.reused), "first-issue-unknown"),)

@@ -43,6 +43,7 @@ marks: category marking | cat marking | cat rating | measurement category | cat 
     category rating | cat volts
 marks_cap_off: marking without caps | marking without cap | cat marking without caps | cat rating cap off | mark cap off | marks cap off | cap off rating | cat without cap | cap off | mark
     without cap
+mark: mark | marked | marked with | marking | printed mark
 rating: rating | class or cat | class cat | cat class | class category | class rating | rated | rating class | class
     or category | rating or class
 length_mm: length | glove length | cuff length | overall length

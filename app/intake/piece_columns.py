@@ -109,7 +109,9 @@ DATES = frozenset(
 
 def column_for(kind: str, column: str, cell: Cell) -> str | None:
     """How this kind reads a column; None where it has no such thing."""
-    if column == "category":
+    if column == "mark":
+        column = "class_system" if kind in RUBBER else "marks" if kind in CHAIN else "voltage_mark"
+    elif column == "category":
         column = "categories" if kind in GLOVES or kind == "rubber-sleeves" else "marks"
     elif column in ("rating", "class"):
         column = _rating_for(kind, column, cell)
@@ -117,7 +119,7 @@ def column_for(kind: str, column: str, cell: Cell) -> str | None:
         column = {(True, False): "tested_on", (False, True): "calibrated_on"}.get(
             (kind in TESTED, kind in CALIBRATED), ""
         )
-    elif column == "voltage_mark" and kind in TOOLS:
+    if column == "voltage_mark" and kind in TOOLS:
         return column
     if column in _EVERY_KIND or kind in _OF.get(column, ()):
         return column

@@ -70,6 +70,7 @@ _VOLT_COLUMNS = {
     "threshold": "threshold_{}_v",
     "output": "output_{}_v",
 }
+_VOLT_NAMES = frozenset(f"{column}{end}" for column in _VOLT_COLUMNS for end in ("", "_ac", "_dc"))
 _FIGURES = ("test_v", "kind_of_current", "frequency_hz", "dwell_s", "left_ma", "right_ma")
 
 # A status that speaks against the piece is taken by its first words, whatever follows; one that speaks for it, whole.
@@ -171,6 +172,8 @@ class PieceRow:
             fields["first_issue"] = values.get("first_issue", "unknown")
 
     def _volts(self) -> None:
+        if self.values.keys().isdisjoint(_VOLT_NAMES):
+            return
         for column, form in _VOLT_COLUMNS.items():
             given = [name for name in (column, f"{column}_ac", f"{column}_dc") if name in self.values]
             if given:
@@ -288,13 +291,21 @@ class PieceRow:
             record["occasion"] = values.get("occasion", "not-stated")
         elif values.get("occasion") is not None:
             record["occasion"] = values["occasion"]
-        if values.get("certificate") and values.get("lab"):
-            if record["evidence"] == "sheet-only" and record["result"] == "passed":
-                record["evidence"] = "stated-pass"
-            record |= {"certificate": values["certificate"], "lab": values["lab"]}
-        if values.get("method"):
-            record["method"] = values["method"]
+        record |= {name: values[name] for name in ("certificate", "lab", "method") if values.get(name)}
+        if record["evidence"] == "sheet-only" and self._states_pass(record):
+            record["evidence"] = "stated-pass"
         return record
+
+    def _states_pass(self, record: Mapping[str, object]) -> bool:
+        """Laboratory, certificate, and method or volts; a result column left blank states nothing."""
+        is_silent = self.values.get("asks_result") and self.values.get("result") is None
+        return (
+            record["result"] == "passed"
+            and not is_silent
+            and "lab" in record
+            and "certificate" in record
+            and ("method" in record or "test_v" in record)
+        )
 
     def _figures(self) -> dict[str, object]:
         figures = {name: self.values[name] for name in _FIGURES if self.values.get(name) is not None}

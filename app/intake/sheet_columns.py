@@ -2,7 +2,7 @@
 
 Columns are settled by heading first and by what stands under it where a heading fits two things ("Type" is a kind of
 kit or rubber type I and II). Values are carried down only where the sheet says so: a merged cell or a ditto mark, and
-in a CSV, which keeps no merged cells, a blank kind; never a date, a code or a result.
+in a CSV, which keeps no merged cells, a blank kind or crib; never a date, a code or a result.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from app.intake.word_tables import word_set
 from app.intake.workbook_parts import MAX_AREA
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from app.intake.table_file import Cell, Sheet
 
@@ -30,7 +30,7 @@ DITTO = word_set("""
 " | "" | '' | ' | \u3003 | \u201d | \u201c | \u2033 | -"- | -''- | do | do. | ditto | as above | same | same as above
 | see above | as before | \u2191 | ^ | idem
 """)
-_FILLED_IN_CSV = frozenset({"kind"})
+_FILLED_IN_CSV = frozenset({"kind", "crib"})
 _STRONGEST_CODES = (
     "code", "kit code", "kit id", "kit no", "barcode", "scan code", "asset", "tag", "label", "id", "equipment",
     "inventory", "register", "piece", "reference", "ref", "item", "glove", "tool", "stock", "our", "no", "number",
@@ -44,10 +44,13 @@ class Column(Struct):
     guess: Guess
     field: str | None
     reading: Reading = made_by(default_factory=Reading)
-    read: dict[tuple[str, Cell], object] = made_by(default_factory=dict)
+    # (kind, cell) -> (field as this kind knows it, value or CellFault): each different cell is read once.
+    read: dict[tuple[str, Cell], tuple[str | None, object]] = made_by(default_factory=dict)
     merged: dict[int, int] = made_by(default_factory=dict)
-    # Cells already seen to hold a plain value: no blank, no ditto mark.
+    # Cells already seen to hold a plain value: no blank, no ditto mark, not too long.
     ordinary: set[Cell] = made_by(default_factory=set)
+    # A blank may stand for what is above it.
+    is_filled: bool = False
     heading_row: int = 0
 
     @property
@@ -187,19 +190,19 @@ def _settle_merged(sheet: Sheet, layout: Layout) -> None:
 
 
 class Carrier:
-    """Cells as they are meant: merged cells, ditto marks and blank kinds carried down, row by row from the top."""
+    """Cells as meant: merged cells, ditto marks, blank kinds and cribs carried down, row by row from the top."""
 
-    def __init__(self, sheet: Sheet, *, is_csv: bool) -> None:
-        """`is_csv`: blank kinds are taken from above, as nothing else is left there of merged cells."""
+    def __init__(self, sheet: Sheet, columns: Iterable[Column], *, is_csv: bool) -> None:
+        """`is_csv`: blank kinds and cribs are taken from above, as nothing else is left there of merged cells."""
         self.sheet = sheet
         self.is_csv = is_csv
+        for column in columns:
+            column.is_filled = bool(column.merged) or (is_csv and column.field in _FILLED_IN_CSV)
         self.carried: dict[tuple[int, int], Cell] = {}
         self.counted: dict[tuple[str, int], int] = {}
 
     def cell(self, column: Column, y: int, cell: Cell) -> Cell:
         """The cell at row `y` as meant. Raises CellFault where a value would have to be carried and may not be."""
-        if cell in column.ordinary:
-            return cell
         if is_blank(cell):
             return self._blank(column, y)
         if isinstance(cell, str) and cell.strip().lower() in DITTO:
@@ -209,7 +212,6 @@ class Carrier:
             if is_blank(above):
                 raise CellFault("sheet.ditto-nothing-above")
             return self._carry("ditto", column, y, above)
-        column.ordinary.add(cell)
         return cell
 
     def _blank(self, column: Column, y: int) -> Cell:

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from app.domain.case.pieces import read_piece
+from app.domain.errors import BadInput
+from app.domain.piece import Piece
 from app.intake.cells import CellFault, is_blank, is_unknown, text_of
 from app.intake.day_cells import earliest
 from app.intake.faults import Fault, Note, Place, column_letters, shown
@@ -26,14 +29,21 @@ if TYPE_CHECKING:
 # A cell that is read holds a word, a number or a date; longer text would only cost time in the readers of forms.
 _READ_CHARACTERS = 200
 _ANSWERS_NEEDED = frozenset({"status", "result", "previous_result", "calibration_result", "quantity"})
+# What the reader of pieces says of a value -> the sheet's own sentence.
+_REFUSED = {
+    "case.too-fine": "sheet.value-too-fine",
+    "case.not-a-whole-number": "sheet.value-too-fine",
+    "case.out-of-range": "sheet.value-out-of-range",
+}
 
 
 class SheetRow(Struct, frozen=True):
-    """One good row: where it stands, its code, and the piece in the keys of a worked case."""
+    """One good row: its place, its code, and the piece, both in the keys of a worked case and as read from them."""
 
     place: Place
     code: str
     fields: dict[str, object]
+    piece: Piece
     crib: str = ""
 
 
@@ -71,8 +81,9 @@ class SheetRows:
         self.layout = layout
         self.is_csv = is_csv
         self.on = on
-        self.carrier = Carrier(sheet, is_csv=is_csv)
+        self.carrier = Carrier(sheet, layout.columns, is_csv=is_csv)
         self.used = [c for c in layout.columns if c.field and c.field not in ("code", "kind")]
+        self.slots = [c if c.field and c.field not in ("code", "kind") else None for c in layout.columns]
         self.code = layout.of("code")
         self.kind = layout.of("kind")
         self.sheet_kind = self._kind_of_sheet()
@@ -83,6 +94,8 @@ class SheetRows:
         self.counted: Counter[tuple[str, int, str]] = Counter()
         self._now: list[Fault] = []
         self._spoiled_rows = {y for y, _ in sheet.spoiled}
+        self._kinds: dict[Cell, tuple[str, str | None]] = {}
+        self._asks_result = layout.of("result") is not None
 
     def read(self) -> None:
         """Read every row; nothing is raised."""
@@ -111,13 +124,27 @@ class SheetRows:
         if y in self._spoiled_rows:
             self._spoiled_unused(y, thing)
         kind, named = self._kind(y, row, thing)
-        values: dict[str, object] = {"class_named": named}
-        volts = None
-        width, is_spoiled = len(row), y in self._spoiled_rows
-        for column in self.used:
-            found = row[column.index] if column.index < width else None
+        values: dict[str, object] = {"class_named": named, "asks_result": self._asks_result}
+        volts = self._cells(y, row, thing, kind, values)
+        if kind is not None:
+            fields = self._fields(code, kind, values, volts, (y, thing))
+            piece = None if self._now else self._piece(fields, (y, thing))
+            if piece is not None:
+                self.rows.append(SheetRow(place, code, fields, piece, str(values.get("crib", ""))))
+        if self._now:
+            self.faults += self._now
+            if code:
+                self.bad.append((code, place))
+
+    def _cells(self, y: int, row: tuple[Cell, ...], thing: str, kind: str | None, values: dict[str, object]) -> Cell:
+        """Read every cell of the row into `values`; the volts beside a class are answered, for comparing."""
+        volts: Cell = None
+        is_spoiled = y in self._spoiled_rows
+        if len(row) < len(self.slots):
+            row += (None,) * (len(self.slots) - len(row))
+        for column, found in zip(self.slots, row, strict=False):
             # Most cells of a sheet of many kinds are empty.
-            if (found is None or found == "") and not column.merged and not is_spoiled:
+            if column is None or not (found or found == 0 or column.is_filled or is_spoiled):
                 continue
             cell = self._meant(column, y, row, thing)
             if cell is None or kind is None:
@@ -126,16 +153,24 @@ class SheetRows:
                 volts = cell
                 continue
             self._take(column, kind, cell, values, (y, thing))
-        if kind is not None:
-            fields = self._piece(code, kind, values, volts, (y, thing))
-            if not self._now:
-                self.rows.append(SheetRow(place, code, fields, str(values.get("crib", ""))))
-        if self._now:
-            self.faults += self._now
-            if code:
-                self.bad.append((code, place))
+        return volts
 
-    def _piece(
+    def _piece(self, fields: dict[str, object], at: tuple[int, str]) -> Piece | None:
+        """The piece that the fields make, None with a fault where a value is none that can be kept."""
+        try:
+            return read_piece(fields, "")
+        except BadInput as why:
+            name, _, value = why.thing.partition(" = ")
+            # Columns of volts are named without their unit; a mark or fuse of several parts is named by its place.
+            volts = name.removesuffix("_v")
+            names = (name, volts, volts.removesuffix("_ac").removesuffix("_dc"), f"{why.place}_{volts}", why.place)
+            columns = (self._column_read_as(str(fields["kind"]), one) for one in names)
+            column = next((one for one in columns if one), None)
+            found = shown(value or name)
+            self._fault(CellFault(_REFUSED.get(why.key, "sheet.value-refused"), {"found": found}), column, *at)
+            return None
+
+    def _fields(
         self, code: str, kind: str, values: dict[str, object], volts: Cell, at: tuple[int, str]
     ) -> dict[str, object]:
         piece = PieceRow(code, kind, values, self.on)
@@ -182,6 +217,8 @@ class SheetRows:
     def _kind_column(self, y: int, row: tuple[Cell, ...]) -> Column:
         """The kind column, or where it is blank in this row another column that names a kind there."""
         assert self.kind is not None
+        if not self.layout.other_kinds:
+            return self.kind
         is_blank_here = self.kind.index >= len(row) or is_blank(row[self.kind.index])
         if is_blank_here and y not in self.kind.merged:
             for column in self.layout.other_kinds:
@@ -190,8 +227,11 @@ class SheetRows:
         return self.kind
 
     def _kind_said(self, cell: Cell) -> tuple[str, str | None]:
+        if cell in self._kinds:
+            return self._kinds[cell]
         if not is_blank(cell) and not is_unknown(cell):
-            return kind_of(text_of(cell)), class_in(text_of(cell))
+            self._kinds[cell] = kind_of(text_of(cell)), class_in(text_of(cell))
+            return self._kinds[cell]
         if self.sheet_kind is None or is_unknown(cell):
             raise CellFault("sheet.kind-missing")
         self.counted["sheet.note-kind-of-sheet", -1, self.sheet_kind] += 1
@@ -200,23 +240,32 @@ class SheetRows:
     def _meant(self, column: Column, y: int, row: tuple[Cell, ...], thing: str) -> Cell:
         """The cell as meant, None where it has a fault."""
         cell = row[column.index] if column.index < len(row) else None
+        is_spoiled = y in self._spoiled_rows
+        if cell in column.ordinary and not is_spoiled:
+            return cell
         try:
-            if y in self._spoiled_rows:
+            if is_spoiled:
                 self._check_spoiled(y, column)
-            return _short(self.carrier.cell(column, y, cell))
+            meant = _short(self.carrier.cell(column, y, cell))
         except CellFault as why:
             self._fault(why, column, y, thing)
             return None
+        if meant is cell and cell is not None:
+            column.ordinary.add(cell)
+        return meant
 
     def _take(self, column: Column, kind: str, cell: Cell, values: dict[str, object], at: tuple[int, str]) -> None:
         """Read one cell into `values` under the name by which this kind knows the column."""
-        name = column_for(kind, column.field or "", cell)
+        # A whole number and its text are different cells, but 1 and 1.0 are one, as they are in a spreadsheet.
+        known = column.read.get((kind, cell))
+        if known is None:
+            known = column.read[kind, cell] = self._read(column, kind, cell)
+        name, value = known
         if name is None:
             self.counted["sheet.note-not-for-kind", column.index, kind] += 1
             return
-        if is_unknown(cell) and name not in _ANSWERS_NEEDED:
+        if not name:
             return
-        value = self._read(column, name, cell)
         if isinstance(value, CellFault):
             self._fault(value, column, *at)
             return
@@ -228,16 +277,17 @@ class SheetRows:
             values[name] = value
             self._remark(column, name, cell, value)
 
-    def _read(self, column: Column, name: str, cell: Cell) -> object:
-        """The value, or the CellFault; each different cell of a column is read once."""
-        # A whole number and its text are different cells, but 1 and 1.0 are one, as they are in a spreadsheet.
-        key = (name, cell)
-        if key not in column.read:
-            try:
-                column.read[key] = self._value(column, name, cell)
-            except CellFault as why:
-                column.read[key] = why.with_traceback(None)
-        return column.read[key]
+    def _read(self, column: Column, kind: str, cell: Cell) -> tuple[str | None, object]:
+        """Field and value or CellFault; None for the field where this kind has none, "" where nobody knows."""
+        name = column_for(kind, column.field or "", cell)
+        if name is None:
+            return None, None
+        if is_unknown(cell) and name not in _ANSWERS_NEEDED:
+            return "", None
+        try:
+            return name, self._value(column, name, cell)
+        except CellFault as why:
+            return name, why.with_traceback(None)
 
     def _value(self, column: Column, name: str, cell: Cell) -> object:
         if name == "status":

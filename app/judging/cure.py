@@ -143,7 +143,8 @@ class _Search:
         rest = list(here.pieces)
         rest.remove(piece)
         role = here.kind(piece).role
-        if rest and (role is None or any(here.kind(one).role == role for one in rest)):
+        asked = () if here.job.task is None else here.job.task.roles
+        if rest and (role not in asked or any(here.kind(one).role == role for one in rest)):
             yield tuple(rest), (Change("remove", piece.code, "cure.remove", piece.kind),)
 
     def _swap(self, here: Facts, piece: Piece) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
@@ -186,7 +187,8 @@ class _Search:
         for other in others:
             rest = here.pieces if index is None else (*here.pieces[:index], *here.pieces[index + 1 :])
             there = here.with_pieces((*rest, other))
-            stops = [one for one in piece_findings(there, other, catalogues()) if _stops(one, there)]
+            found_there = piece_findings(there, other, catalogues())
+            stops = [one for one in found_there if _stops(one, there) and one.rule not in _OF_THE_KIT]
             better, changes = _with_checks(there, other, stops)
             if stops and not changes:
                 continue

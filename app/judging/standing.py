@@ -8,7 +8,7 @@ from datetime import date
 from msgspec import Struct
 
 from app.domain.calendar import add_months, last_good_day
-from app.domain.clock import weighed
+from app.domain.clock import shorter_months, weighed
 from app.domain.electrical_test import Judgement, Note
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Outcome
@@ -177,12 +177,13 @@ def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
             limits = weighed(tested_on, history.first_issue(), interval, piece.maker_interval_months)
             yield from ((day, why, tested_on) for day, why in limits)
     covers = facts.house.covers.get(piece.kind, ())
-    maker = piece.maker_interval_months or 1_000
     if "calibration-in-date" in covers and not facts.kind(piece).has_self_test:
         done = [one.on.first for one in history.all(Calibration) if one.on and one.result == "passed"]
         if done:
-            yield add_months(max(done), min(facts.house.value("calibration-months"), maker)), "calibration", max(done)
+            months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)
+            yield add_months(max(done), months), "calibration", max(done)
     if "look-over-in-date" in covers:
         looks = [one.on.first for one in history.all(LookOver) if one.on and not has_defect(one)]
         if looks:
-            yield add_months(max(looks), min(facts.house.value("look-over-months"), maker)), "look-over", max(looks)
+            months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
+            yield add_months(max(looks), months), "look-over", max(looks)

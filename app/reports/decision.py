@@ -12,7 +12,7 @@ from app.domain.voltage import Circuit, voltage_class
 from app.judging.answers import KitAnswer
 from app.judging.change import MOST_CHANGES, Change
 from app.words.saying import listed, say, say_finding
-from app.words.vocabulary import CONFIDENCE, RULES
+from app.words.vocabulary import CHECKS_OF_A_DAY, CONFIDENCE
 
 CAUTIONS = ("caution.check", "caution.defer")
 
@@ -92,7 +92,7 @@ def _stop_line(answer: KitAnswer, stop: Finding) -> str:
 
 def _validity(answer: KitAnswer) -> str:
     verdict = answer.verdict
-    daily = listed(sorted({RULES[rule].lower() for rule, _ in verdict.renew_daily}))
+    daily = listed(sorted({CHECKS_OF_A_DAY[rule] for rule, _ in verdict.renew_daily}))
     key = "decision.use-until" if daily else "decision.use-until-only"
     return say(key, {"use_until": verdict.use_until, "daily": daily})
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.calendar import add_months, last_good_day
+from app.domain.clock import shorter_months
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Renewal
 from app.domain.limits import RuleSet
@@ -29,7 +30,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.not_met("calibration-in-date.none")]
     if any(one.result != "passed" and one.latest(facts.on) >= passed for one in records):
         return [demand.not_met("calibration-in-date.failed")]
-    months = min(facts.house.value("calibration-months"), piece.maker_interval_months or 1_000)
+    months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)
     due_on = add_months(passed, months)
     good_until = last_good_day(due_on)
     values: dict[str, object] = {"done_on": passed, "due_on": due_on, "use_until": good_until}

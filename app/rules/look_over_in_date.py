@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.calendar import add_months, last_good_day
+from app.domain.clock import shorter_months
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Renewal
 from app.domain.history import has_defect
@@ -30,7 +31,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         if refuses:
             return [demand.not_met("look-over-in-date.none")]
         return [demand.met("look-over-in-date.not-refused"), demand.caution("look-over-in-date.none")]
-    months = min(facts.house.value("look-over-months"), piece.maker_interval_months or 1_000)
+    months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
     due_on = add_months(done, months)
     good_until = last_good_day(due_on)
     values: dict[str, object] = {"done_on": done, "due_on": due_on, "use_until": good_until}

@@ -32,8 +32,12 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.not_met("protector-fits-class.other-class", measured=piece.cut_for_class, required=classes)]
     if gloves and piece.cut_for_class not in gloves:
         return [demand.cannot_tell("protector-fits-class.glove-class-unknown")]
-    if protectors[piece.cut_for_class] < gloves[piece.cut_for_class]:
-        return [demand.not_met("protector-fits-class.too-few", insulation_class=piece.cut_for_class)]
+    short = sorted(one for one, pairs in gloves.items() if one is not None and protectors[one] < pairs)
+    # A protector over and above the pairs of its class stands where one of another class is lacking.
+    is_spare = protectors[piece.cut_for_class] > gloves[piece.cut_for_class]
+    if short and (is_spare or piece.cut_for_class in short):
+        lacking = piece.cut_for_class if piece.cut_for_class in short else short[0]
+        return [demand.not_met("protector-fits-class.too-few", insulation_class=lacking)]
     return [_leather(facts, piece, demand)]
 
 

@@ -122,6 +122,13 @@ _CELLS = {
     + ("\u201c{found}\u201d does not say what may be done with the piece. Write one of: {expected}."),
     "sheet.size-unreadable": _AT
     + ("\u201c{found}\u201d is not a size in inches of palm girth. Write for example 9, 9.5 or 10."),
+    "sheet.value-too-fine": _AT
+    + (
+        "{found} has more decimals than are kept. Look at the piece or the certificate and write the figure given there."
+    ),
+    "sheet.value-out-of-range": _AT + "{found} is outside what is possible. Check the figure and its unit.",
+    "sheet.value-refused": _AT
+    + ("{found} cannot be kept. Look at the piece and write the value in the words of the format."),
     "sheet.columns-contradict": _AT
     + (
         "{found} differs from another column of this row that says the same. Find out which is right and "
@@ -212,7 +219,7 @@ _NOTES = {
     "sheet.note-ditto": _COLUMN
     + ("a ditto mark was read as the value above (rows: {count}). Check that it holds for all of them."),
     "sheet.note-blank-filled": _COLUMN
-    + ("a blank was read as the kind above (rows: {count}). Check that it holds for all of them."),
+    + ("a blank was read as the value above (rows: {count}). Check that it holds for all of them."),
     "sheet.note-kind-of-sheet": (
         "Sheet {sheet}: the kind was taken from the sheet's name: {kind} (rows: {count}). Check that it holds"
         " for all of them."

@@ -76,6 +76,11 @@ RULES: dict[str, str] = {
     "instrument-suits-task": "Instrument suits the task", "no-piece-twice": "No piece twice",
     "hands-belong-together": "Hands belong together", "place-dry": "Dry place",
 }  # fmt: skip
+CHECKS_OF_A_DAY: dict[str, str] = {
+    "air-test-done": "air test",
+    "looked-over": "look-over",
+    "self-test-done": "self-test",
+}
 EVERYTHING: dict[str, dict[str, str]] = {
     "kind": KINDS, "role": ROLES, "task": TASKS, "standing": STANDINGS, "origin": ORIGINS, "supply": SUPPLIES,
     "limit": LIMITS_THAT_DECIDE, "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,

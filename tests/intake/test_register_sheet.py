@@ -56,10 +56,10 @@ def test_the_words_of_the_format_are_headings_too(read_rows: CsvReader) -> None:
 
 def test_evidence_follows_from_what_the_sheet_gives(read_rows: CsvReader) -> None:
     sheet = read_rows(
-        ("Code", "Kind", "Class", "Last test", "Lab", "Certificate", "Test volts", "AC/DC", "Hz", "Dwell s", "mA left", "mA right"),
-        ("G1", "rubber gloves", "0", "2026-01-15", "", "", "", "", "", "", "", ""),
-        ("G2", "rubber gloves", "0", "2026-01-15", "A lab", "77", "", "", "", "", "", ""),
-        ("G3", "rubber gloves", "0", "2026-01-15", "A lab", "78", "5000", "AC", "50", "60", "7,5", "8"),
+        ("Code", "Kind", "Class", "Last test", "Lab", "Certificate", "Method", "Test volts", "AC/DC", "Hz", "Dwell s", "mA left", "mA right"),
+        ("G1", "rubber gloves", "0", "2026-01-15", "", "", "", "", "", "", "", "", ""),
+        ("G2", "rubber gloves", "0", "2026-01-15", "A lab", "77", "EN 60903", "", "", "", "", "", ""),
+        ("G3", "rubber gloves", "0", "2026-01-15", "A lab", "78", "", "5000", "AC", "50", "60", "7,5", "8"),
     )  # fmt: skip
     evidence = [electrical(row.fields)[0]["evidence"] for row in sheet.rows]
     assert evidence == ["sheet-only", "stated-pass", "figures"]

@@ -110,6 +110,122 @@ def test_what_no_kit_cures_is_said_as_that(change: Table, rule: str) -> None:
     assert rule in {one.about.rule for one in changes if one.about}
 
 
+def test_a_second_person_who_is_missing_is_no_piece_of_kit() -> None:
+    case = build.world(site={"second_person_isolate": True, "altitude_m": 140})
+    (only,) = cured(case, build.gloves("G2"))
+    assert (only.change, only.key) == ("none", "cure.outside")
+
+
+def meter(code: str = "M1", **more: Any) -> Table:
+    return build.plain(
+        code, "multimeter", marks=[["III", 1000]], max_input_dc_v=1000,
+        records=[build.look(), {"what": "calibration", "on": "2026-01-01", "result": "passed"}], **more,
+    )  # fmt: skip
+
+
+def leads(code: str = "W1", **more: Any) -> Table:
+    piece = build.plain(code, "test-leads", marks=[["III", 1000]], tip_mm=2, records=[build.look(caps="present")])
+    return {**piece, **more}
+
+
+def measuring(**by_code: Table | None) -> Table:
+    case = kit(B1=None, K1=None, **by_code)
+    case["job"]["task"] = "measure-only"
+    case["person"]["scopes"] = ["live"]
+    return {**case, "second": {"code": "P2"}}
+
+
+def test_a_meter_without_leads_is_given_leads() -> None:
+    assert told(cured(measuring(D1=meter()), leads())) == [("add", "W1", "W1")]
+    unseen = leads(records=[])
+    assert told(cured(measuring(D1=meter()), unseen)) == [("add", "W1", "W1"), ("check", "W1", "")]
+
+
+def test_leads_whose_caps_nobody_looked_at_are_looked_over() -> None:
+    case = measuring(D1=meter())
+    case["pieces"].append(leads(records=[build.look()], marks_cap_off=[["II", 1000]]))
+    assert told(cured(case)) == [("check", "W1", "")]
+
+
+def test_leads_with_caps_missing_are_swapped() -> None:
+    case = measuring(D1=meter())
+    case["pieces"].append(leads(caps="missing", marks_cap_off=[["II", 1000]]))
+    assert told(cured(case, leads("W2"))) == [("swap", "W1", "W2")]
+
+
+def test_a_pair_of_protectors_is_added_for_a_second_pair_of_gloves() -> None:
+    case = build.world()
+    case["pieces"].append(build.gloves("G2"))
+    changes = cured(case, build.protectors("L2"))
+    assert len(changes) == 1
+    assert told(changes) in ([("add", "L2", "L2")], [("remove", "G1", "")], [("remove", "G2", "")])
+
+
+def test_a_shield_is_added_where_the_energy_asks_one() -> None:
+    case = build.world()
+    case["job"]["incident_energy_cal"] = 8
+    weak = build.plain("S1", "arc-face-shield", arc_rating_cal=7, hood=True)
+    good = build.plain("S2", "arc-face-shield", arc_rating_cal=8, hood=True)
+    assert told(cured(case, weak, good)) == [("add", "S2", "S2")]
+    case["pieces"].append(weak)
+    assert told(cured(case, good)) == [("swap", "S1", "S2")]
+
+
+def test_own_gloves_for_the_second_person_are_added() -> None:
+    live = ["insulated-tool", "arc-face-shield", "rescue-hook"]
+    case = build.world(second={"code": "P2", "glove_sizes": [8]})
+    case["job"]["task"] = "work-in-open-live-pack"
+    case["person"]["scopes"] = ["live"]
+    case["pieces"] += [build.plain(f"X{n}", kind, voltage_mark={"dc_v": 1500}) for n, kind in enumerate(live)]
+    assert told(cured(case, build.gloves("G2", size=8), build.protectors("L2"))) == [
+        ("add", "G2", "G2"), ("add", "L2", "L2"),
+    ]  # fmt: skip
+    case["pieces"].append(build.gloves("G2", size=8))
+    assert told(cured(case, build.protectors("L2"))) == [("add", "L2", "L2")]
+
+
+def test_a_piece_over_and_above_the_roles_is_left_out() -> None:
+    case = build.world()
+    case["pieces"].append(build.plain("H1", "rescue-hook", voltage_mark={"dc_v": 500}))
+    assert told(cured(case)) == [("remove", "H1", "")]
+
+
+def test_two_things_wrong_take_two_changes() -> None:
+    case = kit(B1=None, D1=build.detector(tip_mm=9))
+    shelf = [build.detector("D2"), build.plain("B2", "barrier-set")]
+    assert sorted(told(cured(case, *shelf))) == [("add", "B2", "B2"), ("swap", "D1", "D2")]
+
+
+def test_what_is_out_with_somebody_is_never_offered() -> None:
+    out = build.plain("B2", "barrier-set", custody="P7")
+    gone = build.plain("B3", "barrier-set", records=[build.look(), {"what": "issue", "on": "2026-03-01"}])
+    held = build.plain(
+        "B4", "barrier-set", records=[build.look(), {"what": "hold", "on": "2026-03-01", "why": "recall"}]
+    )
+    (only,) = cured(kit(B1=None), out, gone, held)
+    assert (only.change, only.key) == ("none", "cure.nothing-on-shelf")
+
+
+def test_a_certificate_is_no_cure_for_a_test_that_has_run_out() -> None:
+    test = {"what": "electrical-test", "on": "2025-01-15", "result": "passed", "evidence": "sheet-only"}
+    pair = build.gloves(records=[test, build.gloves()["records"][1]])
+    assert {one.change for one in cured(kit(G1=pair))} == {"none"}
+
+
+def test_where_a_swap_leads_nowhere_the_piece_in_the_way_is_named() -> None:
+    # The pair that fits the hands is of a class for which there are no protectors.
+    (only,) = cured(kit(G1=build.gloves(size=12)), build.gloves("G2", **{"class": "1"}))
+    assert (only.change, only.key, only.subject) == ("none", "cure.nothing-on-shelf", "L1")
+    assert only.about is not None
+    assert only.about.rule == "protector-fits-class"
+
+
+def test_where_every_swap_leads_on_and_none_out_nothing_is_claimed() -> None:
+    shelf = [build.gloves("G2", **{"class": "1"}), build.protectors("L2", cut_for_class="00")]
+    (only,) = cured(kit(G1=build.gloves(size=12)), *shelf)
+    assert (only.change, only.key, only.subject) == ("none", "cure.not-found", "kit")
+
+
 def changed_kits(facts: Facts, shelf: tuple[Piece, ...], most: int) -> Any:
     """Every kit that differs by at most `most` swaps, additions or removals."""
     others = [one for one in shelf if one.code not in {piece.code for piece in facts.pieces}]

@@ -76,3 +76,78 @@ def test_the_holder_is_named() -> None:
 def test_warning_days_are_the_sites() -> None:
     record = {**TEST, "on": "2025-09-20"}
     assert stands(build.gloves(records=[record, build.gloves()["records"][1]]), warning_days=3).state == "ready"
+
+
+def without(piece: Table, *keys: str) -> Table:
+    return {key: value for key, value in piece.items() if key not in keys}
+
+
+FIGURES = {
+    "what": "electrical-test", "on": "2026-01-15", "result": "passed", "evidence": "figures", "test_v": 10_000,
+    "kind_of_current": "ac", "frequency_hz": 60, "dwell_s": 60, "left_ma": 1, "right_ma": 1,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("state", "key", "piece"),
+    [
+        ("cannot-tell", "limit-not-seen-in-print", build.gloves(records=[FIGURES], **{"class": "1"})),
+        ("cannot-tell", "class-known.no-system", without(build.gloves(), "class_system")),
+        ("not-tested", "look-over-in-date.none", build.plain("H1", "rescue-hook", records=[])),
+        ("check-due-today", "self-test-done.not-today", build.detector(records=[build.look()])),
+        ("held", "calibration-in-date.failed", build.plain("M1", "multimeter", records=[
+            build.look(), {"what": "calibration", "on": "2026-01-01", "result": "passed"},
+            {"what": "calibration", "on": "2026-02-01", "result": "failed"}])),
+        ("not-tested", "electrical-test-in-date.none-counts", build.gloves(records=[{**FIGURES, "test_v": 4000}])),
+        ("ready", "standing.dated", build.plain("H1", "rescue-hook")),
+        ("held", "not-held.held", pair({"what": "hold", "on": "2026-02-01"}, {"what": "issue", "on": "2026-02-01"})),
+        ("out", "standing.out", build.gloves(records=[{"what": "issue", "on": "2026-02-01"}])),
+        ("overdue", "standing.overdue", build.gloves(records=[{**TEST, "on": "2025-01-01"}])),
+        # Overdue by calendar and due by certificate: nobody has seen that it was ever tested.
+        ("certificate-not-seen", "test.certificate-not-seen",
+         build.gloves(records=[{**TEST, "on": "2025-01-01", "evidence": "sheet-only"}])),
+    ],
+)  # fmt: skip
+def test_a_state_says_why(state: str, key: str, piece: Table) -> None:
+    one = stands(piece)
+    assert (one.state, one.why.key) == (state, key)
+
+
+@pytest.mark.parametrize(
+    ("tested", "state", "is_past"),
+    [("2025-09-02", "overdue", True), ("2025-09-03", "due-soon", False), ("2025-10-02", "due-soon", False),
+     ("2025-10-03", "ready", False)],
+)  # fmt: skip
+def test_the_days_about_the_due_day(tested: str, state: str, is_past: bool) -> None:
+    one = stands(build.gloves(records=[{**TEST, "on": tested}, build.gloves()["records"][1]]))
+    assert (one.state, one.is_past) == (state, is_past)
+
+
+def test_the_earliest_of_every_demand_is_the_due_day() -> None:
+    calibrated = {"what": "calibration", "on": "2026-01-01", "result": "passed"}
+    meter = build.plain("M1", "multimeter", records=[build.look(), calibrated])
+    assert stands(meter).due_on == date(2027, 1, 1)
+    assert stands({**meter, "maker_interval_months": 6}).due_on == date(2026, 7, 1)
+    assert stands({**meter, "maker_interval_months": 24}).due_on == date(2027, 1, 1)
+    # A stated interval of 0 months is no silence: the piece is due at once.
+    assert (stands({**meter, "maker_interval_months": 0}).state) == "overdue"
+    hook = build.plain("H1", "rescue-hook", maker_interval_months=0)
+    assert (stands(hook).state, stands(hook).decides) == ("overdue", "look-over")
+    assert stands(build.gloves(maker_interval_months=1)).decides == "maker-interval"
+
+
+def test_what_is_not_known_has_no_date() -> None:
+    one = stands(build.plain("B1", "barrier-set"))
+    assert (one.due_on, one.use_until, one.decides, one.is_past) == (None, None, "", False)
+    assert one.why.key == "standing.undated"
+
+
+def test_the_latest_certificate_nobody_has_seen_is_named() -> None:
+    records = [{**TEST, "on": day, "evidence": "sheet-only"} for day in ("2026-01-10", "2026-02-10", "2025-12-10")]
+    one = stands(build.gloves(records=records))
+    assert (one.state, one.why.values["day"]) == ("certificate-not-seen", "2026-02-10")
+    # A paper that lacks more than somebody's look at it waits for nothing.
+    anonymous = [{**records[0], "certificate_names_piece": False}]
+    assert stands(build.gloves(records=anonymous)).state == "not-tested"
+    undated = [{key: value for key, value in records[0].items() if key != "on"}]
+    assert stands(build.gloves(records=undated)).state == "not-tested"

@@ -21,8 +21,8 @@ from app.domain.case.reading import (
     read_table,
     require,
     scaled,
+    some_of,
     text,
-    words_of,
     yes_no,
 )
 from app.domain.case.world import read_circuit, read_person, read_site
@@ -91,7 +91,7 @@ _JOB: Mapping[str, Reader] = {
 }
 _CASE: Mapping[str, Reader] = {
     "id": text, "source": text, "confidence": one_of(*words.CONFIDENCE), "level": one_of(*words.LEVELS),
-    "rule_sets": words_of(*words.RULE_SETS), "on": exact_day, "until": exact_day,
+    "rule_sets": some_of(*words.RULE_SETS), "on": exact_day, "until": exact_day,
     **{key: (lambda value: value) for key in ("site", "job", "person", "second", "pieces", "ask", "entry", "expect")},
 }  # fmt: skip
 _FINDING: Mapping[str, Reader] = {

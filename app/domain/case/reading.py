@@ -140,6 +140,19 @@ def words_of(*words: str) -> Callable[[object], tuple[str, ...]]:
     return read
 
 
+def some_of(*words: str) -> Callable[[object], tuple[str, ...]]:
+    """At least one word of a list: an empty choice would leave nothing to judge by."""
+    read_words = words_of(*words)
+
+    def read(value: object) -> tuple[str, ...]:
+        found = read_words(value)
+        if not found:
+            raise Unreadable("unknown-word", words)
+        return found
+
+    return read
+
+
 def exact_day(value: object) -> date:
     """A day as a TOML date or as "2026-03-01"."""
     if isinstance(value, datetime) or not isinstance(value, (date, str)):

@@ -18,6 +18,7 @@ from app.domain.case.reading import (
     read_table,
     require,
     scaled,
+    some_of,
     text,
     whole,
     words_of,
@@ -146,7 +147,7 @@ SITE: Mapping[str, Reader] = {
         read_approval(item, "site approvals") for item in as_tables(value, "site", "approvals")
     ),
     "labs": words_of(),
-    "rule_sets": words_of(*words.RULE_SETS),
+    "rule_sets": some_of(*words.RULE_SETS),
 }
 _SITE_NAMES = {"margin_percent": "margin_bp"}
 _NOT_RULES = ("demo_day", "timezone", "rule_sets")

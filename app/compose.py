@@ -10,7 +10,6 @@ from pathlib import Path
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.domain.case.pieces import read_piece
 from app.domain.case.reading import nearest
 from app.domain.errors import BadInput
 from app.domain.piece import Piece
@@ -47,7 +46,7 @@ def open_register(
         place = "" if fault.place.sheet == sheet.name else fault.place.sheet
         raise BadInput(fault.key, file=str(sheet), place=place, **_values(fault))
     known = Depot() if depot is None else _depot(depot)
-    pieces = {row.code: read_piece(row.fields, row_words(row.place.sheet, row.place.row)) for row in read.rows}
+    pieces = {row.code: row.piece for row in read.rows}
     bad = {code: (row_words(place.sheet, place.row), _why(read, code)) for code, place in read.bad_codes.items()}
     cribs = {row.code: row.crib for row in read.rows}
     register = Register(known, pieces, cribs, bad)

@@ -144,6 +144,9 @@ def _missing(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: House
         return found + _missing_figures(test, piece, rule_set, house)
     if test.result != "passed":
         found.append(Note("test.no-result", {}))
+    if test.evidence is not None:
+        # A figure that is stated and falls short is not mended by the word "passed" beside it.
+        found += _voltage_and_dwell(test, piece, rule_set, house)
     if test.evidence == "sheet-only" and not test.confirmed_seen:
         found.append(Note("test.certificate-not-seen", {}))
     if test.evidence == "stated-pass" and _figures_required(site) and not test.confirmed_seen:

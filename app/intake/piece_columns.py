@@ -62,7 +62,7 @@ _OF: dict[str, frozenset[str]] = (
         frozenset({"arc-face-shield"}),
     )
     | dict.fromkeys(("output", "output_ac", "output_dc"), frozenset({"proving-unit"}))
-    | dict.fromkeys(("calibrated_on", "calibration_result"), CALIBRATED)
+    | dict.fromkeys(("calibrated_on",), CALIBRATED)
     | {
         "categories": GLOVES | {"rubber-sleeves"},
         "length_mm": HANDS,
@@ -71,7 +71,9 @@ _OF: dict[str, frozenset[str]] = (
         "maker_interval_months": TESTED | CALIBRATED,
     }
 )
-_EVERY_KIND = frozenset({"crib", "custody", "status", "status_on", "result", "looked_over_on", "quantity"})
+_EVERY_KIND = frozenset(
+    {"crib", "custody", "status", "status_on", "result", "calibration_result", "looked_over_on", "quantity"}
+)
 
 # Neither dates nor codes nor results are ever taken from the row above.
 NEVER_FILLED = frozenset(

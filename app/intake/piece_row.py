@@ -323,13 +323,18 @@ class PieceRow:
         values = self.values
         records: list[dict[str, object]] = []
         own_test = self.kind in TESTED and values.get("tested_on") is not None
-        calibration = values.get("calibration_result", None if own_test else values.get("result"))
+        calibration = values.get("calibration_result")
+        # One result column speaks of the test, else of the calibration; a failure that neither can carry is a hold.
+        is_spoken = own_test
         if self.kind in CALIBRATED and values.get("calibrated_on") is not None:
+            if calibration is None and not own_test:
+                calibration, is_spoken = values.get("result"), True
             records.append({"what": "calibration", "on": values["calibrated_on"], "result": calibration or "passed"})
-        elif values.get("calibration_result") is not None:
+        elif calibration is not None and self.kind in CALIBRATED:
             self._fault("calibration_result", "sheet.result-without-date")
-        failed_look = not own_test and not records and values.get("result") == "failed"
-        if failed_look:
+        elif calibration == "failed":
+            records.append({"what": "hold", "on": self.on, "why": "failed"})
+        if not is_spoken and values.get("result") == "failed":
             records.append({"what": "hold", "on": values.get("looked_over_on") or self.on, "why": "failed"})
         elif values.get("looked_over_on") is not None:
             records.append({"what": "look-over", "on": values["looked_over_on"], "defects": []})

@@ -28,7 +28,9 @@ if TYPE_CHECKING:
 
 # A cell that is read holds a word, a number or a date; longer text would only cost time in the readers of forms.
 _READ_CHARACTERS = 200
-_ANSWERS_NEEDED = frozenset({"status", "result", "previous_result", "calibration_result", "quantity"})
+_ANSWERS_NEEDED = frozenset(
+    {"caps", "fuse_kind", "status", "result", "previous_result", "calibration_result", "quantity"}
+)
 # What the reader of pieces says of a value -> the sheet's own sentence.
 _REFUSED = {
     "case.too-fine": "sheet.value-too-fine",
@@ -150,7 +152,7 @@ class SheetRows:
             if cell is None or kind is None:
                 continue
             if column.field == "voltage_mark" and kind in RUBBER:
-                volts = cell
+                volts = None if is_unknown(cell) else cell
                 continue
             self._take(column, kind, cell, values, (y, thing))
         return volts

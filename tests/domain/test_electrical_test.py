@@ -285,3 +285,26 @@ def test_a_test_waiting_for_print_is_shown_as_waiting() -> None:
     assert (found.last, found.passing, found.tested_on) == (None, [], None)
     assert found.waiting is not None
     assert found.waiting.test is pair.records[0]
+
+
+@pytest.mark.parametrize("evidence", ["stated-pass", "sheet-only"])
+@pytest.mark.parametrize(
+    ("stated", "reasons"),
+    [
+        ({"test_v": 19_999, "kind_of_current": "dc"}, ["test.voltage-low"]),
+        ({"test_v": 20_000, "kind_of_current": "dc"}, []),
+        ({"test_v": 4999, "kind_of_current": "ac"}, ["test.voltage-low"]),
+        ({"dwell_s": 59}, ["test.dwell-short"]),
+        ({"dwell_s": 179, "occasion": "acceptance"}, ["test.dwell-short"]),
+        ({"dwell_s": 60}, []),
+        ({"test_v": 100}, []),  # without the kind of current no limit can be named
+    ],
+)
+def test_a_stated_figure_that_falls_short_does_not_count(
+    evidence: str, stated: dict[str, Any], reasons: list[str]
+) -> None:
+    assert keys(judged(replace(STATED, evidence=evidence, confirmed_seen=True, **stated))) == reasons
+
+
+def test_what_the_register_has_judged_already_stands() -> None:
+    assert judged(replace(STATED, evidence=None, test_v=1, kind_of_current="dc")).result == "passed"

@@ -218,3 +218,11 @@ def test_rows_of_rubbish_are_faults_and_never_errors(rows: list[list[str]], read
     sheet = read_rows(HEAD, *rows)
     for row in sheet.rows:
         read_piece(row.fields, "")
+
+
+def test_caps_said_to_be_unknown_stay_unknown(read_rows: CsvReader) -> None:
+    sheet = read_rows(
+        ("Code", "Kind", "Cat rating", "Fixed leads", "Tip caps"),
+        ("D1", "voltage detector", "CAT III 1000 V", "yes", "unknown"),
+    )
+    assert fields_of(sheet, "D1")["caps"] == "unknown"

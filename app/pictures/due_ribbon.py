@@ -94,14 +94,14 @@ def _flags(value: DueRibbon, scale: TimeScale, texts: Texts) -> tuple[Flag, ...]
     for kind, key in ((ShapeKind.DISC, "ribbon.tested"), (ShapeKind.SQUARE, "ribbon.first-issue")):
         if kind in kinds:
             made.append(Flag(scale.x(kinds[kind]), _small(texts[key].format(day=kinds[kind])), kind, kind.value))
-    if value.warning_from is not None:
+    if value.warning_from is not None and value.test_on is not None:
         words = texts["ribbon.warning-from"].format(day=value.warning_from)
         made.append(Flag(scale.x(value.warning_from), _small(words, role=Role.WARN), None, "warning"))
-    if value.due_on is not None:
+    if ShapeKind.DIAMOND in kinds:
         words = until_words(value, texts["ribbon.due"])
-        made.append(Flag(scale.x(value.due_on), _small(words, bold=True), ShapeKind.DIAMOND, "due"))
+        made.append(Flag(scale.x(kinds[ShapeKind.DIAMOND]), _small(words, bold=True), ShapeKind.DIAMOND, "due"))
     for label, day in value.limits:
-        decides = label == value.deciding
+        decides = label == value.deciding and value.test_on is not None
         words = texts["ribbon.decides" if decides else "ribbon.limit"].format(label=label, day=day)
         made.append(
             Flag(scale.x(day), _small(words, bold=decides, role=Role.INK if decides else Role.QUIET), None, "limit")
@@ -119,7 +119,7 @@ def _footnotes(value: DueRibbon, texts: Texts) -> Sequence[Paragraph]:
     if isinstance(value.first_issue_on, str):
         never = value.first_issue_on == "never"
         said.append(texts["ribbon.never-issued" if never else "ribbon.issue-unknown"])
-    if value.deciding:
+    if value.deciding and value.test_on is not None:
         said.append(texts["ribbon.deciding"].format(label=value.deciding))
     said.append(value.sentence)
     return [Paragraph(words, 13) for words in said if words]

@@ -40,6 +40,7 @@ def due_sheet(value: DueSheet, palette: PaletteName = "light", *, texts: Texts =
     for paragraph in (
         Paragraph(value.heading, 16, bold=True),
         Paragraph(key, 12, role=Role.QUIET),
+        Paragraph(texts["sheet.stretches"], 12, role=Role.QUIET),
         *(Paragraph(note, 13, bold=True, role=Role.SHORT) for note in notes),
         *(() if shown else (Paragraph(texts["sheet.empty"], 13),)),
     ):

@@ -13,6 +13,7 @@ from app.pictures.time_scale import TimeScale
 ICONS: Mapping[DateState, tuple[ShapeKind, Role] | None] = {
     # No tick: in date is not yet fit, a piece may be held all the same.
     DateState.IN_DATE: None,
+    DateState.UNDATED: None,
     DateState.WARNING: (ShapeKind.CLOCK, Role.WARN),
     DateState.OVERDUE: (ShapeKind.CROSS, Role.SHORT),
     DateState.NO_TEST: (ShapeKind.QUESTION, Role.SHORT),
@@ -24,6 +25,8 @@ _LEAST = 2.0
 def state_words(value: DueRibbon, texts: Texts) -> str:
     """The days in a sentence, the last good day always before the due day."""
     match value.state:
+        case DateState.UNDATED:
+            return texts["ribbon.undated"]
         case DateState.NO_TEST:
             return texts["ribbon.no-test"]
         case DateState.NO_DUE:
@@ -52,6 +55,8 @@ def strip(value: DueRibbon, scale: TimeScale, top: float, height: float) -> Iter
 
 
 def _stretches(value: DueRibbon, scale: TimeScale, top: float, height: float) -> Iterator[Item]:
+    if value.state is DateState.UNDATED:
+        return
     if value.test_on is None or value.due_on is None:
         left = scale.left if value.test_on is None else scale.x(value.test_on)
         wide = scale.right - left
@@ -86,11 +91,9 @@ def _stretch(left: float, right: float, top: float, height: float, part: str) ->
 def marks(value: DueRibbon) -> tuple[tuple[date, ShapeKind], ...]:
     """The days that have a marker of their own, with its form."""
     issued = None if isinstance(value.first_issue_on, str) else value.first_issue_on
-    found = (
-        (value.test_on, ShapeKind.DISC),
-        (issued, ShapeKind.SQUARE),
-        (value.due_on, ShapeKind.DIAMOND),
-    )
+    # A due day counts from a test. Without one it would tell a last good day that nothing stands for.
+    due = None if value.test_on is None else value.due_on
+    found = ((value.test_on, ShapeKind.DISC), (issued, ShapeKind.SQUARE), (due, ShapeKind.DIAMOND))
     return tuple((day, kind) for day, kind in found if day is not None)
 
 

@@ -16,6 +16,7 @@ class DateState(Enum):
     OVERDUE = "overdue"
     NO_TEST = "no-test"
     NO_DUE = "no-due"
+    UNDATED = "undated"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,8 @@ class DueRibbon:
     `test_on` is the last test that counts, None when there is none. `limits` are (label, day) of every limit that was
     weighed and `deciding` is the label of the one that decides. `standing` and `sentence` are ready words.
     `is_held_back`: the piece may not be used whatever its days say (held, away, lost, withdrawn), so the picture says
-    "in date until" and never "use until".
+    "in date until" and never "use until". `is_undated`: no rule sets a date for such a piece, which is not the same as
+    a date that is missing. ValueError: a test, a due day or a limit on a piece that is said to be undated.
     """
 
     code: str
@@ -40,10 +42,19 @@ class DueRibbon:
     standing: str
     sentence: str
     is_held_back: bool = False
+    is_undated: bool = False
+
+    def __post_init__(self) -> None:
+        """Refuse to call a piece undated that has a date."""
+        if self.is_undated and (self.test_on is not None or self.due_on is not None or self.limits):
+            message = f"{self.code}: a piece with a test, a due day or a limit is not undated"
+            raise ValueError(message)
 
     @property
     def state(self) -> DateState:
         """What the days say today; a missing test goes before everything else."""
+        if self.is_undated:
+            return DateState.UNDATED
         if self.test_on is None:
             return DateState.NO_TEST
         if self.due_on is None:

@@ -11,10 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from app.pictures import headroom_plot
-from app.pictures.figures import Texts, short_volts, spare_volts, volts
+from app.pictures.figures import Texts, volts
 from app.pictures.headroom_value import Bar, Headroom, Member, Status
 from app.pictures.layout import Paragraph, placed
-from app.pictures.letters import text_width
+from app.pictures.letters import bound, text_width
 from app.pictures.scene import Item, Line, PaletteName, Role, Scene, Shape, ShapeKind
 from app.pictures.volt_scale import volt_scale
 from app.words.picture_sentences import SENTENCES
@@ -27,6 +27,10 @@ LEAST_COLUMN, MOST_COLUMN = 86.0, 150.0
 MOST_CHAIN = 176.0
 ICON = 22.0
 _GAP = 6.0
+_INSET = 10.0
+_MOST_LINES = 3
+# The row of words under a bar that says what it offers; the figure stays beside its word.
+_OFFERS = 3
 
 _ICONS = {
     Status.REACHES: (ShapeKind.TICK, Role.FIT),
@@ -51,7 +55,7 @@ class _Column:
 
     @property
     def text_width(self) -> float:
-        return self.width - 10
+        return self.width - _INSET
 
 
 def headroom(
@@ -92,10 +96,10 @@ def _status_words(value: Headroom, bar: Bar, texts: Texts) -> str:
         return texts["headroom.not-compared"]
     over = bar.offers_mv - value.required_mv
     if over < 0:
-        return texts["headroom.short"].format(volts=short_volts(-over, texts))
+        return texts["headroom.short"].format(volts=volts(-over, texts))
     if over == 0:
         return texts["headroom.exact"]
-    return texts["headroom.reaches"].format(volts=spare_volts(over, texts))
+    return texts["headroom.reaches"].format(volts=volts(over, texts))
 
 
 def _offers_words(bar: Bar, texts: Texts) -> str:
@@ -117,7 +121,7 @@ def _rows(value: Headroom, bar: Bar, texts: Texts) -> tuple[Paragraph, ...]:
     rows = [
         Paragraph(_status_words(value, bar, texts), 13, bold=True, role=role),
         Paragraph(bar.code, 13, bold=True),
-        Paragraph(bar.label, 12),
+        Paragraph(bound(bar.label), 12),
         Paragraph(_offers_words(bar, texts), 12),
     ]
     first = [member for member in bar.members if member.code == bar.shortest]
@@ -148,9 +152,13 @@ def _columns(value: Headroom, texts: Texts, left: float, width: float) -> list[_
 
 
 def _wanted(bar: Bar, rows: Sequence[Paragraph]) -> float:
-    words = [text_width(word, row.size, bold=row.bold) for row in rows for word in row.text.split(" ")]
+    """The column width that breaks no word, keeps the offer on one line and the rest on few, within bounds."""
     if not bar.members:
-        return max(LEAST_COLUMN, min(MOST_COLUMN, max(words) + 14))
+        words = [text_width(word, row.size, bold=row.bold) for row in rows for word in row.text.split(" ")]
+        wide = max(LEAST_COLUMN - _INSET, *words, text_width(rows[_OFFERS].text, rows[_OFFERS].size)) + 1
+        while wide < MOST_COLUMN - _INSET and any(len(row.lines(wide)) > _MOST_LINES for row in rows):
+            wide += 4
+        return min(MOST_COLUMN, wide + _INSET)
     whole = max(text_width(row.text, row.size, bold=row.bold) for row in rows)
     return max(LEAST_COLUMN, headroom_plot.chain_room(bar), min(MOST_CHAIN, whole + 14))
 
@@ -167,7 +175,7 @@ def _headline(value: Headroom, texts: Texts) -> tuple[Status, str]:
     said: list[str] = []
     if short:
         offers, worst = min(known, key=lambda one: one[0])
-        lacking = short_volts(value.required_mv - offers, texts)
+        lacking = volts(value.required_mv - offers, texts)
         said.append(
             texts["headroom.some-short"].format(
                 count=len(short), total=len(value.bars), code=worst.code, label=worst.label, volts=lacking
@@ -178,7 +186,7 @@ def _headline(value: Headroom, texts: Texts) -> tuple[Status, str]:
     if said:
         return (Status.SHORT if short else Status.UNKNOWN), " ".join(said)
     offers, least = min(known, key=lambda one: one[0])
-    spare = spare_volts(offers - value.required_mv, texts)
+    spare = volts(offers - value.required_mv, texts)
     return Status.REACHES, texts["headroom.all-reach"].format(code=least.code, label=least.label, volts=spare)
 
 

@@ -109,6 +109,8 @@ def _side_texts(value: Headroom, texts: Texts) -> list[tuple[float | None, Parag
             middle = (value.required_mv + value.working_mv) / 2
             words = texts["headroom.margin"].format(margin=value.margin_percent)
             made.append((middle, Paragraph(words, 12, role=Role.QUIET)))
+    else:
+        made.append((None, Paragraph(texts["headroom.required-unknown"], 14, bold=True)))
     if value.working_mv is not None:
         words = texts["headroom.working"].format(volts=volts(value.working_mv, texts))
         made.append((value.working_mv, Paragraph(words, 12, role=Role.QUIET)))
@@ -120,7 +122,11 @@ def _side_texts(value: Headroom, texts: Texts) -> list[tuple[float | None, Parag
 def side(plot: Plot, texts: Texts) -> Iterator[Item]:
     """The words of line, band and working voltage at the right, moved apart and led to their height."""
     found, wide = _side_texts(plot.value, texts), side_width(plot.value, texts)
-    wanted = [plot.scale.bottom if mv is None else plot.scale.y(mv) for mv, _ in found]
+    wanted: list[float] = []
+    for mv, _ in found:
+        # What is unknown has no height; it stands under its neighbour, or at the top, never where a figure would.
+        unplaced = wanted[-1] if wanted else plot.scale.top
+        wanted.append(unplaced if mv is None else plot.scale.y(mv))
     heights = [paragraph.height(wide) + 4 for _, paragraph in found]
     x = plot.right + LEADER
     for (mv, paragraph), y, edge, height in zip(

@@ -13,6 +13,7 @@ as wider than any common substitute font would draw it, so that a strange script
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from functools import cache
 
@@ -28,6 +29,7 @@ NO_BREAK = "\u00a0\u202f"
 """Blanks that keep a figure and its unit on one line."""
 
 ELLIPSIS = "\u2026"
+_FIGURE = re.compile(r" (?=[0-9]{1,2}(?![0-9]))")
 _REPLACED = "\ufffd"
 # Marks that reverse or hide the running direction let a hostile label show another figure than it holds.
 _DIRECTION = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -46,6 +48,15 @@ def clean(text: str) -> str:
     """The text on one line: white space as blanks, control, direction and unpaired characters replaced."""
     shown = "".join(" " if letter.isspace() and letter not in NO_BREAK else letter for letter in text)
     return "".join(_REPLACED if _is_unfit(letter) else letter for letter in shown)
+
+
+def bound(text: str) -> str:
+    r"""The text with each figure of one or two digits held to the word before it, as in "class 0" or "size 10".
+
+    >>> bound("gloves class 0, size 10")
+    'gloves class\xa00, size\xa010'
+    """
+    return _FIGURE.sub(NO_BREAK[0], text)
 
 
 def _is_unfit(letter: str) -> bool:

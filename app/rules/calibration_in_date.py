@@ -27,7 +27,8 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     records = facts.history(piece).all(Calibration)
     passed = max((one.on.first for one in records if one.on and one.result == "passed"), default=None)
     if passed is None:
-        return [demand.not_met("calibration-in-date.none")]
+        has_failed = any(one.result == "failed" for one in records)
+        return [demand.not_met("calibration-in-date.failed" if has_failed else "calibration-in-date.none")]
     if any(one.result != "passed" and one.latest(facts.on) >= passed for one in records):
         return [demand.not_met("calibration-in-date.failed")]
     months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)

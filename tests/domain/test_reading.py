@@ -10,7 +10,7 @@ import pytest
 
 from app.domain.calendar import Day
 from app.domain.case.case import read_cases
-from app.domain.case.pieces import read_piece, read_record
+from app.domain.case.pieces import FIELDS, read_piece, read_record
 from app.domain.case.reading import Unreadable, any_day, clock_time, exact_day, one_of, scaled, text, whole, words_of
 from app.domain.case.world import read_circuit, read_person, read_site
 from app.domain.errors import BadInput
@@ -177,3 +177,32 @@ def test_a_good_file_is_read_whole() -> None:
 
 def test_until_may_be_the_first_day_itself() -> None:
     assert build.facts(build.world(until=build.DAY)).until == build.DAY
+
+
+def test_every_figure_is_kept_in_thousandths_of_the_unit_in_its_key() -> None:
+    units = ("_v", "_mm", "_cal", "_a")
+    keys = [key for key in FIELDS if key.endswith(units)]
+    assert len(keys) >= 13
+    for key in keys:
+        assert FIELDS[key](1) == 1000, key
+        assert FIELDS[key](0.001) == 1, key
+    assert FIELDS["size"](20) == 2000
+    with pytest.raises(Unreadable):
+        FIELDS["size"](20.01)
+
+
+@pytest.mark.parametrize(("altitude", "is_possible"), [(-500, True), (-501, False), (20_000, True), (20_001, False)])
+def test_altitudes_that_are_possible(altitude: int, is_possible: bool) -> None:
+    if is_possible:
+        assert read_site({"altitude_m": altitude}, "").altitude_m == altitude
+    else:
+        with pytest.raises(BadInput):
+            read_site({"altitude_m": altitude}, "")
+
+
+def test_an_electrical_test_of_which_little_is_said() -> None:
+    record = read_record({"what": "electrical-test"}, "")
+    assert isinstance(record, ElectricalTest)
+    assert (record.soaked, record.breakdown, record.confirmed_seen) == (False, False, False)
+    assert record.certificate_names_piece
+    assert (record.on, record.at, record.result, record.evidence, record.test_v) == (None,) * 5

@@ -151,3 +151,13 @@ def test_the_latest_certificate_nobody_has_seen_is_named() -> None:
     assert stands(build.gloves(records=anonymous)).state == "not-tested"
     undated = [{key: value for key, value in records[0].items() if key != "on"}]
     assert stands(build.gloves(records=undated)).state == "not-tested"
+
+
+def test_only_a_passed_calibration_gives_a_date() -> None:
+    failed = {"what": "calibration", "on": "2026-02-01", "result": "failed"}
+    only_failed = stands(build.plain("M1", "multimeter", records=[failed]))
+    assert (only_failed.state, only_failed.why.key, only_failed.due_on) == ("held", "calibration-in-date.failed", None)
+    unsaid = stands(build.plain("M1", "multimeter", records=[{"what": "calibration", "on": "2026-02-01"}]))
+    assert (unsaid.state, unsaid.why.key, unsaid.due_on) == ("not-tested", "calibration-in-date.none", None)
+    passed = {**failed, "on": "2026-01-01", "result": "passed"}
+    assert stands(build.plain("M1", "multimeter", records=[passed, failed])).due_on == date(2027, 1, 1)

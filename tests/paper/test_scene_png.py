@@ -8,11 +8,12 @@ from typing import Literal
 import pytest
 
 from app.paper import scene_png
-from app.pictures.due_ribbon import due_ribbon
+from app.pictures.due_ribbon import DateState, due_ribbon
+from app.pictures.due_sheet import DueSheet, due_sheet
 from app.pictures.headroom import Bar, headroom
 from app.pictures.scene import PALETTES, Hatch, PaletteName, Role, Scene, Words
 from tests.paper.png import Picture, decode
-from tests.pictures.kit import in_state, kit, ribbon
+from tests.pictures.kit import TODAY, chain, in_state, kit, ribbon
 
 SAMPLES = (
     "GL-0117 gloves class 0 with protectors",
@@ -46,6 +47,22 @@ def test_size_and_colours(scale: Literal[1, 2], palette: PaletteName, large: boo
     for role in (Role.PAPER, Role.INK, Role.FIT, Role.SHORT, Role.WARN, Role.BAND):
         assert rgb(palette, role) in painted, role
     assert picture.rows[0][0] == rgb(palette, Role.PAPER)
+
+
+@pytest.mark.parametrize("scale", [1, 2])
+@pytest.mark.parametrize("palette", ["light", "dark"])
+def test_every_picture_is_painted_to_its_edges(scale: Literal[1, 2], palette: PaletteName) -> None:
+    value = kit(Bar("GL-0117", "gloves", 1_500_000), chain(600_000, 1_000_000, 600_000), Bar("MA-1", "mat", None))
+    sheet = DueSheet("Dates", TODAY, tuple(in_state(state.value) for state in DateState))
+    for scene in (headroom(value, palette), due_sheet(sheet, palette)):
+        picture = decode(scene_png.render(scene, scale))
+        assert (picture.width, picture.height) == (scene.width * scale, scene.height * scale)
+        left, top, right, bottom = inked(picture, rgb(palette, Role.PAPER))
+        # Ink near all four edges, and none on them: neither blank nor cut.
+        assert 0 < left < 30 * scale
+        assert 0 < top < 30 * scale
+        assert picture.width - 30 * scale < right < picture.width
+        assert picture.height - 60 * scale < bottom < picture.height
 
 
 def test_hatched_bar_is_painted_in_strokes_and_the_filled_one_whole() -> None:

@@ -1,6 +1,10 @@
 from __future__ import annotations
 
+import os
 import re
+import subprocess
+import sys
+from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -75,6 +79,26 @@ def test_colours_come_from_the_palette_only() -> None:
         assert found[name] <= set(colours.values())
         assert {colours[role] for role in (Role.PAPER, Role.FIT, Role.SHORT, Role.INK)} <= found[name]
     assert not found["light"] & found["dark"]
+
+
+def test_same_text_whatever_the_hash_seed() -> None:
+    code = (
+        "from tests.pictures.kit import kit, chain, ribbon; from app.paper import scene_svg as s;"
+        "from app.pictures.headroom import headroom; from app.pictures.due_ribbon import due_ribbon;"
+        "print(s.render(headroom(kit(chain(600_000, 1_000_000, 600_000)))) + s.render(due_ribbon(ribbon())))"
+    )
+    made = {
+        subprocess.run(
+            [sys.executable, "-c", code],
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"},
+            cwd=Path(__file__).parents[2],
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2")
+    }
+    assert len(made) == 1
+    assert b"<svg" in made.pop()
 
 
 def test_same_scene_same_text() -> None:

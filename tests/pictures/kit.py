@@ -51,8 +51,14 @@ def in_state(state: str) -> DueRibbon:
     return {
         "in-date": base,
         "warning": replace(base, warning_from=TODAY),
-        "overdue": replace(base, due_on=TODAY, warning_from=date(2026, 2, 1)),
+        "overdue": replace(
+            base,
+            due_on=TODAY,
+            warning_from=date(2026, 2, 1),
+            limits=(("six months after first issue", TODAY), ("twelve months after test", date(2026, 9, 15))),
+        ),
         "no-test": replace(base, test_on=None),
+        "undated": replace(base, test_on=None, due_on=None, warning_from=None, limits=(), deciding="", is_undated=True),
         "no-due": replace(base, due_on=None, warning_from=None, limits=(), deciding=""),
     }[state]
 

@@ -150,6 +150,39 @@ def test_a_held_piece_is_never_told_use_until() -> None:
         assert "in date until 2026-05-02 (retest due 2026-05-03)" in words
 
 
+@pytest.mark.parametrize("large", [True, False])
+def test_without_a_test_no_last_good_day_is_told(large: bool) -> None:
+    value = in_state("no-test")
+    assert value.due_on is not None
+    scene = due_ribbon(value, large=large)
+    assert "last good day" not in said(scene)
+    assert "decides" not in said(scene)
+    assert "warning" not in said(scene)
+    assert scene.parts(ShapeKind.DIAMOND.value) == ()
+    assert "last good day" not in scene.description
+
+
+@pytest.mark.parametrize("large", [True, False])
+def test_a_piece_that_no_date_limits_is_not_called_untested(large: bool) -> None:
+    scene = due_ribbon(in_state("undated"), large=large)
+    assert "no date limits it" in said(scene)
+    assert "not shown as fit" not in said(scene)
+    assert scene.parts("unknown") == scene.parts("covered") == scene.parts("overdue") == ()
+    assert "no date limits it" in scene.description
+    assert_tidy(scene)
+
+
+@pytest.mark.parametrize("with_date", ["in-date", "no-test", "no-due"])
+def test_a_piece_with_a_date_is_not_undated(with_date: str) -> None:
+    with pytest.raises(ValueError, match="not undated"):
+        replace(in_state(with_date), is_undated=True)
+
+
+def test_the_due_day_is_not_torn_from_its_word() -> None:
+    lines = [words.text for words in due_ribbon(ribbon()).words()]
+    assert "(retest\u00a0due\u00a02026-05-03)" in lines
+
+
 def test_no_state_wears_a_tick() -> None:
     # In date is not yet fit; the tick belongs to figures that were compared.
     assert set(ICONS) == set(DateState)

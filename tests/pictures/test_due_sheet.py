@@ -45,6 +45,21 @@ def test_rows_share_one_axis() -> None:
     assert scene.parts("month")
 
 
+def test_key_names_every_form_of_the_strip() -> None:
+    words = said(due_sheet(sheet(2)))
+    for form in (
+        "Filled:",
+        "Wide hatch:",
+        "Close hatch:",
+        "Dashed and empty:",
+        "Circle:",
+        "Square:",
+        "Diamond:",
+        "Arrow:",
+    ):
+        assert form in words
+
+
 def test_same_value_same_scene() -> None:
     assert due_sheet(sheet(5), "dark") == due_sheet(sheet(5), "dark")
     assert due_sheet(sheet(5), "dark").palette == "dark"

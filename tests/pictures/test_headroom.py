@@ -1,15 +1,16 @@
 from __future__ import annotations
 
+from decimal import Decimal
 from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.pictures.figures import short_volts, spare_volts, volts
+from app.pictures.figures import volts
 from app.pictures.headroom import Bar, Headroom, Member, Status, headroom
 from app.pictures.headroom_plot import CLEAR
-from app.pictures.scene import Box, Hatch, Item, Line, Role, Scene, Shape, ShapeKind
+from app.pictures.scene import Box, Hatch, Item, Line, Role, Scene, Shape, ShapeKind, Words
 from app.pictures.volt_scale import volt_scale
 from tests.pictures.kit import assert_icons_clear, assert_tidy, chain, figures_mv, headrooms, kit, longer, said
 
@@ -102,11 +103,11 @@ def test_status_is_the_comparison_of_whole_millivolts(offers: int, required: int
 def test_shortfall_is_said_in_volts_beside_a_cross() -> None:
     value = kit(GLOVES, HOOK, working_mv=1_401_600, required_mv=1_541_760)
     scene = headroom(value)
-    assert "41.8 V short" in said(scene)
+    assert "41.76 V short" in said(scene)
     assert isinstance(bar(scene, "GL-0117"), Hatch)
     assert has_kind(scene.parts("icon:GL-0117"), ShapeKind.CROSS)
     assert not any(isinstance(item, Shape) and item.kind is ShapeKind.TICK for item in scene.items)
-    assert "Shortest: GL-0117 gloves class 0, 41.8 V short." in said(scene)
+    assert "Shortest: GL-0117 gloves class 0, 41.76 V short." in said(scene)
 
 
 def test_a_bar_one_millivolt_short_does_not_touch_the_line() -> None:
@@ -150,6 +151,11 @@ def test_without_a_required_voltage_nothing_is_shown_as_fit() -> None:
     assert not any(isinstance(item, Shape) and item.kind is ShapeKind.TICK for item in scene.items)
     assert "Not shown as fit: the required voltage is unknown." in said(scene)
     assert "working voltage unknown" in said(scene)
+    assert "required voltage unknown" in said(scene)
+    # Words of what is unknown stand at the top, not beside a figure of the axis.
+    foot_y = max(item.y for item in scene.parts("tick") if isinstance(item, Words))
+    (unknown,) = (words for words in scene.words() if words.text == "working voltage unknown")
+    assert unknown.y < foot_y - 100
 
 
 def test_no_piece_is_no_consent() -> None:
@@ -170,6 +176,21 @@ def test_scale_is_logarithmic_when_offers_lie_decades_apart() -> None:
     below = bar(scene, "MC-0301").y - line_y(scene)
     above = line_y(scene) - bar(scene, "P").y
     assert above == pytest.approx(below, abs=0.01)
+
+
+def test_twelve_bars_keep_each_offer_and_each_class_on_one_line() -> None:
+    scene = headroom(kit(*(Bar(f"P-{n}", "insulating gloves class 0", 1_500_000) for n in range(12))))
+    lines = [words.text.replace("\u00a0", " ") for words in scene.words()]
+    assert lines.count("offers 1,500 V") == 12
+    assert not any(line == "0" for line in lines)
+    assert_tidy(scene)
+
+
+def test_a_long_label_widens_its_column() -> None:
+    label = "insulating gloves class 0 with leather protectors, long cuff, size 10"
+    lines = [words.text for words in headroom(kit(Bar("P", label, 1_500_000), *[HOOK] * 5)).words()]
+    mine = [line for line in lines if line.replace("\u00a0", " ") in label]
+    assert len(mine) <= 4
 
 
 def test_old_mark_that_offers_nothing_still_shows_a_hatched_foot() -> None:
@@ -205,7 +226,7 @@ def test_a_member_without_a_rating_is_not_called_the_shortest() -> None:
 
 def test_description_holds_every_figure_in_full() -> None:
     scene = headroom(kit(GLOVES, chain(600_000, 1_000_000, 600_000)))
-    for words in ("914.76\u00a0V", "831.6\u00a0V", "GL-0117", "600\u00a0V", "1,000\u00a0V", "314.8\u00a0V short"):
+    for words in ("914.76\u00a0V", "831.6\u00a0V", "GL-0117", "600\u00a0V", "1,000\u00a0V", "314.76\u00a0V short"):
         assert words in scene.description
     assert scene.title == "Headroom: Bus 7, traction battery, 198s NMC"
 
@@ -231,14 +252,20 @@ def test_impossible_bars_are_refused() -> None:
 
 
 @given(st.integers(1, 10**9))
-def test_rounding_never_flatters(mv: int) -> None:
-    def back(text: str) -> int:
-        return round(float(text.removesuffix("\u00a0V").replace(",", "")) * 1000)
+def test_figures_are_written_in_full(mv: int) -> None:
+    text = volts(mv)
+    assert text.endswith("\u00a0V")
+    assert Decimal(text.removesuffix("\u00a0V").replace(",", "")) * 1000 == mv
 
-    assert back(volts(mv)) == mv
-    assert mv <= back(short_volts(mv)) < mv + 100
-    assert mv - 100 < back(spare_volts(mv)) <= mv
-    assert back(short_volts(mv)) > 0
+
+@given(st.integers(0, 3_000_000), st.integers(1, 3_000_000))
+@settings(max_examples=60, deadline=None)
+def test_what_is_lacking_or_left_is_the_exact_difference(offers: int, required: int) -> None:
+    scene = headroom(kit(Bar("P", "piece", offers), working_mv=None, required_mv=required), width=1600)
+    lacking = f"{volts(required - offers)} short".replace("\u00a0", " ")
+    left = f"{volts(offers - required)} to spare".replace("\u00a0", " ")
+    assert (lacking in said(scene)) == (offers < required)
+    assert (left in said(scene)) == (offers > required)
 
 
 def test_number_marks_follow_the_texts() -> None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 import app.paper.fonts
 from app.pictures.advances import RUNS, UNITS_PER_EM
-from app.pictures.letters import ASCENT, DESCENT, LINE, clean, shorten, text_width, wrap
+from app.pictures.letters import ASCENT, DESCENT, LINE, bound, clean, shorten, text_width, wrap
 from tests.pictures.kit import labels
 
 FONTS = Path(app.paper.fonts.__file__).parent
@@ -93,6 +93,16 @@ def test_shortened_fits(text: str, width: float) -> None:
 
 def test_a_figure_keeps_its_unit() -> None:
     assert wrap("offers 1,500\u00a0V", 12, 60) == ("offers", "1,500\u00a0V")
+
+
+@given(labels)
+def test_bound_changes_blanks_only(text: str) -> None:
+    assert bound(text).replace("\u00a0", " ") == text.replace("\u00a0", " ")
+
+
+def test_short_figures_stay_with_their_word() -> None:
+    assert wrap(bound("gloves class 0"), 12, text_width("gloves class", 12) + 1) == ("gloves", "class\u00a00")
+    assert bound("198 cells, 400 V") == "198 cells, 400 V"
 
 
 def test_hostile_letters_are_replaced() -> None:

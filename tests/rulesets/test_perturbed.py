@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from app.domain import voltage
+from app.domain import electrical_test, voltage
 from app.domain.limits import Limit, TestInterval
 from app.judging import catalogues as catalogues_module
 from app.judging import cure as cure_module
@@ -24,14 +24,14 @@ MODULES: tuple[ModuleType, ...] = (catalogues_module, judge_module, worked_cases
 SET = catalogues().rule_sets["us-osha-137"]
 HOUSE = catalogues().house
 CASES = [case for path in OURS for case in cases_of(path)]
-# Figures that no outcome can show, each with the reason.
+# Figures that no outcome can show, and in which direction, each with the reason.
 NOT_SHOWN = {
-    "us-osha-137/phase-to-earth": "a footnote to be confirmed, not a figure",
-    "us-osha-137/repair-place": "a place to be confirmed, not a figure",
-    "us-osha-137/bare/ac/00": "equals half the use voltage, so either alone decides",
-    "us-osha-137/bare/dc/00": "equals half the use voltage, so either alone decides",
-    "house/tip/gs38-preferred": "a caution that must not be there; tests/rules holds it",
-    "house/arc/no-live-work-above": "advice of a later version, no demand asks it",
+    "us-osha-137/phase-to-earth": ((-1, 1), "a footnote to be confirmed, not a figure"),
+    "us-osha-137/repair-place": ((-1, 1), "a place to be confirmed, not a figure"),
+    "us-osha-137/bare/ac/00": ((1,), "half the use voltage stands beside it, and the lower of the two decides"),
+    "us-osha-137/bare/dc/00": ((1,), "half the use voltage stands beside it, and the lower of the two decides"),
+    "house/tip/gs38-preferred": ((-1,), "a caution that must not be there; tests/rules holds it"),
+    "house/arc/no-live-work-above": ((-1, 1), "advice of a later version, no demand asks it"),
 }
 
 
@@ -60,11 +60,17 @@ def figures() -> Iterator[tuple[str, Callable[[Limit], Catalogues], Limit]]:
         yield limit.key, partial(with_house_limit, key), limit
 
 
-FIGURES = [one for one in figures() if one[0] not in NOT_SHOWN]
+FIGURES = [
+    (key, put, limit, step)
+    for key, put, limit in figures()
+    for step in (-1, 1)
+    if step not in NOT_SHOWN.get(key, ((), ""))[0]
+]
 
 
-@pytest.mark.parametrize("step", [-1, 1])
-@pytest.mark.parametrize(("key", "put", "limit"), FIGURES, ids=[one[0] for one in FIGURES])
+@pytest.mark.parametrize(
+    ("key", "put", "limit", "step"), FIGURES, ids=[f"{key}{step:+d}" for key, _, _, step in FIGURES]
+)
 def test_a_figure_moved_by_one_unit_is_noticed(
     key: str, put: Callable[[Limit], Catalogues], limit: Limit, step: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -75,7 +81,10 @@ def test_a_figure_moved_by_one_unit_is_noticed(
 
 @pytest.mark.parametrize("key", sorted(NOT_SHOWN))
 def test_what_is_left_out_exists(key: str) -> None:
+    steps, reason = NOT_SHOWN[key]
     assert key in {one[0] for one in figures()}
+    assert reason
+    assert set(steps) <= {-1, 1}
 
 
 @pytest.mark.parametrize("field", ["never", "reused"])
@@ -111,4 +120,16 @@ def test_a_cell_voltage_moved_is_noticed(chemistry: str, step: int, monkeypatch:
 def test_a_line_moved_is_noticed(name: str, step: int, monkeypatch: pytest.MonkeyPatch) -> None:
     with monkeypatch.context() as patch:
         patch.setattr(voltage, name, getattr(voltage, name) + step)
+        assert any(run_case(case).state == "failed" for case in CASES)
+
+
+@pytest.mark.parametrize("name", ["LENGTH_TOLERANCE_UM", "SOAK_ALLOWANCE_UA", "TABLE_MHZ"])
+@pytest.mark.parametrize("step", [-1, 1])
+def test_a_figure_of_the_electrical_test_moved_is_noticed(
+    name: str, step: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # A length is written down in whole millimetres, a frequency in whole hertz.
+    unit = 1 if name == "SOAK_ALLOWANCE_UA" else 1000
+    with monkeypatch.context() as patch:
+        patch.setattr(electrical_test, name, getattr(electrical_test, name) + step * unit)
         assert any(run_case(case).state == "failed" for case in CASES)

@@ -37,9 +37,11 @@ def read_depot(written: str, file: str) -> Depot:
     try:
         _known_parts(document, _PARTS)
         site = as_table(document.get("site", {}), "", "site")
+        # Read first: it says in words what is wrong with a key, the list of rule sets among them.
+        rules = read_site(site, "site")
         rule_sets = words_of(*RULE_SETS)(site["rule_sets"]) if "rule_sets" in site else ("us-osha-137",)
         return Depot(
-            site=read_site(site, "site"),
+            site=rules,
             rule_sets=rule_sets,
             people=_by_code(document, "people", _person),
             systems=_by_code(document, "systems", _system),

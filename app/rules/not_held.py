@@ -1,34 +1,108 @@
-"""Not held: no open hold, and no defect found that nothing has cleared.
+"""Not held: every hold, and every defect found, has been lifted by somebody's release and the evidence it asks.
 
-Met when every hold has a release certainly after it, and every defect found at an air test or look-over has been
-cleared by a release, or by a repair and the test that names it. Source: house policy; 1910.137(c)(2)(iii), (iv), (x).
+What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it; failed - a later pass; a
+defect of gloves - a repair and the test naming it; a defect of the measuring chain, a lead, cap or mark - a clean
+look-over after it; a defect of anything else - nothing, withdraw it; recall and other reasons - the release itself. The
+evidence stands between hold and release, and the release says by whom.
+Worked cases of level finding take evidence that is not written as being in order: there the release alone lifts a hold.
+Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
+from app.domain.case.words import EVENTS
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Renewal
+from app.domain.history import History, has_defect
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
-from app.domain.record import Hold, Release
+from app.domain.record import AirTest, ElectricalTest, Event, Hold, LookOver, Record, Release
 from app.domain.rule import PieceRule
+
+_SAME = {"repair": "repaired", "no-protectors": "used-without-protectors"}
+_PARTS = ("lead", "cap", "mark")
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
-    """One finding per piece; the first open hold is named."""
+    """One finding per piece; the first open hold or defect is named."""
     demand = RULE.demand(piece.code)
     history = facts.history(piece)
-    releases = history.all(Release)
-    held = [hold for hold in history.all(Hold) if not any(history.is_after(one, hold) for one in releases)]
-    if held:
-        return [demand.not_met("not-held.held", why=held[0].why, since=str(held[0].on))]
-    defects = history.open_defects(facts.tested(piece, rule_set).passing)
-    if defects:
-        found = ", ".join(defects[0].defects) or "one hand failed"
-        return [demand.not_met("not-held.defect", defects=found, since=str(defects[0].on))]
+    passing = facts.tested(piece, rule_set).passing
+    for hold in history.all(Hold):
+        releases = [release for release in history.all(Release) if history.is_after(release, hold)]
+        if not releases:
+            return [demand.not_met("not-held.held", why=hold.why, since=str(hold.on))]
+        if not any(_lifts(facts, piece, hold, hold.why, release, passing) for release in releases):
+            return [demand.not_met("not-held.released-without-evidence", why=hold.why, since=str(hold.on))]
+    for found in _open_defects(facts, piece, history, passing):
+        named = ", ".join(found.defects) or "one hand failed"
+        return [demand.not_met("not-held.defect", defects=named, since=str(found.on))]
     return [demand.met("not-held.free")]
 
 
-RULE = PieceRule("not-held", Renewal.EACH_ISSUE, "house policy", check)
+def _open_defects(
+    facts: Facts, piece: Piece, history: History, passing: list[ElectricalTest]
+) -> list[AirTest | LookOver]:
+    if facts.rest_in_order:
+        return history.open_defects(passing)
+    checks: list[AirTest | LookOver] = [*history.all(AirTest), *history.all(LookOver)]
+    releases = history.all(Release)
+    return [
+        one
+        for one in checks
+        if has_defect(one)
+        and not any(
+            history.is_after(release, one) and _lifts(facts, piece, one, "defect", release, passing)
+            for release in releases
+        )
+    ]
+
+
+def _lifts(facts: Facts, piece: Piece, hold: Record, why: str, release: Release, passing: list[ElectricalTest]) -> bool:
+    """Whether a release that came after the hold lifts it."""
+    if facts.rest_in_order:
+        return True
+    if release.by is None:
+        return False
+    history = facts.history(piece)
+    name = _SAME.get(why, why)
+    if name in EVENTS:
+        return _is_tested(history, hold, release, passing, name)
+    if name == "failed":
+        return _is_tested(history, hold, release, passing, None)
+    if name == "defect" or name in _PARTS:
+        return _is_mended(facts, piece, hold, release, passing)
+    return True
+
+
+def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passing: list[ElectricalTest]) -> bool:
+    """Gloves: repaired and then tested for it. Measuring chain: looked over clean. Anything else: never."""
+    history, kind = facts.history(piece), facts.kind(piece)
+    if kind.is_classed:
+        repairs = [one for one in history.all(Event) if one.kind in ("repaired", "patched")]
+        since = [one for one in repairs if _since(history, hold, one)]
+        return any(_is_tested(history, one, release, passing, one.kind) for one in since)
+    looks = [one for one in history.all(LookOver) if not has_defect(one) and not history.is_after(one, release)]
+    return (kind.is_instrument or kind.is_chain_part) and any(history.is_after(one, hold) for one in looks)
+
+
+def _since(history: History, hold: Record, event: Event) -> bool:
+    return event.on is not None and event.on.first >= hold.latest(history.today)
+
+
+def _is_tested(
+    history: History, since: Record, release: Release, passing: list[ElectricalTest], name: str | None
+) -> bool:
+    """Whether a test that counts stands between the two; `name`: it must name that event, None: any later one."""
+    if release.on is None:
+        return False
+    first, last = since.latest(history.today), release.on.first
+    tests = [one for one in passing if one.on is not None and first <= one.on.first <= last]
+    if name is None:
+        return any(history.is_after(one, since) or one.after == "failed" for one in tests)
+    return any(one.after == name for one in tests)
+
+
+RULE = PieceRule("not-held", Renewal.EACH_ISSUE, "house policy; 1910.137(c)(2)(iii), (iv), (x)", check)

@@ -10,6 +10,7 @@ SENTENCES: dict[str, str] = {
     "stands.voltage-unknown": "{subject}: not shown as fit: the working voltage of {circuit} is not known.",
     # state and whereabouts
     "not-held.held": "{subject} is held since {since:day} ({why}). It stays in the crib until it is released.",
+    "not-held.released-without-evidence": "{subject}, held since {since:day} ({why}), was released without what clears such a hold. It stays held.",
     "not-held.defect": "{subject} is held: a defect was found on {since:day} ({defects}) and nothing has cleared it since.",
     "not-held.free": "{subject} is not held.",
     "not-withdrawn.withdrawn": "{subject} was withdrawn for good on {since:day}.",

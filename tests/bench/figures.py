@@ -45,13 +45,14 @@ CHECK = (
     "--person", "P03", "--on", "2026-03-02", "--until", "2026-03-06",
     "--kit", "G001", "P001", "D001", "U001", "B001", "K001",
 )  # fmt: skip
-#: Prints, one a line, every module a command has loaded that is not ours; what it printed itself goes to nobody.
+#: Prints, one a line, every module a command has loaded that is not ours; what the command prints goes to nobody, and
+#: nothing is imported here that an interpreter has not loaded already.
 _LOADED = """
-import contextlib, io, sys
+import os, sys
+out, sys.stdout = sys.stdout, open(os.devnull, "w")
 from app.__main__ import main
-with contextlib.redirect_stdout(io.StringIO()):
-    main(sys.argv[1:])
-print("\\n".join(name for name in sys.modules if name.split(".")[0] not in ("app", "__main__", "__mp_main__")))
+main(sys.argv[1:])
+print("\\n".join(name for name in sys.modules if name.split(".")[0] not in ("app", "__main__")), file=out)
 """
 
 

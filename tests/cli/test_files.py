@@ -224,3 +224,10 @@ def test_a_process_answers_with_the_same_status(process: Cli) -> None:
     wrong = process("check", *files, *JOB, *DAY, "--kit", "D999")
     assert (wrong.status, wrong.out) == (2, "")
     assert "No piece D999" in wrong.err
+
+
+def test_an_unknown_rule_set_in_the_depot_file_is_told_in_words(cli: Cli, tmp_path: Path) -> None:
+    depot = written(tmp_path, "depot.toml", "[site]\nrule_sets = ['us-osha-173']\n")
+    said = cli("check", *SHEET, "--depot", depot, *JOB, *DAY, *KIT)
+    assert (said.status, said.out) == (2, "")
+    assert "us-osha-137" in said.err

@@ -161,3 +161,12 @@ def test_only_a_passed_calibration_gives_a_date() -> None:
     assert (unsaid.state, unsaid.why.key, unsaid.due_on) == ("not-tested", "calibration-in-date.none", None)
     passed = {**failed, "on": "2026-01-01", "result": "passed"}
     assert stands(build.plain("M1", "multimeter", records=[passed, failed])).due_on == date(2027, 1, 1)
+
+
+def test_the_latest_of_several_checks_is_the_one_that_is_counted_from() -> None:
+    calibrated = [{"what": "calibration", "on": day, "result": "passed"} for day in ("2026-01-05", "2025-04-05")]
+    one = stands(build.plain("M1", "multimeter", records=calibrated))
+    assert (one.counted_from, one.due_on) == (date(2026, 1, 5), date(2027, 1, 5))
+    looks: list[Table] = [{"what": "look-over", "on": day, "defects": []} for day in ("2026-01-05", "2025-04-05")]
+    hook = stands(build.plain("H1", "rescue-hook", records=looks))
+    assert (hook.counted_from, hook.due_on) == (date(2026, 1, 5), date(2027, 1, 5))

@@ -164,6 +164,26 @@ def _hold_ways() -> None:
         add(piece, "release", on - timedelta(days=40), by="P9")
         add(piece, "hold", on - timedelta(days=rng.randrange(1, 30)), why="recall")
 
+    @on_world("not-held/released-without-its-test", "hold")
+    def untested(world: World, rng: Random, step: int) -> None:
+        # The last test of these worlds lies up to 140 days back; the hold comes after it and nothing answers it.
+        piece, on = _any(world, rng, kinds), world.plan.on
+        why = rng.choice(("suspect", "dropped", "wet", "no-protectors", "repair"))
+        add(piece, "hold", on - timedelta(days=3), why=why)
+        add(piece, "release", on - timedelta(days=1), by="P9")
+
+    @on_world("not-held/released-by-nobody", "hold")
+    def nameless(world: World, rng: Random, step: int) -> None:
+        piece, on = _any(world, rng, kinds), world.plan.on
+        add(piece, "hold", on - timedelta(days=30), why="recall")
+        add(piece, "release", on - timedelta(days=20))
+
+    @on_world("not-held/defect-merely-released", "hold")
+    def unmended(world: World, rng: Random, step: int) -> None:
+        piece, on = _any(world, rng, ("rubber-gloves",)), world.plan.on
+        add(piece, "look-over", on - timedelta(days=30), defects=["cut"])
+        add(piece, "release", on - timedelta(days=20), by="P9")
+
     @on_world("harmless/held-and-released", "hold", steps=(0,), spoils=False)
     def released(world: World, rng: Random, step: int) -> None:
         piece, on = _any(world, rng, NOT_HANDS), world.plan.on

@@ -179,9 +179,11 @@ def test_scale_is_logarithmic_when_offers_lie_decades_apart() -> None:
 
 
 def test_twelve_bars_keep_each_offer_and_each_class_on_one_line() -> None:
-    scene = headroom(kit(*(Bar(f"P-{n}", "insulating gloves class 0", 1_500_000) for n in range(12))))
+    scene = headroom(
+        kit(*(Bar(f"P-{n}", "insulating gloves class 0", mv) for n, mv in enumerate([800_000, 1_500_000] * 6)))
+    )
     lines = [words.text.replace("\u00a0", " ") for words in scene.words()]
-    assert lines.count("offers 1,500 V") == 12
+    assert lines.count("offers 1,500 V") == lines.count("offers 800 V") == 6
     assert not any(line == "0" for line in lines)
     assert_tidy(scene)
 
@@ -264,8 +266,12 @@ def test_what_is_lacking_or_left_is_the_exact_difference(offers: int, required: 
     scene = headroom(kit(Bar("P", "piece", offers), working_mv=None, required_mv=required), width=1600)
     lacking = f"{volts(required - offers)} short".replace("\u00a0", " ")
     left = f"{volts(offers - required)} to spare".replace("\u00a0", " ")
-    assert (lacking in said(scene)) == (offers < required)
-    assert (left in said(scene)) == (offers > required)
+    # Both under the bar and in the headline, each on its own.
+    under = " ".join(words.text for words in scene.words() if words.part != "headline").replace("\u00a0", " ")
+    heading = " ".join(words.text for words in scene.words() if words.part == "headline").replace("\u00a0", " ")
+    assert (lacking in under) == (lacking in heading) == (offers < required)
+    assert (left in under) == (offers > required)
+    assert (f"Least to spare: P piece, {left.removesuffix(' to spare')}." in heading) == (offers >= required)
 
 
 def test_number_marks_follow_the_texts() -> None:

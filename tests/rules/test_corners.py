@@ -144,3 +144,19 @@ def test_a_pair_goes_to_the_wearer_it_fits() -> None:
     assert ("G2", "not-met") in outcomes("glove-fits-wearer", case) or ("G1", "not-met") in outcomes(
         "glove-fits-wearer", case
     )
+
+
+@pytest.mark.parametrize(
+    ("categories", "outcome"), [(["II"], "met"), (["II", "II"], "met"), (["II", "III"], "not-met"), ([], "not-met")]
+)
+def test_a_long_tip_is_for_circuits_that_are_all_of_category_ii(categories: list[str], outcome: str) -> None:
+    case = with_piece(D1=build.detector(tip_mm=19))
+    case["site"] = {
+        "tip_profile": "iec",
+        "approvals": [{"key": "tip_profile", "approved_by": "P9", "reason": "agreed"}],
+    }
+    case["job"]["circuits"] = [
+        {"key": f"c{number}", "supply": "ac-single-phase", "maker_max_v": 230, "category": category}
+        for number, category in enumerate(categories)
+    ]
+    assert outcomes("tip-exposure", case) == {("D1", outcome)}

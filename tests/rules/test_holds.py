@@ -1,0 +1,65 @@
+"""What lifts a hold at an issue: somebody's release, and the evidence that kind of hold asks."""
+
+from __future__ import annotations
+
+import pytest
+
+from app.domain.finding import Outcome
+from app.judging.judge import ask
+from tests import build
+from tests.build import Table
+
+HOLD = {"what": "hold", "on": "2026-01-20"}
+RELEASE = {"what": "release", "on": "2026-02-10", "by": "P9"}
+TEST = {"what": "electrical-test", "on": "2026-02-01", "result": "passed"}
+CUT = {"what": "look-over", "on": "2026-01-20", "defects": ["cut"]}
+MENDED = {"what": "event", "kind": "patched", "on": "2026-01-25", "place": "cuff"}
+WORN = {"what": "look-over", "on": "2026-01-20", "defects": ["mark-worn"]}
+CLEAN = {"what": "look-over", "on": "2026-02-01", "defects": []}
+
+
+def is_free(piece: Table, *records: Table, level: str = "decision") -> bool:
+    case = build.world(pieces=[{**piece, "records": [*records, *piece["records"]]}], level=level)
+    return all(one.outcome is Outcome.MET for one in ask(build.facts(case), {"not-held"}))
+
+
+@pytest.mark.parametrize(
+    ("records", "free"),
+    [
+        (({**HOLD, "why": "suspect"},), False),
+        (({**HOLD, "why": "suspect"}, RELEASE), False),
+        (({**HOLD, "why": "suspect"}, TEST, RELEASE), False),  # the test does not name it
+        (({**HOLD, "why": "suspect"}, {**TEST, "after": "suspect"}, RELEASE), True),
+        (({**HOLD, "why": "suspect"}, {**TEST, "after": "suspect"}), False),  # nobody released it
+        (({**HOLD, "why": "suspect"}, {**TEST, "after": "suspect", "on": "2026-02-11"}, RELEASE), False),
+        (({**HOLD, "why": "no-protectors"}, {**TEST, "after": "used-without-protectors"}, RELEASE), True),
+        (({**HOLD, "why": "repair"}, {**TEST, "after": "repaired"}, RELEASE), True),
+        (({**HOLD, "why": "failed"}, RELEASE), False),
+        (({**HOLD, "why": "failed"}, TEST, RELEASE), True),
+        (({**HOLD, "why": "recall"}, RELEASE), True),
+        (({**HOLD, "why": "recall"}, {"what": "release", "on": "2026-02-10"}), False),
+        (({**HOLD, "why": "recall"}, RELEASE, {**HOLD, "on": "2026-02-20", "why": "recall"}), False),
+        ((CUT, RELEASE), False),
+        ((CUT, MENDED, {**TEST, "after": "patched"}, RELEASE), True),
+        ((CUT, {**TEST, "after": "patched"}, RELEASE), False),
+    ],
+)
+def test_gloves(records: tuple[Table, ...], free: bool) -> None:
+    assert is_free(build.gloves(), *records) is free
+
+
+@pytest.mark.parametrize(
+    ("records", "free"),
+    [((WORN, RELEASE), False), ((WORN, CLEAN, RELEASE), True), ((WORN, CLEAN), False),
+     (({**HOLD, "why": "lead"}, CLEAN, RELEASE), True), (({**HOLD, "why": "cap"}, RELEASE), False)],
+)  # fmt: skip
+def test_a_detector_is_looked_over_again(records: tuple[Table, ...], free: bool) -> None:
+    assert is_free(build.detector(), *records) is free
+
+
+def test_a_defect_of_anything_else_is_never_lifted() -> None:
+    assert not is_free(build.plain("K1", "lock-off-set"), WORN, CLEAN, RELEASE)
+
+
+def test_a_worked_case_of_level_finding_takes_the_evidence_as_being_in_order() -> None:
+    assert is_free(build.gloves(), {**HOLD, "why": "suspect"}, RELEASE, level="finding")

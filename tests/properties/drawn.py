@@ -84,7 +84,7 @@ def speaking_for(case: Table) -> st.SearchStrategy[Table]:
         tests,
         _record(case, "air-test", left="passed", right="passed", inflation=1),
         _record(case, "look-over", defects=[]),
-        _record(case, "look-over", defects=[], caps="present", jack="voltage"),
+        _record(case, "look-over", defects=[], jack="voltage"),
         _record(case, "calibration", result="passed"),
         _record(case, "self-test", result="passed"),
         _record(case, "release", by="P8"),
@@ -138,6 +138,7 @@ def moves(case: Table) -> st.SearchStrategy[Table]:
         _record(case, "look-over", defects=[], clearance_mm=120),
         _record(case, "look-over", defects=[], jack="current"),
         _record(case, "look-over", defects=[], caps="missing"),
+        _record(case, "look-over", defects=[], caps="present"),
     )
 
 

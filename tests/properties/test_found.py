@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from itertools import permutations
 from typing import Any
 
@@ -110,3 +110,17 @@ def test_seven_pairs_that_fit_the_first_person_leave_the_second_without_any() ->
                 )
         verdict = decide(kit)
         assert [one.outcome for one in verdict.stops if one.rule == "glove-fits-wearer"] == [Outcome.NOT_MET]
+
+
+def test_caps_once_seen_on_a_clip_stay_something_to_be_looked_at() -> None:
+    """A day later the clip still has caps, though nobody has said today whether they are there."""
+    for number in range(4_000):
+        case, spoilers = described(5, number)
+        clips = [piece for piece in case["pieces"] if piece["kind"] == "tip-or-clip" and "caps" not in piece]
+        if clips and not spoilers:
+            break
+    assert decide(case).may_be_issued
+    clips[0]["records"].append(
+        {"what": "look-over", "on": case["on"] - timedelta(days=1), "defects": [], "caps": "missing"}
+    )
+    assert not said(decide(case))[("chain-stands-voltage",)].is_good

@@ -77,14 +77,3 @@ class Member(Struct, frozen=True):
         if capped is None or capped >= needed_mv:
             return None
         return capped if bare is None else bare
-
-
-class Chain(Struct, frozen=True):
-    """An instrument with everything between it and the circuit, instrument first; codes of pieces."""
-
-    codes: tuple[str, ...]
-
-    @property
-    def name(self) -> str:
-        """How the chain is named on screens: its codes joined."""
-        return "+".join(self.codes)

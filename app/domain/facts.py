@@ -9,7 +9,6 @@ from typing import TypeVar
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from app.domain.chain import Chain
 from app.domain.declarations import Kind, Task
 from app.domain.electrical_test import Tested, tested
 from app.domain.history import History
@@ -169,4 +168,4 @@ def _said_which(
 
 def chain_name(chain: tuple[Piece, ...]) -> str:
     """How a chain is named: the codes of its members joined."""
-    return Chain(tuple(piece.code for piece in chain)).name
+    return "+".join(piece.code for piece in chain)

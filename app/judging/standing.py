@@ -35,7 +35,7 @@ _OF_A_JOB = frozenset(
 class Standing(Struct, frozen=True):
     """One piece's standing on `today`; `why` makes the sentence, `use_until` is the last good day.
 
-    `due_on` is None where no date is known.
+    `due_on` is None where no date is known, `is_dated` False where none is asked of the kind.
 
     `decides` names the limit that sets the date, `tested_on` the day it counts from.
     """
@@ -52,6 +52,7 @@ class Standing(Struct, frozen=True):
     weighed: tuple[tuple[date, str], ...] = ()
     today: date = date.min
     first_issue: FirstIssue = "unknown"
+    is_dated: bool = True
 
     @property
     def is_past(self) -> bool:
@@ -71,6 +72,7 @@ def standing(facts: Facts, piece: Piece) -> Standing:
         piece, state, due_on, None if due_on is None else last_good_day(due_on), why, holder,
         "" if holder else "crib", decides, counted_from, tuple((day, why) for day, why, _ in dates), facts.on,
         facts.history(piece).first_issue(),
+        _is_dated(facts, piece),
     )  # fmt: skip
 
 
@@ -162,6 +164,15 @@ def _waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
         if waiting:
             return max(waiting, key=lambda one: one.test.on.first if one.test.on else date.min)
     return None
+
+
+def _is_dated(facts: Facts, piece: Piece) -> bool:
+    """Whether any demand on this kind runs out by date; a set of leads has none, a pair of gloves always."""
+    if any(rule_set.intervals.get(piece.kind) is not None for rule_set in facts.rule_sets):
+        return True
+    covers = facts.house.covers.get(piece.kind, ())
+    is_calibrated = "calibration-in-date" in covers and not facts.kind(piece).has_self_test
+    return is_calibrated or "look-over-in-date" in covers
 
 
 def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:

@@ -87,7 +87,7 @@ def ribbon_of(one: Standing, warning_days: int) -> DueRibbon:
         standing=STANDINGS[one.state],
         sentence=why(one),
         is_held_back=one.state in _HELD_BACK,
-        is_undated=one.why.key == "standing.undated",
+        is_undated=not one.is_dated,
     )
 
 

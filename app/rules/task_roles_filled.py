@@ -8,8 +8,6 @@ from app.domain.facts import Facts
 from app.domain.finding import Finding, Renewal
 from app.domain.rule import KitRule
 
-_WORN = ("gloves", "protectors")
-
 
 def check(facts: Facts) -> Iterable[Finding]:
     """One finding for the kit; missing roles are named together."""

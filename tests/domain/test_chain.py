@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from app.domain.calendar import Day
-from app.domain.chain import CATEGORIES, Chain, Mark, Member, offers, rank
+from app.domain.chain import CATEGORIES, Mark, Member, offers, rank
 from app.domain.facts import Chains, Facts, Job, chain_name, chains_of
 from app.domain.member import member
 from app.domain.piece import Piece
@@ -161,4 +161,5 @@ def test_which_parts_belong_to_which_instrument(
 
 
 def test_a_chain_is_named_by_its_codes() -> None:
-    assert Chain(("M1", "W1")).name == "M1+W1"
+    pieces = (Piece(code="M1", kind="multimeter"), Piece(code="W1", kind="test-leads"))
+    assert chain_name(pieces) == "M1+W1"

@@ -170,3 +170,12 @@ def test_the_latest_of_several_checks_is_the_one_that_is_counted_from() -> None:
     looks: list[Table] = [{"what": "look-over", "on": day, "defects": []} for day in ("2026-01-05", "2025-04-05")]
     hook = stands(build.plain("H1", "rescue-hook", records=looks))
     assert (hook.counted_from, hook.due_on) == (date(2026, 1, 5), date(2027, 1, 5))
+
+
+@pytest.mark.parametrize(
+    ("piece", "dated"),
+    [(build.gloves(records=[]), True), (build.plain("M1", "multimeter"), True), (build.plain("H1", "rescue-hook"), True),
+     (build.plain("W1", "test-leads"), False), (build.detector(), False), (build.plain("B1", "barrier-set"), False)],
+)  # fmt: skip
+def test_whether_any_demand_on_the_kind_runs_out_by_date(piece: Table, dated: bool) -> None:
+    assert stands(piece).is_dated is dated

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 
 from msgspec import Struct
@@ -30,6 +30,28 @@ _OF_A_JOB = frozenset(
         "proving-unit-fits", "instrument-suits-task", "at-hand",
     }
 )  # fmt: skip
+
+
+class Lasting(Struct, frozen=True):
+    """What of a standing does not change from one day to the next, so that it can be kept.
+
+    `state` is the worst of everything that is no matter of date; "ready" stands for nothing being wrong.
+    `checked_on`: the one day every check of the day is done for; on any other day `unchecked` says what is missing,
+    None where no check of the day is asked.
+    """
+
+    state: str
+    why: Note
+    due_on: date | None
+    decides: str
+    counted_from: date | None
+    weighed: tuple[tuple[date, str], ...]
+    holder: str
+    place: str
+    first_issue: FirstIssue
+    is_dated: bool
+    checked_on: date | None
+    unchecked: Note | None
 
 
 class Standing(Struct, frozen=True):
@@ -62,22 +84,50 @@ class Standing(Struct, frozen=True):
 
 def standing(facts: Facts, piece: Piece) -> Standing:
     """Where the piece stands on `facts.on`; the worst state wins, dates are given whenever one is known."""
-    known = catalogues()
-    dates = list(_dates(facts, piece))
-    due_on, decides, counted_from = min(dates, default=(None, "", None))
-    state, why = _state(facts, piece, due_on, decides, known)
-    places = sorted(facts.history(piece).places() - {"crib"})
-    holder = places[0] if places else ""
+    lasts = lasting(facts, piece)
+    state, why = state_on(lasts, facts.on, facts.site.warning_days)
+    due_on = lasts.due_on
     return Standing(
-        piece, state, due_on, None if due_on is None else last_good_day(due_on), why, holder,
-        "" if holder else "crib", decides, counted_from, tuple((day, why) for day, why, _ in dates), facts.on,
-        facts.history(piece).first_issue(),
-        _is_dated(facts, piece),
+        piece, state, due_on, None if due_on is None else last_good_day(due_on), why, lasts.holder, lasts.place,
+        lasts.decides, lasts.counted_from, lasts.weighed, facts.on, lasts.first_issue, lasts.is_dated,
     )  # fmt: skip
 
 
-def _state(facts: Facts, piece: Piece, due_on: date | None, decides: str, known: Catalogues) -> tuple[str, Note]:
-    findings = {one.rule: one for one in _asked(facts, piece, known)}
+def lasting(facts: Facts, piece: Piece) -> Lasting:
+    """The part of a standing that stays, judged with everything up to `facts.on` known."""
+    findings = {one.rule: one for one in _asked(facts, piece, catalogues())}
+    dates = list(_dates(facts, piece))
+    due_on, decides, counted_from = min(dates, default=(None, "", None))
+    history = facts.history(piece)
+    places = sorted(history.places() - {"crib"})
+    holder = places[0] if places else ""
+    state, why = _state(facts, piece, findings)
+    daily = [findings[rule] for rule in _EACH_DAY if rule in findings]
+    missing = [one for one in daily if one.outcome is not Outcome.MET]
+    return Lasting(
+        state, why, due_on, decides, counted_from, tuple((day, key) for day, key, _ in dates), holder,
+        "" if holder else "crib", history.first_issue(), _is_dated(facts, piece),
+        facts.on if daily and not missing else None,
+        _note(missing[0]) if missing else (Note(f"{daily[0].rule}.not-today", {}) if daily else None),
+    )  # fmt: skip
+
+
+def state_on(lasts: Lasting, today: date, warning_days: int) -> tuple[str, Note]:
+    """State and reason on one day: overdue, due soon and check due today are matters of the day alone."""
+    if lasts.state != "ready":
+        return lasts.state, lasts.why
+    due_on = lasts.due_on
+    dated = {"due_on": due_on, "use_until": due_on and last_good_day(due_on), "why": lasts.decides}
+    if due_on is not None and today >= due_on:
+        return "overdue", Note("standing.overdue", dated)
+    if due_on is not None and (last_good_day(due_on) - today).days <= warning_days:
+        return "due-soon", Note("standing.dated", dated)
+    if lasts.unchecked is not None and lasts.checked_on != today:
+        return "check-due-today", lasts.unchecked
+    return "ready", Note("standing.dated" if due_on else "standing.undated", dated)
+
+
+def _state(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tuple[str, Note]:
     gone = findings["not-withdrawn"]
     if gone.outcome is not Outcome.MET:
         return ("lost" if gone.key.endswith("lost") else "withdrawn"), _note(gone)
@@ -87,12 +137,10 @@ def _state(facts: Facts, piece: Piece, due_on: date | None, decides: str, known:
     issue = facts.history(piece).open_issue()
     if issue is not None:
         return "out", Note("standing.out", {"since": str(issue.on)})
-    return _by_test(facts, piece, due_on, decides, findings)
+    return _by_test(facts, piece, findings)
 
 
-def _by_test(
-    facts: Facts, piece: Piece, due_on: date | None, decides: str, findings: dict[str, Finding]
-) -> tuple[str, Note]:
+def _by_test(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tuple[str, Note]:
     for rule in ("class-known", "hands-belong-together", "repair-allowed"):
         if rule in findings and findings[rule].outcome is not Outcome.MET:
             return "cannot-tell", _note(findings[rule])
@@ -108,19 +156,7 @@ def _by_test(
         if found.outcome is Outcome.CANNOT_TELL:
             return "cannot-tell", _note(found)
         return ("held" if found.key.endswith("failed") else "not-tested"), _note(found)
-    return _by_date(facts, due_on, decides, findings)
-
-
-def _by_date(facts: Facts, due_on: date | None, decides: str, findings: dict[str, Finding]) -> tuple[str, Note]:
-    dated = {"due_on": due_on, "use_until": due_on and last_good_day(due_on), "why": decides}
-    if due_on is not None and facts.on >= due_on:
-        return "overdue", Note("standing.overdue", dated)
-    if due_on is not None and (last_good_day(due_on) - facts.on).days <= facts.site.warning_days:
-        return "due-soon", Note("standing.dated", dated)
-    for rule in _EACH_DAY:
-        if rule in findings and findings[rule].outcome is not Outcome.MET:
-            return "check-due-today", _note(findings[rule])
-    return "ready", Note("standing.dated" if due_on else "standing.undated", dated)
+    return "ready", Note("standing.undated", {})
 
 
 def _asked(facts: Facts, piece: Piece, known: Catalogues) -> Iterator[Finding]:

@@ -74,13 +74,13 @@ AnyEntry = AnyRecord | CertificateSeen | Correction | Transfer | Reservation | L
 
 
 class Entry(Struct, frozen=True, kw_only=True):
-    """One entry about one piece. `strikes`: the entry it corrects; `of`: the decision it belongs to, in its book."""
+    """One entry about one piece. `strikes`: the entry it corrects; `of`: the decision it belongs to."""
 
     name: Name
     record: AnyEntry
     strikes: Name | None = None
     reason: str | None = None
-    of: int | None = None
+    of: Name | None = None
 
 
 def standing_entries(entries: Iterable[Entry]) -> list[Entry]:

@@ -2,6 +2,7 @@
 
     CuffdateError
     |- BadInput        somebody typed or kept something the program cannot take (exit status 2)
+    |- StoreTrouble    the register's file, its disk or a lock is in the way; nothing half written (exit status 1)
     |- ProgramFault    a mistake of ours: a rule, a set or a text does not fit the rest (exit status 1)
 
 A refusal is an answer and never an exception. An error carries a message key and values; the sentence is made in
@@ -32,6 +33,10 @@ class CuffdateError(Exception):
 
 class BadInput(CuffdateError):
     """What was offered cannot be taken; nothing has been changed."""
+
+
+class StoreTrouble(CuffdateError):
+    """The register could not be read or written for a reason outside the program; it stands as it stood."""
 
 
 class ProgramFault(CuffdateError):

@@ -29,6 +29,7 @@ class Depot(Struct, frozen=True):
     people: Mapping[str, Person] = field(default_factory=dict)
     systems: Mapping[str, System] = field(default_factory=dict)
     demo_day: date | None = None
+    timezone: str = ""
 
 
 class Check(Struct, frozen=True):

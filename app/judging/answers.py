@@ -6,6 +6,8 @@ from datetime import date
 
 from msgspec import Struct
 
+from app.domain.electrical_test import Note
+from app.domain.entries import Name
 from app.domain.facts import Facts
 from app.domain.register import System
 from app.domain.verdict import Verdict
@@ -36,6 +38,17 @@ class KitAnswer(Struct, frozen=True):
     facts: Facts
     verdict: Verdict
     cure: tuple[Change, ...]
+
+
+class Saved(Struct, frozen=True):
+    """What an act wrote. `entries`: names of its journal lines; `told`: what to say beside "saved", key and values.
+
+    `result`: one of a few words where the act has one: passed, failed, does-not-count, refused.
+    """
+
+    entries: tuple[Name, ...]
+    told: tuple[Note, ...] = ()
+    result: str = ""
 
 
 class DueQuestion(Struct, frozen=True):

@@ -1,0 +1,166 @@
+"""Opening a register's file: what may be opened, with which settings, and reading and writing inside a transaction."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TypeVar
+from urllib.parse import quote
+
+from sqlalchemy import create_engine
+from sqlalchemy.engine import Connection, Engine
+from sqlalchemy.pool import StaticPool
+
+from app.domain.errors import BadInput, StoreTrouble
+from app.store.locks import FileLock
+from app.store.trouble import in_words
+
+T = TypeVar("T")
+APPLICATION_ID = 0x43756664
+SCHEMA = 1
+WAIT_MS = 10_000
+
+
+class Store:
+    """One open register. One thread owns it; `ask` reads, `writing` is one transaction that is there or is not."""
+
+    def __init__(self, engine: Engine, path: Path, lock: FileLock | None, *, is_read_only: bool) -> None:
+        self.path = path
+        self.is_read_only = is_read_only
+        self._engine = engine
+        self._lock = lock
+        self._connection = engine.connect()
+
+    def ask(self, read: Callable[[Connection], T]) -> T:
+        """One question in one short transaction; StoreTrouble where the file cannot be read."""
+        with in_words(self.path):
+            try:
+                self._connection.exec_driver_sql("BEGIN")
+                return read(self._connection)
+            finally:
+                self._connection.rollback()
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """BEGIN IMMEDIATE, then all of it or nothing; StoreTrouble where it cannot be written."""
+        if self.is_read_only:
+            raise StoreTrouble("store.read-only", file=str(self.path), thing=str(self.path))
+        with in_words(self.path):
+            connection = self._connection
+            try:
+                connection.exec_driver_sql("BEGIN IMMEDIATE")
+                yield connection
+                connection.commit()
+            except BaseException:
+                connection.rollback()
+                raise
+
+    def close(self) -> None:
+        """Let go of file and lock."""
+        self._connection.close()
+        self._engine.dispose()
+        if self._lock is not None:
+            self._lock.close()
+
+
+def look_at(path: Path) -> int:
+    """The schema version of the register at `path`, without changing a byte of it.
+
+    BadInput for anything that is no register of ours, or one made by a newer version.
+    """
+    if not path.exists():
+        raise BadInput("store.not-found", file=str(path), thing=str(path))
+    if not path.is_file():
+        raise BadInput("store.not-a-file", file=str(path), thing=str(path))
+    if path.stat().st_size == 0:
+        raise BadInput("store.empty", file=str(path), thing=str(path))
+    application, version = _marks_of(path)
+    if application != APPLICATION_ID:
+        raise BadInput("store.foreign", file=str(path), thing=str(path))
+    if version > SCHEMA:
+        raise BadInput("store.newer", file=str(path), thing=str(path), found=str(version), known=str(SCHEMA))
+    return version
+
+
+def _marks_of(path: Path) -> tuple[int, int]:
+    """Application id and schema version from the first page.
+
+    Read by the database itself as if nobody could change the file: no lock is taken, no journal rolled back, and no
+    handle of ours is closed on the file, which would drop the locks of a register open in this process.
+    """
+    try:
+        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=ro&immutable=1", uri=True)
+    except sqlite3.Error as fault:
+        raise StoreTrouble("store.cannot-open", file=str(path), thing=str(path), reason=str(fault)) from fault
+    try:
+        return (
+            int(connection.execute("PRAGMA application_id").fetchone()[0]),
+            int(connection.execute("PRAGMA user_version").fetchone()[0]),
+        )
+    except sqlite3.DatabaseError as fault:
+        if getattr(fault, "sqlite_errorname", "") == "SQLITE_NOTADB":
+            raise BadInput("store.foreign", file=str(path), thing=str(path)) from fault
+        raise StoreTrouble("store.cannot-open", file=str(path), thing=str(path), reason=str(fault)) from fault
+    finally:
+        connection.close()
+
+
+def open_store(path: Path) -> Store:
+    """Open a register of this version; a file nobody may write to is opened for reading."""
+    version = look_at(path)
+    if version < SCHEMA:
+        raise StoreTrouble("store.older", file=str(path), thing=str(path), found=str(version), known=str(SCHEMA))
+    lock = FileLock(path, alone=False)
+    try:
+        is_read_only = not _is_writable(path)
+        with in_words(path):
+            return Store(make_engine(path, is_read_only=is_read_only), path, lock, is_read_only=is_read_only)
+    except BaseException:
+        lock.close()
+        raise
+
+
+def _is_writable(path: Path) -> bool:
+    """Whether file and folder can be written: the database keeps its own journal beside the file."""
+    try:
+        with path.with_name(f"{path.name}.lock").open("ab"):
+            pass
+        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=rw", uri=True, timeout=WAIT_MS / 1000)
+    except (OSError, sqlite3.Error):
+        return False
+    try:
+        connection.execute("BEGIN IMMEDIATE")
+        connection.rollback()
+    except sqlite3.OperationalError as fault:
+        return not str(getattr(fault, "sqlite_errorname", "")).startswith("SQLITE_READONLY")
+    finally:
+        connection.close()
+    return True
+
+
+def make_engine(path: Path | None, *, is_read_only: bool = False, is_durable: bool = True) -> Engine:
+    """An engine with one connection, every transaction of which is begun by us. `path` None lives in memory."""
+
+    def connect() -> sqlite3.Connection:
+        target = ":memory:" if path is None else f"file:{quote(str(path.resolve()))}"
+        if path is not None:
+            target += "?mode=ro" if is_read_only else "?mode=rwc"
+        # Transactions are begun by us, where we say how, and never as a side effect of a statement.
+        connection = sqlite3.connect(target, uri=True, isolation_level=None, timeout=WAIT_MS / 1000)
+        prepare(connection, is_durable=is_durable)
+        return connection
+
+    return create_engine("sqlite://", creator=connect, poolclass=StaticPool)
+
+
+def prepare(connection: sqlite3.Connection, *, is_durable: bool = True) -> None:
+    """Settings of every connection; waiting first, because the others may already meet a lock."""
+    connection.execute(f"PRAGMA busy_timeout={WAIT_MS}")
+    connection.execute("PRAGMA journal_mode=DELETE")
+    connection.execute(f"PRAGMA synchronous={'EXTRA' if is_durable else 'OFF'}")
+    connection.execute("PRAGMA foreign_keys=ON")
+    connection.execute("PRAGMA recursive_triggers=ON")
+    connection.execute("PRAGMA cell_size_check=ON")
+    connection.execute("PRAGMA trusted_schema=OFF")

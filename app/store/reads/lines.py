@@ -1,0 +1,57 @@
+"""The journal as people look at it: what was entered, when, by whom."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from msgspec import Struct
+from sqlalchemy.engine import Connection
+
+from app.domain.entries import Name
+from app.store.journal import Head
+from app.store.unit import head_of
+from app.store.verify import books
+
+_SELECT = "SELECT book, number, at, actor, kind, subject, content FROM journal"
+
+
+class Line(Struct, frozen=True):
+    """One line: its name, moment (UTC), actor, kind of row, subject, and the row as plain values."""
+
+    name: Name
+    at: datetime
+    actor: str
+    kind: str
+    subject: str
+    content: Mapping[str, Any]
+
+
+def lines_about(connection: Connection, subject: str) -> list[Line]:
+    """Every line about one subject, in the order of entry."""
+    rows = connection.exec_driver_sql(f"{_SELECT} WHERE subject = ? ORDER BY at, book, number", (subject,))
+    return [_line(row) for row in rows]
+
+
+def line(connection: Connection, name: Name) -> Line | None:
+    """One line, None where there is none."""
+    row = connection.exec_driver_sql(f"{_SELECT} WHERE book = ? AND number = ?", (name.book, name.number)).fetchone()
+    return None if row is None else _line(row)
+
+
+def books_with(connection: Connection, number: int) -> list[str]:
+    """The books that have a line of this number."""
+    return [str(row[0]) for row in connection.exec_driver_sql(
+        "SELECT book FROM journal WHERE number = ? ORDER BY book", (number,)
+    )]  # fmt: skip
+
+
+def heads(connection: Connection) -> dict[str, Head]:
+    """The last line of every book."""
+    return {book: head_of(connection, book) for book in books(connection)}
+
+
+def _line(row: Sequence[Any]) -> Line:
+    return Line(Name(row[0], row[1]), datetime.fromisoformat(row[2]), row[3], row[4], row[5], json.loads(row[6]))

@@ -1,0 +1,72 @@
+"""What is out now, and decisions taken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from msgspec import Struct
+from sqlalchemy import select
+from sqlalchemy.engine import Connection
+
+from app.domain.entries import Name
+from app.store.tables import DECISION, OUT_NOW
+
+
+class Out(Struct, frozen=True):
+    """One piece that is out: with whom, until which planned day, by which entry."""
+
+    piece: str
+    person: str
+    until: date | None
+    entry: Name
+
+
+class Decided(Struct, frozen=True):
+    """One decision as taken; `proof` is the whole answer as plain values."""
+
+    name: Name
+    decision: str
+    person: str
+    second: str | None
+    system: str
+    circuits: tuple[str, ...]
+    task: str
+    on: date
+    until: date
+    kit: tuple[str, ...]
+    program: str
+    proof: Any
+
+
+def out_now(connection: Connection, codes: Iterable[str] | None = None) -> dict[str, Out]:
+    """Pieces that are out, by code; of these codes only where some are given."""
+    question = select(OUT_NOW)
+    if codes is not None:
+        question = question.where(OUT_NOW.c.piece.in_(list(codes)))
+    return {
+        row.piece: Out(row.piece, row.person, row.until_day, Name(row.book, row.entry))
+        for row in connection.execute(question)
+    }
+
+
+def decision(connection: Connection, name: Name) -> Decided | None:
+    """The decision of one entry; None where that entry is none."""
+    rows = connection.execute(select(DECISION).where(DECISION.c.book == name.book, DECISION.c.entry == name.number))
+    return next((_decided(row) for row in rows), None)
+
+
+def refusals_of(connection: Connection, person: str, on: date) -> list[Decided]:
+    """What this person was refused for that day, oldest first."""
+    question = select(DECISION).where(
+        DECISION.c.person == person, DECISION.c.on_day == on, DECISION.c.decision == "refused"
+    )
+    return [_decided(row) for row in connection.execute(question.order_by(DECISION.c.book, DECISION.c.entry))]
+
+
+def _decided(row: Any) -> Decided:  # noqa: ANN401  # a row of the library, which stays in this room
+    return Decided(
+        Name(row.book, row.entry), row.decision, row.person, row.second, row.system, row.circuits, row.task,
+        row.on_day, row.until_day, row.kit, row.program, row.proof,
+    )  # fmt: skip

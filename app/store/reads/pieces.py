@@ -1,0 +1,209 @@
+"""Pieces with everything entered about them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date, time
+from typing import Any
+
+import msgspec
+from msgspec import Struct
+from sqlalchemy.engine import Connection
+
+from app.domain.calendar import Day
+from app.domain.entries import (
+    AnyEntry,
+    CertificateSeen,
+    Correction,
+    Entry,
+    Found,
+    Lost,
+    Name,
+    Reservation,
+    Transfer,
+    as_entered,
+)
+from app.domain.piece import FirstIssue, Piece
+from app.domain.record import (
+    AirTest,
+    Calibration,
+    ElectricalTest,
+    Event,
+    HandOver,
+    Hold,
+    Issue,
+    LookOver,
+    Release,
+    Return,
+    SelfTest,
+    Withdrawal,
+)
+from app.store.columns import OwnType, own_type
+from app.store.tables import PIECE, RECORD
+
+#: what -> the value an entry of that sort is
+SORTS: Mapping[str, type[AnyEntry]] = {
+    "electrical-test": ElectricalTest, "air-test": AirTest, "look-over": LookOver, "event": Event,
+    "calibration": Calibration, "self-test": SelfTest, "issue": Issue, "return": Return, "hand-over": HandOver,
+    "hold": Hold, "release": Release, "withdrawal": Withdrawal, "certificate-seen": CertificateSeen,
+    "correction": Correction, "transfer": Transfer, "reservation": Reservation, "lost": Lost, "found": Found,
+}  # fmt: skip
+WHATS: Mapping[type[AnyEntry], str] = {sort: what for what, sort in SORTS.items()}
+MOST_AT_ONCE = 500
+_SHARED = ("on", "at")
+
+
+class Kept(Struct, frozen=True):
+    """One piece as it stands, with the crib whose book its entries go to and the entries themselves."""
+
+    piece: Piece
+    crib: str
+    revision: int
+    entries: tuple[Entry, ...]
+
+
+class _Reader:
+    """How one sort of row becomes its value: which columns, and how each is loaded."""
+
+    def __init__(self, make: type[Any], columns: Sequence[str], types: Mapping[str, OwnType]) -> None:
+        self.make = make
+        names = [one.name for one in msgspec.structs.fields(make) if one.name not in _SHARED]
+        self.fields = [
+            (name, columns.index(name), None if _is_plain(types[name]) else types[name].loaded)
+            for name in names
+            if name in columns
+        ]
+
+    def read(self, row: Sequence[Any], shared: dict[str, Any]) -> Any:  # noqa: ANN401  # one of the sorts
+        for name, index, load in self.fields:
+            value = row[index]
+            if value is not None:
+                shared[name] = value if load is None else load(value)
+        return self.make(**shared)
+
+
+def _is_plain(kind: OwnType) -> bool:
+    return type(kind).loaded is OwnType.loaded
+
+
+_RECORD_COLUMNS = tuple(column.name for column in RECORD.columns)
+_RECORD_TYPES = {column.name: own_type(column.type) for column in RECORD.columns}
+_PIECE_COLUMNS = tuple(column.name for column in PIECE.columns)
+_PIECE_TYPES = {column.name: own_type(column.type) for column in PIECE.columns}
+_SORTED = {what: _Reader(make, _RECORD_COLUMNS, _RECORD_TYPES) for what, make in SORTS.items()}
+_PIECES = _Reader(Piece, _PIECE_COLUMNS, {**_PIECE_TYPES})
+_NAMED = (
+    "book", "entry", "piece", "what", "strikes", "strikes_in", "reason", "of_entry", "of_in", "on_first", "on_last",
+    "at",
+)  # fmt: skip
+_AT = {name: _RECORD_COLUMNS.index(name) for name in _NAMED}
+
+
+def _columns(of: str, names: Sequence[str]) -> str:
+    return ", ".join(f'{of}."{name}"' for name in names)
+
+
+_RECORD_SELECT = f"SELECT {_columns('r', _RECORD_COLUMNS)} FROM record AS r"
+_PIECE_SELECT = (
+    f"SELECT {_columns('p', _PIECE_COLUMNS)}, s.crib FROM standing AS s "
+    "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
+)
+
+
+def pieces(connection: Connection, codes: Iterable[str]) -> dict[str, Kept]:
+    """The pieces of these exact codes; a code that is not there is left out."""
+    wanted = list(dict.fromkeys(codes))
+    found: dict[str, Kept] = {}
+    for first in range(0, len(wanted), MOST_AT_ONCE):
+        found.update(_some(connection, wanted[first : first + MOST_AT_ONCE]))
+    return {code: found[code] for code in wanted if code in found}
+
+
+def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]]:
+    marks = ", ".join("?" * len(codes))
+    rows = _fetch(connection, f"{_PIECE_SELECT} WHERE s.piece IN ({marks})", tuple(codes))
+    entries: dict[str, list[Entry]] = {row[2]: [] for row in rows}
+    for row in _fetch(
+        connection, f"{_RECORD_SELECT} WHERE r.piece IN ({marks}) ORDER BY r.piece, r.book, r.entry", tuple(codes)
+    ):
+        entries[row[_AT["piece"]]].append(entry_of(row))
+    for row in rows:
+        code = row[2]
+        made = tuple(_in_order(connection, code, entries[code]))
+        yield code, Kept(as_entered(piece_of(row), made), row[-1], row[3], made)
+
+
+def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[Entry]:
+    """In one book numbers are the order; a piece that has moved is in several, and the moment of entry decides."""
+    if len({entry.name.book for entry in entries}) < 2:
+        return entries
+    rows = connection.exec_driver_sql(
+        "SELECT r.book, r.entry, j.at FROM record AS r JOIN journal AS j ON j.book = r.book AND j.number = r.entry "
+        "WHERE r.piece = ?",
+        (code,),
+    )
+    moments = {Name(book, number): at for book, number, at in rows}
+    return sorted(entries, key=lambda entry: (moments[entry.name], entry.name))
+
+
+def piece_of(row: Sequence[Any]) -> Piece:
+    """The piece of one row, without records."""
+    values: dict[str, Any] = {}
+    piece: Piece = _PIECES.read(row, values)
+    return msgspec.structs.replace(piece, first_issue=first_issue_of(str(piece.first_issue)))
+
+
+def first_issue_of(stored: str) -> FirstIssue:
+    """F from its stored form: never, unknown, a day, or the first and last day it may have been."""
+    if stored in ("never", "unknown"):
+        return "never" if stored == "never" else "unknown"
+    first, _, last = stored.partition("/")
+    return Day(date.fromisoformat(first), date.fromisoformat(last or first))
+
+
+def entry_of(row: Sequence[Any]) -> Entry:
+    """The entry of one row of records."""
+    shared: dict[str, Any] = {}
+    first = row[_AT["on_first"]]
+    if first is not None:
+        shared["on"] = Day(date.fromisoformat(first), date.fromisoformat(row[_AT["on_last"]]))
+    if row[_AT["at"]] is not None:
+        shared["at"] = time.fromisoformat(row[_AT["at"]])
+    record: AnyEntry = _SORTED[row[_AT["what"]]].read(row, shared)
+    strikes = row[_AT["strikes"]]
+    return Entry(
+        name=Name(row[_AT["book"]], row[_AT["entry"]]), record=record,
+        strikes=None if strikes is None else Name(row[_AT["strikes_in"]], strikes), reason=row[_AT["reason"]],
+        of=None if row[_AT["of_entry"]] is None else Name(row[_AT["of_in"]], row[_AT["of_entry"]]),
+    )  # fmt: skip
+
+
+def _fetch(connection: Connection, statement: str, values: tuple[object, ...]) -> list[Sequence[Any]]:
+    # The driver's own rows: what stands in the file is loaded once, by the value that needs it.
+    cursor = connection.exec_driver_sql(statement, values).cursor
+    assert cursor is not None
+    return list(cursor.fetchall())
+
+
+def entry(connection: Connection, name: Name) -> tuple[str, Entry] | None:
+    """One entry about a piece, with the piece's code; None where the line is about something else or not there."""
+    rows = _fetch(connection, f"{_RECORD_SELECT} WHERE r.book = ? AND r.entry = ?", (name.book, name.number))
+    return None if not rows else (rows[0][_AT["piece"]], entry_of(rows[0]))
+
+
+def all_codes(connection: Connection, crib: str | None = None) -> list[str]:
+    """Every piece's code in order, or those of one crib."""
+    if crib is None:
+        rows = connection.exec_driver_sql("SELECT piece FROM standing ORDER BY piece")
+    else:
+        rows = connection.exec_driver_sql("SELECT piece FROM standing WHERE crib = ? ORDER BY piece", (crib,))
+    return [str(row[0]) for row in rows]
+
+
+def newest_pieces(connection: Connection) -> list[tuple[str, int, str]]:
+    """Code, newest revision and crib of every piece, from the rows themselves and not from standings."""
+    rows = connection.exec_driver_sql(
+        "SELECT p.code, p.revision, p.crib FROM piece AS p WHERE p.revision = "
+        "(SELECT max(q.revision) FROM piece AS q WHERE q.code = p.code) ORDER BY p.code"
+    )
+    return [(str(code), int(revision), str(crib)) for code, revision, crib in rows]

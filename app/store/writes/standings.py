@@ -1,0 +1,148 @@
+"""What is derived: the standing of every piece, and what is out now. Never journaled; verify works it out again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from hashlib import sha256
+
+import msgspec
+from sqlalchemy.engine import Connection
+
+from app import __version__
+from app.domain.case.words import KINDS
+from app.domain.electrical_test import Note
+from app.domain.facts import Facts, Job
+from app.domain.limits import RuleSet, SiteRules
+from app.domain.piece import Piece
+from app.judging.catalogues import catalogues
+from app.judging.standing import lasting
+from app.store.columns import Stored, canonical
+from app.store.reads.pieces import MOST_AT_ONCE, Kept, all_codes, pieces
+
+COLUMNS = (
+    "piece", "folded", "revision", "crib", "kind", "state", "why", "due_on", "decides", "counted_from", "checked_on",
+    "unchecked", "holder", "place",
+)  # fmt: skip
+_KEPT = ", ".join(f"{name} = excluded.{name}" for name in COLUMNS[1:])
+_UPSERT = (
+    f"INSERT INTO standing ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
+    f"ON CONFLICT (piece) DO UPDATE SET {_KEPT}"
+)
+StandingRow = tuple[Stored, ...]
+# Standings hold for one way of judging; a change of what lasts in a standing adds one here.
+EDITION = 1
+
+
+def rules_digest(site: SiteRules, rule_sets: Sequence[RuleSet]) -> str:
+    """What standings were worked out under: sets, house policy, site rules and this program's way of doing it."""
+    known = catalogues()
+    parts = [canonical(one) for one in (*rule_sets, known.house, site)]
+    return sha256("\n".join((str(EDITION), __version__, *parts)).encode()).hexdigest()
+
+
+def standing_row(kept: Kept, site: SiteRules, rule_sets: Sequence[RuleSet]) -> StandingRow:
+    """What lasts of one piece's standing.
+
+    Judged on the last day any entry may speak of, so that no later day makes another of it: a day known only as a
+    month then counts against the piece from the month's end.
+    """
+    piece, known = kept.piece, catalogues()
+    head = (piece.code, piece.code.casefold(), kept.revision, kept.crib, piece.kind)
+    if piece.kind not in known.kinds:
+        note = _noted(Note("kind.not-yet", {"thing": piece.code, "kind": piece.kind}))
+        return (*head, "cannot-tell", note, None, "", None, None, None, "", "crib")
+    facts = Facts(
+        on=(day := last_day(piece)), until=day, job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
+        rule_sets=tuple(rule_sets), site=site,
+    )  # fmt: skip
+    found = lasting(facts, piece)
+    return (
+        *head, found.state, _noted(found.why), _iso(found.due_on), found.decides, _iso(found.counted_from),
+        _iso(found.checked_on), None if found.unchecked is None else _noted(found.unchecked), found.holder,
+        found.place,
+    )  # fmt: skip
+
+
+def last_day(piece: Piece) -> date:
+    """The last day any record or the first issue may be of."""
+    days = [record.on.last for record in piece.records if record.on is not None]
+    if not isinstance(piece.first_issue, str):
+        days.append(piece.first_issue.last)
+    return max(days, default=date(1970, 1, 1))
+
+
+def _noted(note: Note) -> str:
+    return canonical([note.key, {key: _plain(value) for key, value in note.values.items()}])
+
+
+def _plain(value: object) -> object:
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def _iso(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()
+
+
+def noted(kept: str) -> Note:
+    """A reason as it was kept."""
+    key, values = msgspec.json.decode(kept)
+    return Note(str(key), values)
+
+
+def put_standings(connection: Connection, rows: Iterable[StandingRow]) -> None:
+    """Put these standings in the place of what stood there."""
+    found = list(rows)
+    if found:
+        connection.exec_driver_sql(_UPSERT, found)
+
+
+def stand_anew(connection: Connection, codes: Iterable[str], site: SiteRules, rule_sets: Sequence[RuleSet]) -> None:
+    """Work these pieces' standings out again from their entries."""
+    wanted = list(dict.fromkeys(codes))
+    for first in range(0, len(wanted), MOST_AT_ONCE):
+        kept = pieces(connection, wanted[first : first + MOST_AT_ONCE])
+        put_standings(connection, [standing_row(one, site, rule_sets) for one in kept.values()])
+
+
+def stand_all(connection: Connection, site: SiteRules, rule_sets: Sequence[RuleSet]) -> None:
+    """Every piece's standing, and the digest they then hold for."""
+    stand_anew(connection, all_codes(connection), site, rule_sets)
+    keep_digest(connection, rules_digest(site, rule_sets))
+
+
+def new_piece(piece: Piece, crib: str, revision: int) -> StandingRow:
+    """A stand-in until the standing is worked out, so that the piece can be read at all."""
+    assert piece.kind in KINDS
+    note = _noted(Note("standing.undated", {}))
+    return (
+        piece.code, piece.code.casefold(), revision, crib, piece.kind, "cannot-tell", note, None, "", None, None, None,
+        "", "crib",
+    )  # fmt: skip
+
+
+def digest_kept(connection: Connection) -> str:
+    """The digest the standings were worked out under; "" where none is kept."""
+    row = connection.exec_driver_sql("SELECT value FROM derived WHERE key = 'rules-digest'").fetchone()
+    return "" if row is None else str(row[0])
+
+
+def keep_digest(connection: Connection, digest: str) -> None:
+    """Keep what the standings were worked out under."""
+    connection.exec_driver_sql(
+        "INSERT INTO derived (key, value) VALUES ('rules-digest', ?) "
+        "ON CONFLICT (key) DO UPDATE SET value = excluded.value", (digest,),
+    )  # fmt: skip
+
+
+def put_out(connection: Connection, rows: Sequence[Mapping[str, Stored]]) -> None:
+    """These pieces are out now; one that is out already is refused by its key."""
+    connection.exec_driver_sql(
+        "INSERT INTO out_now (piece, book, entry, person, until_day) VALUES (?, ?, ?, ?, ?)",
+        [(row["piece"], row["book"], row["entry"], row["person"], row["until_day"]) for row in rows],
+    )
+
+
+def take_back(connection: Connection, codes: Iterable[str]) -> None:
+    """These pieces are no longer out."""
+    connection.exec_driver_sql("DELETE FROM out_now WHERE piece = ?", [(code,) for code in codes])

@@ -1,0 +1,126 @@
+"""What every entry about a piece goes through: the code found, the day looked at, the same entry not taken twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from msgspec.structs import replace
+
+from app.domain.calendar import Day
+from app.domain.case.reading import nearest
+from app.domain.entries import AnyEntry, Entry, Name
+from app.domain.errors import BadInput
+from app.domain.record import Withdrawal
+from app.judging.catalogues import catalogues
+from app.store.reads import names, pieces, register
+from app.store.reads.lines import line
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+from app.store.writes.rows import record_row
+from app.usecases.desk import Desk
+
+# An entry made again in this time without a time of day of its own is taken for a double press, not for a second act.
+DOUBLE = timedelta(seconds=120)
+
+
+def one_piece(unit: Unit, written: str) -> Kept:
+    """The piece somebody typed or scanned; BadInput naming the nearest code."""
+    found = several(unit, [written])
+    if len(found) != 1:
+        raise BadInput("entry.one-piece", thing=written)
+    return found[0]
+
+
+def several(unit: Unit, written: Iterable[str]) -> list[Kept]:
+    """The pieces meant by codes, labels and bags, each once, in the order given."""
+    codes = codes_meant(unit, written)
+    found = unit.read(lambda connection: pieces.pieces(connection, codes))
+    return [found[code] for code in codes]
+
+
+def codes_meant(unit: Unit, written: Iterable[str]) -> list[str]:
+    """The pieces' own codes; BadInput for the first thing that is no piece, label or bag."""
+    return unit.read(lambda connection: codes_of(connection, written))
+
+
+def codes_of(connection: object, written: Iterable[str]) -> list[str]:
+    """The same outside a unit; takes the connection a question is given."""
+    found: dict[str, None] = {}
+    for one in written:
+        meant = names.pieces_meant(connection, one)  # type: ignore[arg-type]
+        if not meant:
+            near = names.nearest_code(connection, one)  # type: ignore[arg-type]
+            raise BadInput("store.unknown-piece", thing=one, nearest=near)
+        found.update(dict.fromkeys(meant))
+    return list(found)
+
+
+def on_day(desk: Desk, record: AnyEntry) -> AnyEntry:
+    """The record with today and now where it names no day; BadInput where it lies ahead."""
+    today = desk.today()
+    if record.on is None:
+        return replace(record, on=Day.of(today), at=record.at or desk.now())
+    if record.on.first > today:
+        raise BadInput("entry.ahead", thing=str(record.on), today=str(today))
+    if record.on == Day.of(today) and record.at is not None and record.at > desk.now():
+        raise BadInput("entry.ahead", thing=f"{today} {record.at}", today=f"{today} {desk.now():%H:%M}")
+    return record
+
+
+def enter(  # what an entry is
+    unit: Unit, kept: Kept, record: AnyEntry, *, strikes: Name | None = None, reason: str | None = None,
+    of: Name | None = None,
+) -> Name:  # fmt: skip
+    """Write one entry about a piece into its crib's book and mark its standing to be worked out again."""
+    code = kept.piece.code
+    if strikes is None and any(isinstance(one, Withdrawal) for one in kept.piece.records):
+        raise BadInput("entry.withdrawn", thing=code)
+    twin = _twin(unit, kept, record)
+    if strikes is None and twin is not None:
+        raise BadInput("entry.twice", thing=code, entry=str(twin))
+    unit.touch([code])
+    return unit.add(kept.crib, "record", code, record_row(code, record, strikes, reason, of))
+
+
+def _twin(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:
+    """The same entry made before: in every word, or a moment ago but for the time of day the program put in."""
+    struck = {entry.strikes for entry in kept.entries}
+    for entry in reversed(kept.entries):
+        if type(entry.record) is not type(record) or entry.name in struck:
+            continue
+        if entry.record == record and record.on is not None:
+            return entry.name
+        if replace(entry.record, at=None) == replace(record, at=None) and _is_fresh(unit, entry):
+            return entry.name
+    return None
+
+
+def _is_fresh(unit: Unit, entry: Entry) -> bool:
+    made = unit.read(lambda connection: line(connection, entry.name))
+    return made is not None and timedelta(0) <= unit.now - made.at <= DOUBLE and made.actor == unit.actor
+
+
+def known_person(unit: Unit, code: str) -> str:
+    """A person's code; BadInput naming the nearest."""
+    people = unit.read(register.people_kept)
+    return known_code(people, code, "store.unknown-person")
+
+
+def known_code(known: Iterable[str], code: str, key: str) -> str:
+    """The code, if it is known."""
+    there = list(known)
+    if code not in there:
+        raise BadInput(key, thing=code, nearest=nearest(code, there))
+    return code
+
+
+def judged_kind(kept: Kept) -> None:
+    """BadInput for a piece of a kind this version does not judge."""
+    if kept.piece.kind not in catalogues().kinds:
+        raise BadInput("kind.not-yet", thing=kept.piece.code, kind=kept.piece.kind)
+
+
+def day_of(record: AnyEntry) -> date:
+    """The first day a record may be of; only an electrical test may be without."""
+    return date.min if record.on is None else record.on.first

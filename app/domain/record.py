@@ -91,7 +91,9 @@ class SelfTest(Record, frozen=True, kw_only=True):
 
 
 class Issue(Record, frozen=True, kw_only=True):
-    """Went out for a job."""
+    """Went out for a job, with whom where no decision says so."""
+
+    to: str | None = None
 
 
 class Return(Record, frozen=True, kw_only=True):

@@ -9,8 +9,9 @@ from msgspec import Struct
 
 from app.domain.catalogue import declared
 from app.domain.declarations import Kind, Task
-from app.domain.errors import ProgramFault
+from app.domain.errors import BadInput, ProgramFault
 from app.domain.limits import HousePolicy, RuleSet
+from app.domain.register import Depot
 from app.domain.rule import CircuitRule, KitRule, PieceRule, Rule
 from app.judging.calculation import Calculation
 from app.rulesets.house import HOUSE_POLICY
@@ -75,3 +76,12 @@ def _check_covers(found: Catalogues, owner: str, covers: Mapping[str, tuple[str,
         for name in names:
             if not isinstance(found.rules.get(name), PieceRule):
                 raise ProgramFault("catalogue.rule-unknown", thing=name, name=owner)
+
+
+def rule_sets_of(depot: Depot) -> tuple[RuleSet, ...]:
+    """The rule sets the depot chose; BadInput for one this version does not have."""
+    known = catalogues().rule_sets
+    for key in depot.rule_sets:
+        if key not in known:
+            raise BadInput("unknown.rule-set", thing=key, known=", ".join(known))
+    return tuple(known[key] for key in depot.rule_sets)

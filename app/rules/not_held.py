@@ -2,8 +2,9 @@
 
 What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it; failed - a later pass; a
 defect of gloves - a repair and the test naming it; a defect of the measuring chain, a lead, cap or mark - a clean
-look-over after it; a defect of anything else - nothing, withdraw it; recall and other reasons - the release itself. The
-evidence stands between hold and release, and the release says by whom.
+look-over after it; a defect of anything else - nothing, withdraw it; taken without issue, lost - a clean look-over
+(gloves: air test); recall and other reasons - the release itself. The evidence stands between hold and release, and
+the release says by whom.
 Worked cases of level finding take evidence that is not written as being in order: there the release alone lifts a hold.
 Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
 """
@@ -23,6 +24,8 @@ from app.domain.rule import PieceRule
 
 _SAME = {"repair": "repaired", "no-protectors": "used-without-protectors"}
 _PARTS = ("lead", "cap", "mark")
+# Nobody saw what was done with it: somebody looks it over before it is issued again.
+_LOOK = ("taken-without-issue", "lost")
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
@@ -68,10 +71,10 @@ def _lifts(facts: Facts, piece: Piece, hold: Record, why: str, release: Release,
         return False
     history = facts.history(piece)
     name = _SAME.get(why, why)
-    if name in EVENTS:
-        return _is_tested(history, hold, release, passing, name)
-    if name == "failed":
-        return _is_tested(history, hold, release, passing, None)
+    if name in EVENTS or name == "failed":
+        return _is_tested(history, hold, release, passing, None if name == "failed" else name)
+    if name in _LOOK:
+        return _is_looked_over(history, hold, release)
     if name == "defect" or name in _PARTS:
         return _is_mended(facts, piece, hold, release, passing)
     return True
@@ -86,6 +89,15 @@ def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passi
         return any(_is_tested(history, one, release, passing, one.kind) for one in since)
     looks = [one for one in history.all(LookOver) if not has_defect(one) and not history.is_after(one, release)]
     return (kind.is_instrument or kind.is_chain_part) and any(history.is_after(one, hold) for one in looks)
+
+
+def _is_looked_over(history: History, hold: Record, release: Release) -> bool:
+    """Clean look-over, or for gloves an air test of both hands without a defect, between hold and release."""
+    looks: list[AirTest | LookOver] = [*history.all(LookOver)]
+    looks += [one for one in history.all(AirTest) if (one.left, one.right) == ("passed", "passed")]
+    return any(
+        history.is_after(one, hold) and not has_defect(one) and not history.is_after(one, release) for one in looks
+    )
 
 
 def _since(history: History, hold: Record, event: Event) -> bool:

@@ -17,6 +17,8 @@ from app.domain.errors import BadInput, StoreTrouble
 from app.store.locks import FileLock
 from app.store.trouble import in_words
 
+__all__ = ["APPLICATION_ID", "SCHEMA", "Connection", "Store", "look_at", "make_engine", "open_store", "prepare"]
+
 T = TypeVar("T")
 APPLICATION_ID = 0x43756664
 SCHEMA = 1

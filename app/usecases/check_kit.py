@@ -10,14 +10,13 @@ from msgspec.structs import replace
 from app.domain.case.reading import nearest
 from app.domain.errors import BadInput
 from app.domain.facts import Facts, Job
-from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.record import ElectricalTest
 from app.domain.register import Register, System
 from app.domain.verdict import Verdict
 from app.domain.voltage import Circuit
 from app.judging.answers import KitAnswer, KitQuestion
-from app.judging.catalogues import catalogues
+from app.judging.catalogues import catalogues, rule_sets_of
 from app.judging.change import Change
 from app.judging.judge import judge
 
@@ -29,11 +28,12 @@ def check_kit(register: Register, question: KitQuestion, *, with_cure: bool = Tr
     system = _known(register.depot.systems, question.system, "unknown.system")
     facts = facts_for(register, question, system)
     verdict = judge(facts)
-    changes = _cure(register, facts, verdict) if with_cure and not verdict.may_be_issued else ()
+    changes = cure_of(register, facts, verdict) if with_cure and not verdict.may_be_issued else ()
     return KitAnswer(question, system, facts, verdict, changes)
 
 
-def _cure(register: Register, facts: Facts, verdict: Verdict) -> tuple[Change, ...]:
+def cure_of(register: Register, facts: Facts, verdict: Verdict) -> tuple[Change, ...]:
+    """The least change of kit or checks that turns a refusal into an issue."""
     # Only a refusal is searched for a cure, and whoever gets a yes does not wait for the search to load.
     from app.judging.cure import cure
 
@@ -63,20 +63,11 @@ def facts_for(register: Register, question: KitQuestion, system: System) -> Fact
         pieces=pieces,
         kinds=known.kinds,
         house=known.house,
-        rule_sets=rule_sets_of(register),
+        rule_sets=rule_sets_of(register.depot),
         site=register.depot.site,
         person=_known(people, question.person, "unknown.person"),
         second=None if question.second is None else _known(people, question.second, "unknown.person"),
     )
-
-
-def rule_sets_of(register: Register) -> tuple[RuleSet, ...]:
-    """The rule sets the depot chose; BadInput for one this version does not have."""
-    known = catalogues().rule_sets
-    for key in register.depot.rule_sets:
-        if key not in known:
-            raise BadInput("unknown.rule-set", thing=key, known=", ".join(known))
-    return tuple(known[key] for key in register.depot.rule_sets)
 
 
 def certificates_seen(register: Register, codes: Iterable[str]) -> Register:

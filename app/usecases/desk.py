@@ -12,8 +12,8 @@ from app.domain.case.reading import nearest
 from app.domain.errors import BadInput, StoreTrouble
 from app.domain.limits import RuleSet, SiteRules
 from app.domain.register import Depot
-from app.judging.catalogues import catalogues
-from app.store.engine import Store
+from app.judging.catalogues import rule_sets_of
+from app.store.engine import Connection, Store
 from app.store.journal import SITE_BOOK
 from app.store.reads import register
 from app.store.reads.register import people_kept
@@ -44,8 +44,8 @@ class Desk:
         self.demo_day = depot.demo_day
         self._stand_under(depot)
 
-    def ask(self, read: Callable[..., T]) -> T:
-        """One question; `read` takes the connection."""
+    def ask(self, read: Callable[[Connection], T]) -> T:
+        """One question in one short transaction."""
         return self.store.ask(read)
 
     @contextmanager
@@ -111,12 +111,3 @@ class Desk:
             raise StoreTrouble("store.standings-old", file=str(self.store.path), thing=str(self.store.path))
         with self.store.writing() as connection:
             stand_all(connection, depot.site, rule_sets)
-
-
-def rule_sets_of(depot: Depot) -> tuple[RuleSet, ...]:
-    """The rule sets the depot chose; BadInput for one this version does not have."""
-    known = catalogues().rule_sets
-    for key in depot.rule_sets:
-        if key not in known:
-            raise BadInput("unknown.rule-set", thing=key, known=", ".join(known))
-    return tuple(known[key] for key in depot.rule_sets)

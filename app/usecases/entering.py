@@ -11,8 +11,9 @@ from app.domain.calendar import Day
 from app.domain.case.reading import nearest
 from app.domain.entries import AnyEntry, Entry, Name
 from app.domain.errors import BadInput
-from app.domain.record import Withdrawal
+from app.domain.record import ElectricalTest, Withdrawal
 from app.judging.catalogues import catalogues
+from app.store.engine import Connection
 from app.store.reads import names, pieces, register
 from app.store.reads.lines import line
 from app.store.reads.pieces import Kept
@@ -44,13 +45,13 @@ def codes_meant(unit: Unit, written: Iterable[str]) -> list[str]:
     return unit.read(lambda connection: codes_of(connection, written))
 
 
-def codes_of(connection: object, written: Iterable[str]) -> list[str]:
+def codes_of(connection: Connection, written: Iterable[str]) -> list[str]:
     """The same outside a unit; takes the connection a question is given."""
     found: dict[str, None] = {}
     for one in written:
-        meant = names.pieces_meant(connection, one)  # type: ignore[arg-type]
+        meant = names.pieces_meant(connection, one)
         if not meant:
-            near = names.nearest_code(connection, one)  # type: ignore[arg-type]
+            near = names.nearest_code(connection, one)
             raise BadInput("store.unknown-piece", thing=one, nearest=near)
         found.update(dict.fromkeys(meant))
     return list(found)
@@ -59,6 +60,9 @@ def codes_of(connection: object, written: Iterable[str]) -> list[str]:
 def on_day(desk: Desk, record: AnyEntry) -> AnyEntry:
     """The record with today and now where it names no day; BadInput where it lies ahead."""
     today = desk.today()
+    if record.on is None and isinstance(record, ElectricalTest):
+        # A certificate without a day is taken in as that, and does not count.
+        return record
     if record.on is None:
         return replace(record, on=Day.of(today), at=record.at or desk.now())
     if record.on.first > today:

@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from app.domain.facts import Facts, Job
 from app.domain.register import Register
 from app.judging.answers import DueAnswer, DueQuestion, DueRow
-from app.judging.catalogues import catalogues
+from app.judging.catalogues import catalogues, rule_sets_of
 from app.judging.standing import Standing, standing
-from app.usecases.check_kit import find_piece, rule_sets_of
+from app.usecases.check_kit import find_piece
 
 _ORDER = (
     "overdue", "held", "not-tested", "certificate-not-seen", "cannot-tell", "due-soon", "check-due-today", "ready",
@@ -28,15 +28,16 @@ def list_due(register: Register, question: DueQuestion) -> DueAnswer:
     pieces = tuple(piece for piece in asked if piece.kind in known.kinds)
     facts = Facts(
         on=question.on, until=question.on, job=Job(), pieces=pieces, kinds=known.kinds, house=known.house,
-        rule_sets=rule_sets_of(register), site=register.depot.site,
+        rule_sets=rule_sets_of(register.depot), site=register.depot.site,
     )  # fmt: skip
     rows = [DueRow(standing(facts, piece), register.cribs.get(piece.code, "")) for piece in pieces]
-    rows = [row for row in rows if _is_listed(row.standing, question)]
-    rows.sort(key=_urgency)
+    rows = [row for row in rows if is_listed(row.standing, question)]
+    rows.sort(key=urgency)
     return DueAnswer(question, facts, tuple(rows), len(asked) - len(pieces))
 
 
-def _is_listed(one: Standing, question: DueQuestion) -> bool:
+def is_listed(one: Standing, question: DueQuestion) -> bool:
+    """Whether a piece belongs in a list that looks so far ahead."""
     if question.within is None:
         return True
     if one.state in _NEVER_DUE:
@@ -45,6 +46,7 @@ def _is_listed(one: Standing, question: DueQuestion) -> bool:
     return one.state in _ALWAYS_DUE or (one.due_on is not None and one.due_on <= last)
 
 
-def _urgency(row: DueRow) -> tuple[int, date, str]:
+def urgency(row: DueRow) -> tuple[int, date, str]:
+    """Order of a list: the most pressing first."""
     one = row.standing
     return _ORDER.index(one.state), one.due_on or date.max, one.piece.code

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import NamedTuple
 
@@ -57,14 +58,18 @@ def _due_rows(connection: Connection, where: str, last: date, most: int | None) 
     )
 
 
-def candidates(connection: Connection, kinds: list[str], most_of_each: int) -> list[str]:
-    """Codes of pieces that could be offered instead: on the shelf, nothing known against them, nearest due first."""
+def candidates(connection: Connection, kinds: Iterable[str], until: date, most_of_each: int) -> list[str]:
+    """Codes of pieces that could be offered instead: on the shelf, nothing known against them, and in date.
+
+    The nearest due comes first, so that what runs out soonest is used soonest.
+    """
     found: list[str] = []
     for kind in kinds:
         rows = connection.exec_driver_sql(
             "SELECT s.piece FROM standing AS s WHERE s.kind = ? AND s.holder = '' "
-            "AND s.state IN ('ready', 'certificate-not-seen') ORDER BY s.due_on DESC, s.piece LIMIT ?",
-            (kind, most_of_each),
+            "AND s.state IN ('ready', 'certificate-not-seen') AND (s.due_on IS NULL OR s.due_on > ?) "
+            "ORDER BY s.due_on IS NULL, s.due_on, s.piece LIMIT ?",
+            (kind, until.isoformat(), most_of_each),
         )
         found += [str(row[0]) for row in rows]
     return found

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from difflib import get_close_matches
 
 from sqlalchemy.engine import Connection
 
+_AT_ONCE = 400
 _NEWEST_LABEL = (
     "SELECT a.piece FROM alias AS a WHERE a.label = ? AND a.revision = "
     "(SELECT max(b.revision) FROM alias AS b WHERE b.label = a.label)"
@@ -57,3 +59,20 @@ def nearest_code(connection: Connection, written: str) -> str:
     )
     close = get_close_matches(written, [str(row[0]) for row in rows], n=1, cutoff=0.4)
     return close[0] if close else ""
+
+
+def taken_codes(connection: Connection, codes: Iterable[str]) -> dict[str, str]:
+    """Which of these codes mean something already: code -> the piece it means."""
+    wanted = {code.casefold(): code for code in codes}
+    folded = list(wanted)
+    found: dict[str, str] = {}
+    for first in range(0, len(folded), _AT_ONCE):
+        some = folded[first : first + _AT_ONCE]
+        marks = ", ".join("?" * len(some))
+        rows = connection.exec_driver_sql(
+            f"SELECT folded, piece FROM standing WHERE folded IN ({marks}) "
+            f"UNION ALL SELECT lower(label), piece FROM alias WHERE lower(label) IN ({marks})",
+            (*some, *some),
+        )
+        found.update({wanted[str(key)]: str(piece) for key, piece in rows if str(key) in wanted})
+    return found

@@ -70,3 +70,34 @@ def _decided(row: Any) -> Decided:  # noqa: ANN401  # a row of the library, whic
         Name(row.book, row.entry), row.decision, row.person, row.second, row.system, row.circuits, row.task,
         row.on_day, row.until_day, row.kit, row.program, row.proof,
     )  # fmt: skip
+
+
+def out_kept(connection: Connection) -> dict[str, tuple[str, int, str, str | None]]:
+    """What is out as it stands in the file."""
+    rows = connection.exec_driver_sql("SELECT piece, book, entry, person, until_day FROM out_now")
+    return {row[0]: (row[1], row[2], row[3], row[4]) for row in rows}
+
+
+def out_worked_out(connection: Connection) -> dict[str, tuple[str, int, str, str | None]]:
+    """What must be out by the entries: issued, the issue not struck, and no return since.
+
+    The entry is the decision's, or the issue's own where it was taken without one; the person then stands nowhere but
+    in the line itself.
+    """
+    rows = connection.exec_driver_sql(
+        'SELECT r.piece, r.what, r.book, r.entry, r.of_in, r.of_entry, r."to", d.person, d.until_day, j.at '
+        "FROM record AS r JOIN journal AS j ON j.book = r.book AND j.number = r.entry "
+        "LEFT JOIN decision AS d ON d.book = r.of_in AND d.entry = r.of_entry "
+        "WHERE r.what IN ('issue', 'return') AND NOT EXISTS "
+        "(SELECT 1 FROM record AS c WHERE c.strikes = r.entry AND c.strikes_in = r.book) "
+        "ORDER BY j.at, r.book, r.entry"
+    )
+    found: dict[str, tuple[str, int, str, str | None]] = {}
+    for piece, what, book, entry, of_in, of_entry, to, person, until, _ in rows:
+        if what == "return":
+            found.pop(piece, None)
+        elif of_in is not None:
+            found[piece] = (of_in, of_entry, person, until)
+        else:
+            found[piece] = (book, entry, to, None)
+    return found

@@ -1,0 +1,51 @@
+"""Add a person, or a person's next revision: scopes, their end, glove sizes. The name is kept apart."""
+
+from __future__ import annotations
+
+import secrets
+
+from app.domain.case.reading import Table
+from app.domain.case.world import read_person
+from app.domain.errors import BadInput
+from app.judging.answers import Saved
+from app.store.journal import SITE_BOOK
+from app.store.reads.register import people_kept, person_revision
+from app.store.unit import Unit
+from app.store.verify import name_digest
+from app.store.writes.people import keep_name
+from app.store.writes.rows import person_row
+from app.usecases.desk import Desk
+
+
+def add_person(desk: Desk, by: str, table: Table) -> Saved:
+    """Add one person from a table in the keys of a worked case, and `name` where there is one.
+
+    In a register without people the first one enters themselves.
+    """
+    with desk.write(by, setting_up=True) as unit:
+        if not _anybody(unit) and table.get("code") != by:
+            raise BadInput("by.first-is-self", thing=by)
+        put_person(unit, table)
+        return Saved(tuple(unit.names))
+
+
+def _anybody(unit: Unit) -> bool:
+
+    return bool(unit.read(people_kept))
+
+
+def put_person(unit: Unit, table: Table) -> None:
+    """Write one person."""
+    plain = {key: value for key, value in table.items() if key != "name"}
+    person = read_person(plain, f"person {plain.get('code', '')}".strip())
+    if not person.code:
+        raise BadInput("case.key-missing", place="person", thing="code")
+    words = plain.get("role_words")
+    name = table.get("name")
+    salt = secrets.token_bytes(32)
+    digest = None if name is None else name_digest(salt, person.code, str(name))
+    revision = unit.read(lambda connection: person_revision(connection, person.code)) + 1
+    row = person_row(person, None if words is None else str(words), revision, digest)
+    unit.add(SITE_BOOK, "person", person.code, row)
+    if name is not None:
+        keep_name(unit.connection, person.code, str(name), salt)

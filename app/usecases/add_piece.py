@@ -1,0 +1,85 @@
+"""Add a piece: its marks as printed on it, in a crib, with whatever records come with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from msgspec.structs import replace
+
+from app.domain.case.pieces import read_piece
+from app.domain.case.reading import Table
+from app.domain.errors import BadInput
+from app.domain.piece import Piece
+from app.judging.answers import Saved
+from app.store.journal import SITE_BOOK
+from app.store.reads import names, register
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+from app.store.writes.rows import piece_row, record_row
+from app.store.writes.standings import new_piece, put_standings
+from app.usecases.desk import Desk
+from app.usecases.entering import day_of, known_code, on_day
+
+FIRST_CRIB = "main"
+
+
+def add_piece(desk: Desk, by: str, table: Table, crib: str = "") -> Saved:
+    """Add one piece from its table in the keys of a worked case; BadInput for a code that is taken."""
+    piece = read_piece(table, "piece")
+    with desk.write(by) as unit:
+        put_piece(desk, unit, piece, crib_for(unit, crib))
+        return Saved(tuple(unit.names))
+
+
+def crib_for(unit: Unit, written: str, *, may_be_new: bool = False) -> str:
+    """The crib meant; the only one where none is named, and the first one where there is none yet."""
+    there = unit.read(register.cribs)
+    if not written and len(there) > 1:
+        raise BadInput("crib.say-which", thing=", ".join(there))
+    name = written or (there[0] if there else FIRST_CRIB)
+    if name in there:
+        return name
+    if there and not may_be_new:
+        known_code(there, name, "crib.unknown")
+    add_crib(unit, name)
+    return name
+
+
+def add_crib(unit: Unit, name: str) -> None:
+    """Set up a crib, whose book begins with its first piece. The site's own book is no crib's."""
+    if name.casefold() == SITE_BOOK:
+        raise BadInput("crib.not-site", thing=name)
+    unit.add(SITE_BOOK, "crib", name, {"code": name})
+
+
+def put_piece(desk: Desk, unit: Unit, piece: Piece, crib: str) -> None:
+    """Write a new piece and its records; BadInput for a code taken, or a day ahead."""
+    taken = unit.read(lambda connection: names.piece_meant(connection, piece.code))
+    if taken is not None:
+        raise BadInput("piece.taken", thing=piece.code, other=taken)
+    put_pieces(desk, unit, [(piece, crib)])
+
+
+def put_pieces(desk: Desk, unit: Unit, added: Iterable[tuple[Piece, str]]) -> None:
+    """Write new pieces whose codes are known to be free."""
+    today, standings = desk.today(), []
+    for piece, crib in added:
+        if not isinstance(piece.first_issue, str) and piece.first_issue.first > today:
+            raise BadInput("entry.ahead", thing=str(piece.first_issue), today=str(today), place=piece.code)
+        unit.add(crib, "piece", piece.code, piece_row(piece, crib, 1))
+        for record in piece.records:
+            if day_of(record) > today:
+                raise BadInput("entry.ahead", thing=str(record.on), today=str(today), place=piece.code)
+            unit.add(crib, "record", piece.code, record_row(piece.code, on_day(desk, record)))
+        standings.append(new_piece(piece, crib, 1))
+        unit.touch([piece.code])
+    put_standings(unit.connection, standings)
+
+
+def revise_piece(unit: Unit, kept: Kept, piece: Piece, crib: str) -> None:
+    """Write the piece's next revision."""
+    revision = kept.revision + 1
+    unit.add(crib, "piece", piece.code, piece_row(replace(piece, records=()), crib, revision))
+    unit.flush()
+    put_standings(unit.connection, [new_piece(piece, crib, revision)])
+    unit.touch([piece.code])

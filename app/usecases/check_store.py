@@ -1,0 +1,68 @@
+"""Check a kit of the register: the same judgement as before an issue, and nothing is written."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from app.domain.errors import BadInput
+from app.domain.register import Depot, Register
+from app.judging.answers import KitAnswer, KitQuestion
+from app.judging.catalogues import catalogues
+from app.store.engine import Connection
+from app.store.reads import pieces
+from app.store.reads.due import candidates
+from app.store.reads.register import depot_without_kit
+from app.usecases.check_kit import check_kit, cure_of
+from app.usecases.desk import Desk
+from app.usecases.entering import codes_of
+
+# How many pieces of each kind are looked at for a cure; the nearest due come first.
+MOST_OF_EACH = 40
+
+
+def check_store(desk: Desk, question: KitQuestion) -> KitAnswer:
+    """Decide, and look on the shelf for a cure of a refusal."""
+
+    def read(connection: Connection) -> KitAnswer:
+        meant = kit_meant(connection, question)
+        register = register_for(connection, meant)
+        answer = check_kit(register, meant, with_cure=False)
+        return answer if answer.verdict.may_be_issued else answer_with_cure(connection, register, answer)
+
+    return desk.ask(read)
+
+
+def kit_meant(connection: Connection, question: KitQuestion) -> KitQuestion:
+    """The question with the pieces' own codes for labels and bags; a piece named twice stays twice, and is named."""
+    kit = [code for written in question.kit for code in codes_of(connection, [written])]
+    return replace(
+        question, kit=tuple(kit),
+        with_leads=tuple(
+            (_code(connection, meter), _code(connection, leads)) for meter, leads in question.with_leads
+        ),
+    )  # fmt: skip
+
+
+def _code(connection: Connection, written: str) -> str:
+    meant = codes_of(connection, [written])
+    if len(meant) != 1:
+        raise BadInput("entry.one-piece", thing=written)
+    return meant[0]
+
+
+def register_for(connection: Connection, question: KitQuestion) -> Register:
+    """What the question is about, and nothing else of the register."""
+    depot: Depot = depot_without_kit(connection)
+    kept = pieces.pieces(connection, question.kit)
+    return Register(depot, {code: one.piece for code, one in kept.items()}, {c: one.crib for c, one in kept.items()})
+
+
+def answer_with_cure(connection: Connection, register: Register, answer: KitAnswer) -> KitAnswer:
+    """The refusal with what would cure it, sought among the pieces that could be offered."""
+    codes = candidates(connection, catalogues().kinds, answer.question.until, MOST_OF_EACH)
+    shelf = pieces.pieces(connection, codes)
+    offered = {**{code: one.piece for code, one in shelf.items()}, **register.pieces}
+    return KitAnswer(
+        answer.question, answer.system, answer.facts, answer.verdict,
+        cure_of(replace(register, pieces=offered), answer.facts, answer.verdict),
+    )  # fmt: skip

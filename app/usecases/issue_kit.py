@@ -1,0 +1,104 @@
+"""Issue a kit: judged again inside the write, from the entries and never from a list; a refusal is recorded too."""
+
+from __future__ import annotations
+
+from app import __version__
+from app.domain.entries import Name
+from app.domain.errors import BadInput
+from app.domain.record import Issue
+from app.domain.register import Register
+from app.judging.answers import KitAnswer, KitQuestion
+from app.paper.toml_text import render
+from app.reports.decision import as_values
+from app.reports.worked_case import case_table
+from app.store.engine import Connection
+from app.store.reads import out, pieces
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+from app.store.writes.standings import put_out
+from app.usecases.check_kit import check_kit
+from app.usecases.check_store import answer_with_cure, kit_meant, register_for
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, on_day
+from app.usecases.hand_over import not_out
+from app.usecases.reserve_pieces import not_kept_for_another
+
+
+def issue_kit(desk: Desk, by: str, question: KitQuestion) -> tuple[KitAnswer, Name | None]:
+    """Issue it where it may be; answers the decision and the name of its entry.
+
+    A refusal is an answer and is recorded once per person, kit and day until something changes (then the entry is
+    None). BadInput for a first day before today, a piece that is out, and one reserved for somebody else.
+    """
+    today = desk.today()
+    if question.on < today:
+        raise BadInput("issue.before-today", thing=str(question.on), today=str(today))
+    with desk.write(by) as unit:
+        register, meant = unit.read(lambda connection: _kit(connection, question))
+        kept = unit.read(lambda connection: pieces.pieces(connection, meant.kit))
+        not_out(unit, kept.values())
+        for one in kept.values():
+            not_kept_for_another(one, (meant.person, meant.second), meant.on, meant.until)
+        answer = check_kit(register, meant, with_cure=False)
+        if not answer.verdict.may_be_issued:
+            answer = unit.read(lambda connection: answer_with_cure(connection, register, answer))
+            return answer, _refuse(unit, answer, kept)
+        return answer, _issue(desk, unit, answer, kept)
+
+
+def _kit(connection: Connection, question: KitQuestion) -> tuple[Register, KitQuestion]:
+    meant = kit_meant(connection, question)
+    return register_for(connection, meant), meant
+
+
+def _issue(desk: Desk, unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name:
+    name = _decide(unit, answer, kept)
+    question = answer.question
+    record = on_day(desk, Issue())
+    for one in kept.values():
+        enter(unit, one, record, of=name)
+    unit.flush()
+    put_out(
+        unit.connection,
+        [
+            {
+                "piece": code, "book": name.book, "entry": name.number, "person": question.person,
+                "until_day": question.until.isoformat(),
+            }
+            for code in kept
+        ],
+    )  # fmt: skip
+    return name
+
+
+def _decide(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name:
+    question = answer.question
+    book = next(iter(kept.values())).crib
+    row = {
+        "decision": answer.verdict.decision, "person": question.person, "second": question.second,
+        "system": question.system, "circuits": tuple(one.key for one in answer.facts.job.circuits),
+        "task": question.task, "on_day": question.on, "until_day": question.until, "kit": tuple(kept),
+        "program": __version__, "proof": {"answer": as_values(answer), "case": case_text(answer, "decision")},
+    }  # fmt: skip
+    unit.open_books({one.crib for one in kept.values()})
+    return unit.add(book, "decision", question.person, row)
+
+
+def _refuse(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name | None:
+    """Record the refusal, unless the same was refused today for the same reasons."""
+    question = answer.question
+    before = unit.read(lambda connection: out.refusals_of(connection, question.person, question.on))
+    same = [one for one in before if sorted(one.kit) == sorted(kept) and one.system == question.system]
+    if same and _reasons(same[-1].proof["answer"]) == _reasons(as_values(answer)):
+        return None
+    return _decide(unit, answer, kept)
+
+
+def case_text(answer: KitAnswer, name: str) -> str:
+    """The decision as a worked case, TOML."""
+    return render({"case": [case_table(answer, name)]})
+
+
+def _reasons(values: dict[str, list[dict[str, object]]]) -> list[tuple[object, ...]]:
+    found = values["findings"]
+    return sorted((str(one["rule"]), str(one["subject"]), str(one["key"])) for one in found if one["outcome"] != "met")

@@ -1,0 +1,99 @@
+"""Load what others wrote: the crib's sheet, the depot file, the day's checks. Good rows in one transaction, or none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from msgspec import Struct
+
+from app.domain.case.reading import Table, as_tables, nearest
+from app.domain.errors import BadInput
+from app.domain.piece import Piece
+from app.domain.register import Check
+from app.judging.answers import Saved
+from app.store.journal import SITE_BOOK
+from app.store.reads import pieces, register
+from app.store.reads.names import taken_codes
+from app.store.unit import Unit
+from app.usecases.add_person import put_person
+from app.usecases.add_piece import crib_for, put_pieces
+from app.usecases.add_system import put_system
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, on_day
+from app.usecases.set_rule import hold_against, put_rule
+
+
+class Good(Struct, frozen=True):
+    """A row that can be loaded: where it stands, the piece and the crib it names."""
+
+    place: str
+    piece: Piece
+    crib: str
+
+
+def taken(desk: Desk, rows: Iterable[Good]) -> dict[str, str]:
+    """Which of these codes are in the register already: code as written -> the piece there."""
+    codes = [row.piece.code for row in rows]
+    return desk.ask(lambda connection: taken_codes(connection, codes))
+
+
+def load_sheet(desk: Desk, by: str, rows: Iterable[Good]) -> Saved:
+    """Write all these rows in one transaction; cribs they name are set up. BadInput for a code that is taken."""
+    good = list(rows)
+    with desk.write(by) as unit:
+        there = unit.read(lambda connection: taken_codes(connection, [row.piece.code for row in good]))
+        for code, other in there.items():
+            raise BadInput("piece.taken", thing=code, other=other)
+        cribs = {name: crib_for(unit, name, may_be_new=True) for name in sorted({row.crib for row in good})}
+        put_pieces(desk, unit, [(row.piece, cribs[row.crib]) for row in good])
+        return Saved(tuple(unit.names))
+
+
+def load_depot(desk: Desk, by: str, document: Table) -> Saved:
+    """Site rules, people and systems of a depot file, all or nothing; in an empty register `by` stands in the file."""
+    with desk.write(by, setting_up=True) as unit:
+        people = as_tables(document.get("people", []), "", "people")
+        if not unit.read(register.people_kept) and by not in {one.get("code") for one in people}:
+            raise BadInput("by.not-in-file", thing=by)
+        for person in people:
+            put_person(unit, person)
+        for system in as_tables(document.get("systems", []), "", "systems"):
+            put_system(unit, system)
+        site = document.get("site", {})
+        assert isinstance(site, Mapping)
+        _put_site(unit, site)
+        hold_against(unit)
+        return Saved(tuple(unit.names))
+
+
+def _put_site(unit: Unit, site: Table) -> None:
+    approvals = {
+        str(one["key"]): (str(one["approved_by"]), str(one["reason"]))
+        for one in as_tables(site.get("approvals", []), "site", "approvals")
+    }
+    for key, value in site.items():
+        # The demo's day is set by whoever builds the demo and by nobody's file: it closes the register to entries.
+        if key not in ("approvals", "demo_day"):
+            put_rule(unit, key, value, *approvals.get(key, (None, None)))
+
+
+def load_checks(desk: Desk, by: str, checks: Iterable[Check]) -> Saved:
+    """The day's checks as entries, all or nothing."""
+    found = list(checks)
+    with desk.write(by) as unit:
+        codes = list(dict.fromkeys(check.piece for check in found))
+        kept = unit.read(lambda connection: pieces.pieces(connection, codes))
+        for check in found:
+            if check.piece not in kept:
+                raise BadInput("checks.unknown-piece", thing=check.piece, nearest=nearest(check.piece, kept))
+            enter(unit, kept[check.piece], on_day(desk, check.record))
+        return Saved(tuple(unit.names))
+
+
+def close_to_entries(desk: Desk, by: str, day: date) -> Saved:
+    """Give the register its own day: from now on it is a demo and takes no entries."""
+    with desk.write(by) as unit:
+        row = {"key": "demo_day", "revision": 1, "value": f'"{day.isoformat()}"'}
+        unit.add(SITE_BOOK, "site_rule", "demo_day", row)
+        return Saved(tuple(unit.names))

@@ -1,0 +1,95 @@
+"""Log a check or an event of pieces: air test, look-over, calibration, self-test, event."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from msgspec.structs import replace
+
+from app.domain.case.pieces import read_record
+from app.domain.case.reading import Table
+from app.domain.electrical_test import Note
+from app.domain.entries import AnyEntry
+from app.domain.errors import BadInput
+from app.domain.history import has_defect
+from app.domain.record import AirTest, Calibration, Event, LookOver, SelfTest
+from app.judging.answers import Saved
+from app.judging.catalogues import catalogues
+from app.store.reads.pieces import Kept
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, judged_kind, on_day, one_piece, several
+
+LOGGED = ("air-test", "look-over", "calibration", "self-test", "event")
+
+
+def log_check(desk: Desk, by: str, what: str, piece: str, table: Table) -> Saved:
+    """One check of one piece, in the keys of a worked case; without a day it is of today and now."""
+    if what not in LOGGED:
+        raise BadInput("log.not-a-check", thing=what, known=", ".join((*LOGGED, "electrical-test")))
+    with desk.write(by) as unit:
+        kept = one_piece(unit, piece)
+        record = read_check(desk, what, kept, table)
+        enter(unit, kept, record)
+        return Saved(tuple(unit.names), told_of(kept, record))
+
+
+def look_over_list(
+    desk: Desk, by: str, codes: Iterable[str], exceptions: Mapping[str, tuple[str, ...]], table: Table
+) -> Saved:
+    """One look-over of a scanned list: everything without defects but the exceptions, each with its own."""
+    with desk.write(by) as unit:
+        found = several(unit, codes)
+        own = {kept.piece.code for kept in several(unit, exceptions)}
+        named = {one_piece(unit, code).piece.code: defects for code, defects in exceptions.items()}
+        if not own <= {kept.piece.code for kept in found}:
+            strange = min(own - {kept.piece.code for kept in found})
+            raise BadInput("log.exception-not-in-list", thing=strange)
+        told: list[Note] = []
+        for kept in found:
+            record = read_check(desk, "look-over", kept, {"defects": list(named.get(kept.piece.code, ())), **table})
+            enter(unit, kept, record)
+            told += told_of(kept, record)
+        return Saved(tuple(unit.names), tuple(told))
+
+
+def read_check(desk: Desk, what: str, kept: Kept, table: Table) -> AnyEntry:
+    """The record of a check; BadInput where the kind has no such check, or a result is missing."""
+    judged_kind(kept)
+    dated = {"on": desk.today(), **table}
+    record = read_record({"what": what, **dated}, f"{what} of {kept.piece.code}")
+    if "on" not in table and "at" not in table:
+        record = replace(record, at=desk.now())
+    _suits(kept, record)
+    return on_day(desk, record)
+
+
+def _suits(kept: Kept, record: AnyEntry) -> None:
+    kind = catalogues().kinds[kept.piece.kind]
+    code = kept.piece.code
+    if isinstance(record, AirTest):
+        if not kind.wants_air_test:
+            raise BadInput("log.no-air-test", thing=code, kind=kind.key)
+        if record.left is None and record.right is None and not record.defects:
+            raise BadInput("log.no-result", thing=code)
+    if isinstance(record, SelfTest):
+        if not kind.has_self_test:
+            raise BadInput("log.no-self-test", thing=code, kind=kind.key)
+        if record.result is None:
+            raise BadInput("log.no-result", thing=code)
+    if isinstance(record, Calibration):
+        if not kind.is_instrument:
+            raise BadInput("log.no-calibration", thing=code, kind=kind.key)
+        if record.result is None:
+            raise BadInput("log.no-result", thing=code)
+
+
+def told_of(kept: Kept, record: AnyEntry) -> tuple[Note, ...]:
+    """What to say beside "saved": that the piece is now held, and why."""
+    code = kept.piece.code
+    if isinstance(record, (AirTest, LookOver)) and has_defect(record):
+        return (Note("saved.held", {"piece": code}),)
+    if isinstance(record, (Calibration, SelfTest)) and record.result == "failed":
+        return (Note("saved.not-counted", {"piece": code}),)
+    if isinstance(record, Event):
+        return (Note("saved.held", {"piece": code}),)
+    return ()

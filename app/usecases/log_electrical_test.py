@@ -1,0 +1,65 @@
+"""Log an electrical test: always recorded, judged at once; a failed one holds the piece, a breakdown retires it."""
+
+from __future__ import annotations
+
+from app.domain.calendar import Day
+from app.domain.case.pieces import read_record
+from app.domain.case.reading import Table
+from app.domain.electrical_test import Judgement, Note, judge
+from app.domain.errors import BadInput
+from app.domain.limits import RuleSet, SiteRules
+from app.domain.record import ElectricalTest, Hold, Withdrawal
+from app.judging.answers import Saved
+from app.judging.catalogues import catalogues
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, judged_kind, on_day, one_piece
+
+_WORST_FIRST = ("failed", "does-not-count", "passed")
+
+
+def log_electrical_test(desk: Desk, by: str, piece: str, table: Table) -> Saved:
+    """One test of one piece in the keys of a worked case; answers which of the three results it has, and why."""
+    with desk.write(by) as unit:
+        kept = one_piece(unit, piece)
+        return enter_test(desk, unit, kept, table)
+
+
+def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
+    """The same inside a unit. Without evidence named it is figures where figures are given, else a stated pass."""
+    judged_kind(kept)
+    code = kept.piece.code
+    if not catalogues().kinds[kept.piece.kind].is_classed:
+        raise BadInput("log.no-electrical-test", thing=code, kind=kept.piece.kind)
+    record = read_record({"what": "electrical-test", **_with_evidence(table)}, f"electrical-test of {code}")
+    assert isinstance(record, ElectricalTest)
+    test = on_day(desk, record)
+    assert isinstance(test, ElectricalTest)
+    site, rule_sets = desk.rules(unit)
+    found = judged(kept, test, site, rule_sets)
+    name = enter(unit, kept, test)
+    told = [*found.reasons, *found.cautions]
+    if found.result == "failed":
+        # A failure with no day is taken to be of today: it speaks against the piece.
+        on = test.on or Day.of(desk.today())
+        enter(unit, kept, Hold(on=on, at=test.at, why="failed"), of=name)
+        told.append(Note("saved.held", {"piece": code}))
+        if test.breakdown:
+            enter(unit, kept, Withdrawal(on=on, at=test.at), of=name)
+            told.append(Note("saved.retired", {"piece": code}))
+    return Saved(tuple(unit.names), tuple(told), found.result)
+
+
+def _with_evidence(table: Table) -> dict[str, object]:
+    if "evidence" in table:
+        return dict(table)
+    has_figures = any(key in table for key in ("test_v", "dwell_s", "left_ma", "right_ma"))
+    return {**table, "evidence": "figures" if has_figures else "stated-pass"}
+
+
+def judged(kept: Kept, test: ElectricalTest, site: SiteRules, rule_sets: tuple[RuleSet, ...]) -> Judgement:
+    """The test judged under every set; the worst result stands."""
+    house = catalogues().house
+    found = [judge(test, kept.piece, rule_set, house, site) for rule_set in rule_sets]
+    return min(found, key=lambda one: _WORST_FIRST.index(one.result))

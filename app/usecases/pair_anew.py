@@ -1,0 +1,76 @@
+"""Pair two single gloves anew: alike in everything and both sound; the older test and the earlier issue count."""
+
+from __future__ import annotations
+
+import msgspec
+from msgspec.structs import replace
+
+from app.domain.calendar import Day
+from app.domain.errors import BadInput
+from app.domain.history import History
+from app.domain.piece import FirstIssue, Piece
+from app.domain.record import ElectricalTest, Withdrawal
+from app.judging.answers import Saved
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+from app.usecases.add_piece import put_piece
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, on_day, one_piece
+from app.usecases.hand_over import not_out
+from app.usecases.log_electrical_test import judged
+from app.usecases.release_piece import why_held
+
+_OWN = ("code", "label", "hand", "first_issue", "records", "custody")
+
+
+def pair_anew(desk: Desk, by: str, left: str, right: str, code: str) -> Saved:
+    """Make the pair `code` of two singles, which are withdrawn; BadInput says in what they differ or what is wrong."""
+    with desk.write(by) as unit:
+        hands = (one_piece(unit, left), one_piece(unit, right))
+        _check(desk, unit, hands)
+        first, second = (kept.piece for kept in hands)
+        tests = [_last_passed(desk, unit, kept) for kept in hands]
+        older = min(tests, key=lambda test: test.on.first if test.on else desk.today())
+        pair = replace(
+            first, code=code, hand="pair", label=" ".join(filter(None, (first.label, second.label))), custody="crib",
+            first_issue=_earlier(desk, first, second), records=(older,),
+        )  # fmt: skip
+        put_piece(desk, unit, pair, hands[0].crib)
+        for kept in hands:
+            enter(unit, kept, on_day(desk, Withdrawal()), reason=f"paired anew as {code}")
+        return Saved(tuple(unit.names))
+
+
+def _check(desk: Desk, unit: Unit, hands: tuple[Kept, Kept]) -> None:
+    left, right = hands
+    if (left.piece.hand, right.piece.hand) != ("left", "right"):
+        raise BadInput("pair.not-single", thing=f"{left.piece.code}, {right.piece.code}")
+    for one in msgspec.structs.fields(Piece):
+        if one.name not in _OWN and getattr(left.piece, one.name) != getattr(right.piece, one.name):
+            raise BadInput("pair.not-alike", thing=one.name)
+    if left.crib != right.crib:
+        raise BadInput("pair.not-alike", thing="crib")
+    not_out(unit, hands)
+    for kept in hands:
+        if why_held(desk, unit, kept) is not None or kept.piece.is_lost:
+            raise BadInput("pair.not-sound", thing=kept.piece.code)
+
+
+def _last_passed(desk: Desk, unit: Unit, kept: Kept) -> ElectricalTest:
+    site, rule_sets = desk.rules(unit)
+    tests = [one for one in kept.piece.records if isinstance(one, ElectricalTest) and one.on is not None]
+    found = [one for one in tests if judged(kept, one, site, rule_sets).result == "passed"]
+    if not found:
+        raise BadInput("pair.not-tested", thing=kept.piece.code)
+    return max(found, key=lambda test: test.on.first if test.on else desk.today())
+
+
+def _earlier(desk: Desk, one: Piece, other: Piece) -> FirstIssue:
+    """The earlier F; unknown where either is, and *never* only where both are."""
+    firsts = [History.of(piece, desk.today()).first_issue() for piece in (one, other)]
+    if "unknown" in firsts:
+        return "unknown"
+    days = [first for first in firsts if isinstance(first, Day)]
+    if not days:
+        return "never"
+    return days[0] if days[0].first <= days[-1].first else days[-1]

@@ -1,0 +1,66 @@
+"""Release held pieces: only where the evidence their holds ask is there, and by somebody named."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from msgspec.structs import replace
+
+from app.domain.entries import standing_entries
+from app.domain.errors import BadInput
+from app.domain.facts import Facts, Job
+from app.domain.finding import Finding, Outcome
+from app.domain.piece import Piece
+from app.domain.record import Hold, Release
+from app.judging.answers import Saved
+from app.judging.catalogues import catalogues
+from app.judging.judge import ask
+from app.store.reads.lines import line
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, judged_kind, on_day, several
+
+
+def release_piece(desk: Desk, by: str, codes: Iterable[str]) -> Saved:
+    """Release them; BadInput naming the first that is not held, or whose evidence is missing. All or none."""
+    with desk.write(by) as unit:
+        for kept in several(unit, codes):
+            judged_kind(kept)
+            if why_held(desk, unit, kept) is None:
+                raise BadInput("release.not-held", thing=kept.piece.code)
+            _by_another(unit, kept)
+            release = on_day(desk, Release(by=by))
+            assert isinstance(release, Release)
+            enter(unit, kept, release)
+            still = _holding(desk, unit, replace(kept.piece, records=(*kept.piece.records, release)))
+            if still is not None:
+                raise BadInput("release.no-evidence", thing=kept.piece.code, finding=still)
+        return Saved(tuple(unit.names))
+
+
+def _by_another(unit: Unit, kept: Kept) -> None:
+    """A correction that took away something against a piece is looked at by a second person."""
+    for entry in reversed(standing_entries(kept.entries)):
+        if isinstance(entry.record, Release):
+            return
+        if isinstance(entry.record, Hold) and entry.record.why == "correction":
+            made = unit.read(lambda connection, name=entry.name: line(connection, name))  # type: ignore[misc]
+            if made is not None and made.actor == unit.actor:
+                raise BadInput("release.by-another", thing=kept.piece.code, person=unit.actor)
+
+
+def why_held(desk: Desk, unit: Unit, kept: Kept) -> Finding | None:
+    """What holds the piece, None where nothing does."""
+    return _holding(desk, unit, kept.piece)
+
+
+def _holding(desk: Desk, unit: Unit, piece: Piece) -> Finding | None:
+    site, rule_sets = desk.rules(unit)
+    known = catalogues()
+    facts = Facts(
+        on=desk.today(), until=desk.today(), job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
+        rule_sets=rule_sets, site=site,
+    )  # fmt: skip
+    found = ask(facts, ("not-held", "no-open-event"))
+    return next((one for one in found if one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL)), None)

@@ -1,0 +1,39 @@
+"""Enter a repair or a patch: recorded as done, judged, and open until a passing test names it."""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from app.domain.case.pieces import read_record
+from app.domain.case.reading import Table
+from app.domain.electrical_test import Note
+from app.domain.facts import Facts, Job
+from app.domain.finding import Outcome
+from app.domain.record import Event
+from app.judging.answers import Saved
+from app.judging.catalogues import catalogues
+from app.judging.judge import ask
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, judged_kind, on_day, one_piece
+
+
+def repair_piece(desk: Desk, by: str, piece: str, table: Table) -> Saved:
+    """One repair in the keys of an event (kind repaired or patched, place, repair, remaining_mm)."""
+    with desk.write(by) as unit:
+        kept = one_piece(unit, piece)
+        judged_kind(kept)
+        given = {"kind": "repaired", "on": desk.today(), **table}
+        record = read_record({"what": "event", **given}, f"repair of {kept.piece.code}")
+        assert isinstance(record, Event)
+        event = on_day(desk, record if "on" in table else replace(record, at=record.at or desk.now()))
+        assert isinstance(event, Event)
+        enter(unit, kept, event)
+        site, rule_sets = desk.rules(unit)
+        known = catalogues()
+        facts = Facts(
+            on=desk.today(), until=desk.today(), job=Job(), kinds=known.kinds, house=known.house,
+            pieces=(replace(kept.piece, records=(*kept.piece.records, event)),), rule_sets=rule_sets, site=site,
+        )  # fmt: skip
+        found = [one for one in ask(facts, ("repair-allowed",)) if one.outcome is not Outcome.MET]
+        told = [Note("saved.repair-not-allowed", {"piece": kept.piece.code, "finding": one}) for one in found]
+        return Saved(tuple(unit.names), (*told, Note("saved.repair-open", {"piece": kept.piece.code})))

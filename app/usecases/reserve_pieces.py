@@ -1,0 +1,42 @@
+"""Keep pieces for somebody on days to come; nobody else is issued them on those days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from app.domain.calendar import Day
+from app.domain.entries import Reservation, standing_entries
+from app.domain.errors import BadInput
+from app.judging.answers import Saved
+from app.store.reads.pieces import Kept
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, known_person, several
+
+
+def reserve_pieces(desk: Desk, by: str, codes: Iterable[str], person: str, on: date, until: date) -> Saved:
+    """Reserve them; BadInput for days gone by or the wrong way round, and for a piece kept for another."""
+    if until < on:
+        raise BadInput("job.until-before-on", thing=str(until), on=str(on))
+    if until < desk.today():
+        raise BadInput("reserve.gone-by", thing=str(until), today=str(desk.today()))
+    with desk.write(by) as unit:
+        known_person(unit, person)
+        for kept in several(unit, codes):
+            not_kept_for_another(kept, (person,), on, until)
+            enter(unit, kept, Reservation(on=Day.of(on), to=person, until_day=until))
+        return Saved(tuple(unit.names))
+
+
+def not_kept_for_another(kept: Kept, people: Iterable[str | None], on: date, until: date) -> None:
+    """BadInput where a reservation for somebody else touches these days."""
+    own = set(people)
+    for entry in standing_entries(kept.entries):
+        one = entry.record
+        if not isinstance(one, Reservation) or one.to in own or one.on is None or one.until_day is None:
+            continue
+        if one.on.first <= until and on <= one.until_day:
+            raise BadInput(
+                "piece.reserved", thing=kept.piece.code, person=one.to, on=str(one.on), until=str(one.until_day),
+                entry=str(entry.name),
+            )  # fmt: skip

@@ -1,0 +1,63 @@
+"""Take pieces back: from a job or from keeping; what was found on them is entered with it and holds them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from app.domain.electrical_test import Note
+from app.domain.entries import standing_entries
+from app.domain.errors import BadInput
+from app.domain.record import HandOver, LookOver, Return
+from app.judging.answers import Saved
+from app.store.reads import out
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+from app.store.writes.standings import take_back
+from app.usecases.desk import Desk
+from app.usecases.entering import codes_meant, enter, on_day, several
+from app.usecases.log_check import read_check
+
+
+def return_kit(desk: Desk, by: str, codes: Iterable[str], defects: Mapping[str, tuple[str, ...]]) -> Saved:
+    """Take them back, `defects` by piece; BadInput for a piece that is neither out nor in somebody's keeping."""
+    with desk.write(by) as unit:
+        found = several(unit, codes)
+        named = {kept.piece.code: _words(unit, kept, defects) for kept in several(unit, defects)}
+        strange = sorted(set(named) - {kept.piece.code for kept in found})
+        if strange:
+            raise BadInput("return.defect-not-in-list", thing=strange[0])
+        told = [note for kept in found for note in _take(desk, unit, kept, named.get(kept.piece.code, ()))]
+        unit.flush()
+        take_back(unit.connection, [kept.piece.code for kept in found])
+        return Saved(tuple(unit.names), tuple(told))
+
+
+def _words(unit: Unit, kept: Kept, defects: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:
+    return tuple(
+        word for code, words in defects.items() for word in words if kept.piece.code in codes_meant(unit, [code])
+    )
+
+
+def _take(desk: Desk, unit: Unit, kept: Kept, defects: tuple[str, ...]) -> list[Note]:
+    code = kept.piece.code
+    away = unit.read(lambda connection: out.out_now(connection, [code]))
+    if code not in away and not is_elsewhere(kept):
+        raise BadInput("return.not-out", thing=code)
+    enter(unit, kept, on_day(desk, Return()))
+    if not defects:
+        return []
+    look = read_check(desk, "look-over", kept, {"defects": list(defects)})
+    assert isinstance(look, LookOver)
+    enter(unit, kept, look)
+    return [Note("saved.held", {"piece": code})]
+
+
+def is_elsewhere(kept: Kept) -> bool:
+    """Whether the piece is in somebody's keeping by what was entered."""
+    place = kept.piece.custody
+    for entry in standing_entries(kept.entries):
+        if isinstance(entry.record, HandOver):
+            place = entry.record.to
+        elif isinstance(entry.record, Return):
+            place = "crib"
+    return place != "crib"

@@ -1,0 +1,69 @@
+"""Set a site rule: tighter freely, looser only by a named approver with a reason; or put it back as shipped."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import msgspec
+
+from app.domain.case.reading import nearest
+from app.domain.case.world import SITE, read_site
+from app.domain.errors import BadInput
+from app.domain.limits import SiteRules
+from app.judging.answers import Saved
+from app.judging.catalogues import catalogues, rule_sets_of
+from app.judging.judge import looser_rules
+from app.store.columns import canonical
+from app.store.journal import SITE_BOOK
+from app.store.reads import register
+from app.store.unit import Unit
+from app.usecases.desk import Desk
+from app.usecases.entering import known_code
+
+NOT_HERE = ("approvals", "demo_day")
+
+
+def set_rule(
+    desk: Desk, by: str, rules: Mapping[str, object], approved_by: str | None = None, reason: str | None = None
+) -> Saved:
+    """Set rules by key; a value of None puts a rule back as shipped. All of them or none."""
+    with desk.write(by) as unit:
+        if approved_by is not None:
+            known_code(unit.read(register.people_kept), approved_by, "store.unknown-person")
+        for key, value in rules.items():
+            put_rule(unit, key, value, approved_by, reason)
+        hold_against(unit)
+        return Saved(tuple(unit.names))
+
+
+def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reason: str | None) -> None:
+    """Write one rule's next revision; BadInput for a key nobody knows or a value its reader cannot take."""
+    if key not in SITE or key in NOT_HERE:
+        raise BadInput(
+            "site.unknown-rule", thing=key, nearest=nearest(key, [one for one in SITE if one not in NOT_HERE])
+        )
+    if value is not None:
+        read_site({key: value}, "site rules")
+    if (approved_by is None) != (reason is None):
+        raise BadInput("site.approver-and-reason", thing=key)
+    revision = unit.read(lambda connection: register.site_rule_revision(connection, key)) + 1
+    row = {
+        "key": key, "revision": revision, "value": None if value is None else canonical(plain(value)),
+        "approved_by": approved_by, "reason": reason,
+    }  # fmt: skip
+    unit.add(SITE_BOOK, "site_rule", key, row)
+
+
+def plain(value: object) -> object:
+    """A value as it is kept: lists of plain things, days as ISO text."""
+    return msgspec.to_builtins(value)
+
+
+def hold_against(unit: Unit) -> SiteRules:
+    """The rules as they now are; BadInput where one is looser than shipped without an approver, or a set unknown."""
+    depot = unit.read(lambda connection: register.depot_without_kit(connection, (), ()))
+    rule_sets_of(depot)
+    for key in looser_rules(depot.site, catalogues().house):
+        if depot.site.approver(key) is None:
+            raise BadInput("rules.looser-without-approver", thing=key)
+    return depot.site

@@ -1,0 +1,32 @@
+"""Move pieces to another crib: the entry stands in both cribs' books."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.domain.entries import Transfer
+from app.domain.errors import BadInput
+from app.judging.answers import Saved
+from app.store.writes.rows import record_row
+from app.usecases.add_piece import crib_for, revise_piece
+from app.usecases.desk import Desk
+from app.usecases.entering import on_day, several
+from app.usecases.hand_over import not_out
+
+
+def transfer_pieces(desk: Desk, by: str, codes: Iterable[str], crib: str) -> Saved:
+    """Move them; BadInput for a crib nobody knows, a piece that is out or already there."""
+    with desk.write(by) as unit:
+        crib = crib_for(unit, crib)
+        found = several(unit, codes)
+        not_out(unit, found)
+        # Books are taken in sorted order by everybody, so that two transfers never wait for each other.
+        unit.open_books({crib, *(kept.crib for kept in found)})
+        for kept in found:
+            code = kept.piece.code
+            if kept.crib == crib:
+                raise BadInput("transfer.already-there", thing=code, crib=crib)
+            record = on_day(desk, Transfer(to=crib))
+            unit.add(kept.crib, "record", code, record_row(code, record))
+            revise_piece(unit, kept, kept.piece, crib)
+        return Saved(tuple(unit.names))

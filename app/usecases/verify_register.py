@@ -1,0 +1,59 @@
+"""Verify the register: every line, row, derived standing and guard is what it must be, or is named."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from app.judging.catalogues import rule_sets_of
+from app.store.engine import Connection
+from app.store.migrate import expected_fingerprint, fingerprint
+from app.store.reads import pieces, register
+from app.store.reads.lines import heads
+from app.store.reads.out import out_kept, out_worked_out
+from app.store.reads.standings import standings_kept
+from app.store.verify import Damage, Verified, verify
+from app.store.writes.standings import digest_kept, rules_digest, standing_row
+from app.usecases.desk import Desk
+
+
+def verify_register(desk: Desk) -> Verified:
+    """Look at everything and write nothing."""
+    damage = tuple(_damage(desk))
+    found = desk.ask(heads)
+    return Verified(sum(head.number for head in found.values()), {b: h.anchor for b, h in found.items()}, damage)
+
+
+def _damage(desk: Desk) -> Iterator[Damage]:
+    written = list(verify(desk.store.ask))
+    yield from written
+    if desk.ask(fingerprint) != expected_fingerprint():
+        yield Damage("schema", "", "verify.schema")
+    # What is derived is worth holding against rows only that are themselves whole.
+    if not written:
+        yield from _derived(desk)
+
+
+def _derived(desk: Desk) -> Iterator[Damage]:
+    depot = desk.ask(lambda connection: register.depot_without_kit(connection, (), ()))
+    rule_sets = rule_sets_of(depot)
+    if desk.ask(digest_kept) != rules_digest(depot.site, rule_sets):
+        yield Damage("derived", "rules-digest", "verify.derived")
+    newest, kept = desk.ask(pieces.newest_pieces), desk.ask(standings_kept)
+    codes = [code for code, _, _ in newest]
+    for code in sorted(set(codes) ^ set(kept)):
+        yield Damage("standing", code, "verify.derived")
+    named = {code: (revision, crib) for code, revision, crib in newest}
+    there = [code for code in codes if code in kept]
+    for first in range(0, len(there), pieces.MOST_AT_ONCE):
+        for code, one in desk.ask(_some(there[first : first + pieces.MOST_AT_ONCE])).items():
+            as_it_must_be = standing_row(one, depot.site, rule_sets)
+            if as_it_must_be != kept[code] or (one.revision, one.crib) != named[code]:
+                yield Damage("standing", code, "verify.derived")
+    are, must = desk.ask(out_kept), desk.ask(out_worked_out)
+    for code in sorted(set(are) | set(must)):
+        if are.get(code) != must.get(code):
+            yield Damage("out_now", code, "verify.derived")
+
+
+def _some(codes: list[str]) -> Callable[[Connection], dict[str, pieces.Kept]]:
+    return lambda connection: pieces.pieces(connection, codes)

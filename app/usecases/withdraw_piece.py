@@ -1,0 +1,21 @@
+"""Withdraw pieces for good."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.domain.record import Withdrawal
+from app.judging.answers import Saved
+from app.usecases.desk import Desk
+from app.usecases.entering import enter, on_day, several
+from app.usecases.hand_over import not_out
+
+
+def withdraw_piece(desk: Desk, by: str, codes: Iterable[str], reason: str) -> Saved:
+    """Take them out for good, with the reason; BadInput for one that is out: it has to come back first."""
+    with desk.write(by) as unit:
+        found = several(unit, codes)
+        not_out(unit, found)
+        for kept in found:
+            enter(unit, kept, on_day(desk, Withdrawal()), reason=reason)
+        return Saved(tuple(unit.names))

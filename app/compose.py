@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from contextlib import suppress
-from datetime import date
+import os
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
+from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from dateutil.tz import tzlocal
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -16,12 +19,17 @@ from app.domain.piece import Piece
 from app.domain.record import AnyRecord
 from app.domain.register import Check, Depot, Register
 from app.intake.depot_file import read_checks, read_depot
-from app.intake.faults import Fault
+from app.intake.faults import Fault, Place
+from app.intake.left_out import left_out_rows
 from app.intake.register_sheet import RegisterSheet, read_register_sheet
 from app.judging.catalogues import catalogues
 from app.judging.judge import looser_rules
+from app.paper.csv_table import render_rows
 from app.usecases.check_kit import certificates_seen
 from app.words.saying import listed, say, say_in_two
+
+if TYPE_CHECKING:
+    from app.usecases.desk import Desk
 
 MOST_MEGABYTES = 20
 
@@ -39,12 +47,7 @@ def open_register(
 ) -> Opened:
     """Read sheet, depot and checks and put them together; BadInput names the file, the place and the next step."""
     read = read_register_sheet(sheet, on=on, encoding=encoding)
-    whole_file = [fault for fault in read.faults if fault.place.row is None]
-    if whole_file and not read.rows:
-        fault = whole_file[0]
-        # A fault of the file itself has the file's name where a sheet's would stand: said once is enough.
-        place = "" if fault.place.sheet == sheet.name else fault.place.sheet
-        raise BadInput(fault.key, file=str(sheet), place=place, **_values(fault))
+    _refuse_whole(sheet, read)
     known = Depot() if depot is None else _depot(depot)
     pieces = {row.code: row.piece for row in read.rows}
     bad = {code: (row_words(place.sheet, place.row), _why(read, code)) for code, place in read.bad_codes.items()}
@@ -53,6 +56,89 @@ def open_register(
     if checks is not None:
         register = _with_checks(register, read_checks(read_text(checks), str(checks)), str(checks), on)
     return Opened(certificates_seen(register, seen), read, tuple(fault_line(fault) for fault in read.faults))
+
+
+class GoodRow(Struct, frozen=True):
+    """A row that can be loaded."""
+
+    place: Place
+    piece: Piece
+    crib: str
+
+
+class BadRow(Struct, frozen=True):
+    """A row that cannot: where, its code where one could be read, and why in a sentence."""
+
+    sheet: str
+    row: int | None
+    code: str
+    says: str
+
+    def values(self) -> dict[str, object]:
+        """The same as plain values."""
+        return {"sheet": self.sheet, "row": self.row, "code": self.code, "says": self.says}
+
+
+class SheetRows(Struct, frozen=True):
+    """A sheet ready to be loaded."""
+
+    good: tuple[GoodRow, ...]
+    bad: tuple[BadRow, ...]
+    headings: tuple[str, ...]
+
+
+def read_rows(path: Path, on: date, encoding: str | None = None) -> SheetRows:
+    """The rows of a sheet, good and bad; BadInput for a file that is no sheet at all."""
+    read = read_register_sheet(path, on=on, encoding=encoding)
+    _refuse_whole(path, read)
+    good = tuple(GoodRow(row.place, row.piece, row.crib) for row in read.rows)
+    codes = {(place.sheet, place.row): code for code, place in read.bad_codes.items()}
+    bad = tuple(
+        BadRow(
+            fault.place.sheet, fault.place.row, codes.get((fault.place.sheet, fault.place.row), ""), fault_line(fault)
+        )
+        for fault in read.faults
+    )
+    return SheetRows(good, bad, heading_lines(read, spelt_out=False))
+
+
+def write_left_out(path: Path, bad: Iterable[BadRow], encoding: str | None = None) -> tuple[Path, ...]:
+    """The rows left out as they stand, reasons in a last column, in a CSV beside the sheet they come from.
+
+    One for each sheet of a workbook, under its own headings, so that it can be put right and loaded; nothing that is
+    there is replaced.
+    """
+    whys: dict[tuple[str, int], list[str]] = {}
+    for one in bad:
+        if one.row is not None:
+            whys.setdefault((one.sheet, one.row), []).append(one.says)
+    written: list[Path] = []
+    for name, rows in left_out_rows(path, set(whys), encoding).items():
+        target = _free(path, name if len({sheet for sheet, _ in whys}) > 1 else "")
+        heads = (*rows[0], say("load.column.why", {}))
+        cells = [(*row, " ".join(whys[name, number])) for number, row in rows[1]]
+        write_file(target, render_rows(heads, cells))
+        written.append(target)
+    return tuple(written)
+
+
+def _free(path: Path, sheet: str) -> Path:
+    plain = "".join(letter if letter.isalnum() else "-" for letter in sheet)
+    stem = f"{path.stem}.left-out{f'-{plain}' if plain else ''}"
+    number, target = 1, path.with_name(f"{stem}.csv")
+    while target.exists():
+        number += 1
+        target = path.with_name(f"{stem}-{number}.csv")
+    return target
+
+
+def _refuse_whole(path: Path, read: RegisterSheet) -> None:
+    whole_file = [fault for fault in read.faults if fault.place.row is None]
+    if whole_file and not read.rows:
+        fault = whole_file[0]
+        # A fault of the file itself has the file's name where a sheet's would stand: said once is enough.
+        place = "" if fault.place.sheet == path.name else fault.place.sheet
+        raise BadInput(fault.key, file=str(path), place=place, **_values(fault))
 
 
 def _values(fault: Fault) -> dict[str, str]:
@@ -131,6 +217,42 @@ def _with_checks(register: Register, checks: tuple[Check, ...], file: str, on: d
     return replace(register, pieces=pieces)
 
 
+def open_desk(path: Path, *, may_make: bool = False) -> tuple[Desk, tuple[str, ...]]:
+    """A desk on the register at `path`, and what to tell about opening it.
+
+    `may_make`: make one where there is none. An older register is copied and brought to this version first.
+    """
+    # Loaded only where a register is opened: the database library is the greater part of a start.
+    from app.store import engine, migrate
+    from app.usecases.desk import Desk
+
+    told: list[str] = []
+    if may_make and not path.exists():
+        migrate.create(path)
+        told.append(say("saved.made", {"file": str(path)}))
+    elif engine.look_at(path) < engine.SCHEMA:
+        copy = migrate.migrate(path)
+        told.append(say("saved.migrated", {"file": str(copy)}))
+    return Desk(engine.open_store(path), clock, tzlocal()), tuple(told)
+
+
+def new_desk(path: Path, tells: Callable[[], datetime]) -> Desk:
+    """A desk on a register made at `path`, with a clock of the caller's; what it writes is not yet sure to last.
+
+    For a register that is moved into place whole when it is done.
+    """
+    from app.store import engine, migrate
+    from app.usecases.desk import Desk
+
+    migrate.create(path)
+    return Desk(engine.open_store(path, is_durable=False), tells, UTC)
+
+
+def clock() -> datetime:
+    """Now, aware."""
+    return datetime.now(UTC)
+
+
 def read_text(path: Path) -> str:
     """A text file in UTF-8, of a size somebody could have typed; BadInput says what is wrong with it."""
     if not path.exists():
@@ -160,6 +282,25 @@ def write_file(path: Path, content: str | bytes) -> None:
         with suppress(OSError):
             beside.unlink(missing_ok=True)
         raise BadInput("file.not-written", file=str(path), thing=str(path), reason=str(fault.strerror)) from fault
+
+
+@contextmanager
+def put_in_place(path: Path) -> Iterator[Path]:
+    """A name beside `path` to make something under; moved into place only when it is done."""
+    beside = path.with_name(f".{path.name}.part")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        beside.unlink(missing_ok=True)
+        yield beside
+        with beside.open("rb+") as handle:
+            os.fsync(handle.fileno())
+        beside.replace(path)
+    except OSError as fault:
+        raise BadInput("file.not-written", file=str(path), thing=str(path), reason=str(fault.strerror)) from fault
+    finally:
+        for left in (beside, beside.with_name(f"{beside.name}.lock")):
+            with suppress(OSError):
+                left.unlink(missing_ok=True)
 
 
 def demo_folder() -> Path:

@@ -8,6 +8,7 @@ from typing import NoReturn
 
 from app.domain.case.reading import Unreadable, exact_day
 from app.domain.errors import BadInput
+from app.judging.answers import KitQuestion
 
 DONE, FAULT, WRONG_INPUT, REFUSED = 0, 1, 2, 3
 
@@ -43,14 +44,53 @@ def whole_days(written: str) -> int:
     return int(written)
 
 
-def add_register(parser: argparse.ArgumentParser, *, depot_needed: bool) -> None:
-    """The files a register is put together from."""
-    parser.add_argument("--sheet", required=True, metavar="FILE", help="the crib's register sheet, CSV or XLSX")
-    parser.add_argument("--depot", required=depot_needed, metavar="FILE", help="people, systems and site rules, TOML")
+def add_register(parser: argparse.ArgumentParser) -> None:
+    """Where the kit is known from: a register, or the files one is put together from."""
+    parser.add_argument("--store", metavar="FILE", help="the register; or else, without one:")
+    parser.add_argument("--sheet", metavar="FILE", help="the crib's register sheet, CSV or XLSX")
+    parser.add_argument("--depot", metavar="FILE", help="people, systems and site rules, TOML")
     parser.add_argument("--checks", metavar="FILE", help="the day's checks, TOML")
     parser.add_argument(
         "--certificate-seen", nargs="+", default=[], action="extend", metavar="CODE",
         help="pieces whose test certificate somebody has seen",
     )  # fmt: skip
     parser.add_argument("--encoding", metavar="NAME", help="encoding of a CSV that is not UTF-8, for example cp1252")
-    parser.add_argument("--on", required=True, type=day, metavar="DATE", help="the day, as 2026-03-01")
+    parser.add_argument("--on", type=day, metavar="DATE", help="the day, as 2026-03-01; with --store today if left out")
+
+
+def check_sources(args: argparse.Namespace, *, depot_needed: bool) -> None:
+    """BadInput where register and files are mixed, or what the files need is missing."""
+    of_files = [name for name in ("sheet", "depot", "checks", "encoding", "certificate_seen") if getattr(args, name)]
+    if args.store is not None:
+        if of_files:
+            raise BadInput("arguments.mixed", thing=f"--{of_files[0].replace('_', '-')}")
+        return
+    needed = ("sheet", "depot", "on") if depot_needed else ("sheet", "on")
+    missing = [f"--{name}" for name in needed if getattr(args, name) is None]
+    if missing:
+        raise BadInput("arguments.missing", thing=", ".join(missing))
+
+
+def add_kit(parser: argparse.ArgumentParser) -> None:
+    """Who, what for, with which kit."""
+    parser.add_argument("--system", required=True, metavar="CODE", help="the system to be worked on")
+    parser.add_argument(
+        "--circuit", nargs="+", default=[], action="extend", metavar="KEY",
+        help="circuits to be touched; all of the system if left out",
+    )  # fmt: skip
+    parser.add_argument("--task", required=True, metavar="KEY", help="isolate-and-prove-dead, measure-only, ...")
+    parser.add_argument("--person", required=True, metavar="CODE", help="who does the work")
+    parser.add_argument("--second", metavar="CODE", help="the second person")
+    parser.add_argument("--kit", required=True, nargs="+", action="extend", metavar="CODE", help="the pieces")
+    parser.add_argument(
+        "--with", dest="with_leads", type=pair, action="append", default=[], metavar="METER:LEADS",
+        help="which loose leads belong to which instrument",
+    )  # fmt: skip
+
+
+def question_of(args: argparse.Namespace) -> KitQuestion:
+    """What is asked, as typed."""
+    return KitQuestion(
+        system=args.system, circuits=tuple(args.circuit), task=args.task, person=args.person, second=args.second,
+        kit=tuple(args.kit), on=args.on, until=args.until or args.on, with_leads=tuple(args.with_leads),
+    )  # fmt: skip

@@ -3,41 +3,47 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
+import io
 import shlex
 import tomllib
 from pathlib import Path
 from typing import Any
 
-from app.cli import check, due
-from app.cli.arguments import DONE, FAULT, REFUSED, Parser
+from app.cli.arguments import DONE, FAULT, REFUSED
+from app.cli.demo_register import build, is_demo, module_of, parser_of
 from app.cli.output import show_json, show_lines
 from app.compose import demo_folder, read_text
+from app.domain.errors import BadInput
 from app.words.saying import say
 
-HELP = "run the main job on the invented depot's data"
-_COMMANDS = {"check": check, "due": due}
+HELP = "build the invented depot's register with two years of entries, and run the main job on it"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What demo takes."""
     parser.add_argument("--no-window", action="store_true", help="stay on the command line (all there is so far)")
-    parser.add_argument("--into", metavar="FOLDER", default="demo_out", help="where pictures go; demo_out if left out")
+    parser.add_argument(
+        "--into", metavar="FOLDER", default="demo_out", help="where register and pictures go; demo_out if left out"
+    )
 
 
 def run(args: argparse.Namespace) -> int:
-    """Run every step; 0 if each came to a decision, 1 if one did not."""
-    folder = demo_folder()
+    """Build, then run every step; 0 if each came to a decision, 1 if one did not."""
+    folder, store = demo_folder(), Path(args.into) / "demo.cuffdate"
+    if store.exists() and not is_demo(store):
+        raise BadInput("demo.not-ours", file=str(store), thing=str(store))
+    lines = build(folder, store)
+    if not args.json:
+        show_lines([say("demo.built", {"file": str(store), "lines": lines})])
     steps = tomllib.loads(read_text(folder / "demo.toml"))["steps"]
-    names = {
-        "sheet": str(folder / "shelf.xlsx"), "depot": str(folder / "depot.toml"),
-        "checks": str(folder / "checks.toml"), "into": args.into,
-    }  # fmt: skip
+    names = {"store": str(store), "into": args.into}
     results = [_step(step, names, is_quiet=args.json) for step in steps]
     written = sorted(name for result in results for name in _pictures(result["command"]))
     if args.json:
-        show_json({"steps": results, "pictures": written})
+        show_json({"store": str(store), "lines": lines, "steps": results, "pictures": written})
     else:
-        show_lines([say("demo.wrote", {"file": name}) for name in written])
+        show_lines(["", *(say("demo.wrote", {"file": name}) for name in (str(store), *written))])
         show_lines(["", say("caution.demo", {})])
     return DONE if all(result["status"] in (DONE, REFUSED) for result in results) else FAULT
 
@@ -53,10 +59,8 @@ def _step(step: dict[str, Any], names: dict[str, str], *, is_quiet: bool) -> dic
         heading = say(step["heading"], {})
         show_lines(["", "=" * len(heading), heading, "=" * len(heading)])
         show_lines([say("demo.runs", {"command": shlex.join(argv)}), ""])
-    module = _COMMANDS[argv[0]]
-    parser = Parser(prog=f"cuffdate {argv[0]}")
-    parser.add_argument("--json", action="store_true")
-    module.add_arguments(parser)
-    parsed = parser.parse_args(argv[1:])
-    parsed.is_quiet = is_quiet
-    return {"command": argv, "status": module.run(parsed)}
+    module = module_of(argv[0])
+    parsed = parser_of(module, argv[0]).parse_args(argv[1:])
+    with contextlib.redirect_stdout(io.StringIO()) if is_quiet else contextlib.nullcontext():
+        status = module.run(parsed)
+    return {"command": argv, "status": status}

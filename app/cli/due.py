@@ -1,4 +1,4 @@
-"""due: what is overdue, what falls due, and why."""
+"""due: every piece with standing, last good day and reason."""
 
 from __future__ import annotations
 
@@ -6,14 +6,13 @@ import argparse
 import sys
 from pathlib import Path
 
-from app.cli.arguments import DONE, add_register, whole_days
+from app.cli.arguments import DONE, add_register, check_sources, whole_days
 from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_due
-from app.compose import heading_lines, open_register
-from app.judging.answers import DueQuestion
+from app.compose import heading_lines, open_desk, open_register
+from app.judging.answers import DueAnswer, DueQuestion
 from app.paper.csv_table import render
 from app.reports.due_list import as_values, build
-from app.usecases.list_due import list_due
 from app.words.saying import say
 
 HELP = "list pieces with their last good day, the most pressing first"
@@ -21,7 +20,7 @@ HELP = "list pieces with their last good day, the most pressing first"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What due takes."""
-    add_register(parser, depot_needed=False)
+    add_register(parser)
     parser.add_argument(
         "--within", type=whole_days, metavar="DAYS", help="only what is due within so many days; all pieces if left out"
     )
@@ -33,10 +32,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """List and show; 0 whatever is in the list."""
-    depot = None if args.depot is None else Path(args.depot)
-    checks = None if args.checks is None else Path(args.checks)
-    opened = open_register(Path(args.sheet), depot, checks, args.certificate_seen, args.on, args.encoding)
-    answer = list_due(opened.register, DueQuestion(args.on, args.within, tuple(args.piece)))
+    check_sources(args, depot_needed=False)
+    answer, faults, headings = _of_files(args) if args.store is None else _of_store(args)
     write_due(args.picture, answer, say("due.title", {}))
     if is_quiet(args):
         pass
@@ -44,8 +41,29 @@ def run(args: argparse.Namespace) -> int:
         show_json(as_values(answer))
     elif args.format == "csv":
         sys.stdout.write(render(build(answer)))
-        sys.stderr.write("".join(f"{line}\n" for line in opened.faults))
+        sys.stderr.write("".join(f"{line}\n" for line in faults))
     else:
-        headings = () if args.piece else heading_lines(opened.sheet, spelt_out=args.headings)
-        show(build(answer, () if args.piece else opened.faults, headings))
+        show(build(answer, () if args.piece else faults, headings))
     return DONE
+
+
+def _of_files(args: argparse.Namespace) -> tuple[DueAnswer, tuple[str, ...], tuple[str, ...]]:
+    from app.usecases.list_due import list_due
+
+    depot = None if args.depot is None else Path(args.depot)
+    checks = None if args.checks is None else Path(args.checks)
+    opened = open_register(Path(args.sheet), depot, checks, args.certificate_seen, args.on, args.encoding)
+    answer = list_due(opened.register, DueQuestion(args.on, args.within, tuple(args.piece)))
+    headings = () if args.piece else heading_lines(opened.sheet, spelt_out=args.headings)
+    return answer, opened.faults, headings
+
+
+def _of_store(args: argparse.Namespace) -> tuple[DueAnswer, tuple[str, ...], tuple[str, ...]]:
+    from app.usecases.list_shelf import list_shelf
+
+    desk, _ = open_desk(Path(args.store))
+    try:
+        question = DueQuestion(args.on or desk.today(), args.within, tuple(args.piece))
+        return list_shelf(desk, question), (), ()
+    finally:
+        desk.store.close()

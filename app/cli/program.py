@@ -11,10 +11,14 @@ from types import ModuleType
 from app import __version__
 from app.cli.arguments import FAULT, WRONG_INPUT, Parser
 from app.cli.output import complain, show_lines
-from app.domain.errors import BadInput, ProgramFault
+from app.domain.errors import BadInput, ProgramFault, StoreTrouble
 from app.words.saying import say
 
-COMMANDS = ("check", "due", "judge", "self-check", "demo")
+COMMANDS = (
+    "check", "issue", "return", "due", "show", "history", "log", "confirm", "hold", "release", "repair", "withdraw",
+    "hand-over", "reserve", "transfer", "taken-without-issue", "stocktake", "recall", "bag", "alias", "pair-anew",
+    "correct", "add", "load", "rules", "verify", "judge", "demo", "self-check",
+)  # fmt: skip
 
 
 def run(argv: Sequence[str]) -> int:
@@ -25,7 +29,7 @@ def run(argv: Sequence[str]) -> int:
     except BadInput as fault:
         complain(fault, as_json=as_json)
         return WRONG_INPUT
-    except ProgramFault as fault:
+    except (ProgramFault, StoreTrouble) as fault:
         complain(fault, as_json=as_json)
         return FAULT
     except BrokenPipeError:
@@ -57,10 +61,12 @@ def _run(argv: Sequence[str]) -> int:
 
 def _command(name: str) -> ModuleType:
     # Only the command that is asked for is loaded: start-up is part of what people wait for.
-    return importlib.import_module(f"app.cli.{name.replace('-', '_')}")
+    # A file cannot be called return, which is a word of the language.
+    file = "return_pieces" if name == "return" else name.replace("-", "_")
+    return importlib.import_module(f"app.cli.{file}")
 
 
 def _help() -> None:
     show_lines(["cuffdate COMMAND ...", ""])
-    show_lines(f"  {name:<12} {_command(name).HELP}" for name in COMMANDS)
+    show_lines(f"  {name:<20} {_command(name).HELP}" for name in COMMANDS)
     show_lines(["", say("help.more", {}), "", say("caution.check", {}), say("caution.defer", {})])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterable
 
 from app.domain.document import Document
 
@@ -18,6 +19,15 @@ def render(document: Document) -> str:
         if section.table is not None:
             writer.writerow(section.table.columns)
             writer.writerows([neutral(cell) for cell in row] for row in section.table.rows)
+    return out.getvalue()
+
+
+def render_rows(heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
+    """Rows under their headings."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow([neutral(cell) for cell in heads])
+    writer.writerows([neutral(cell) for cell in row] for row in rows)
     return out.getvalue()
 
 

@@ -109,7 +109,7 @@ def _marks_of(path: Path) -> tuple[int, int]:
         connection.close()
 
 
-def open_store(path: Path) -> Store:
+def open_store(path: Path, *, is_durable: bool = True) -> Store:
     """Open a register of this version; a file nobody may write to is opened for reading."""
     version = look_at(path)
     if version < SCHEMA:
@@ -118,7 +118,12 @@ def open_store(path: Path) -> Store:
     try:
         is_read_only = not _is_writable(path)
         with in_words(path):
-            return Store(make_engine(path, is_read_only=is_read_only), path, lock, is_read_only=is_read_only)
+            return Store(
+                make_engine(path, is_read_only=is_read_only, is_durable=is_durable),
+                path,
+                lock,
+                is_read_only=is_read_only,
+            )
     except BaseException:
         lock.close()
         raise

@@ -41,11 +41,11 @@ def crib_for(unit: Unit, written: str, *, may_be_new: bool = False) -> str:
         return name
     if there and not may_be_new:
         known_code(there, name, "crib.unknown")
-    add_crib(unit, name)
+    put_crib(unit, name)
     return name
 
 
-def add_crib(unit: Unit, name: str) -> None:
+def put_crib(unit: Unit, name: str) -> None:
     """Set up a crib, whose book begins with its first piece. The site's own book is no crib's."""
     if name.casefold() == SITE_BOOK:
         raise BadInput("crib.not-site", thing=name)

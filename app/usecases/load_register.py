@@ -11,6 +11,7 @@ from app.domain.case.reading import Table, as_tables, nearest
 from app.domain.errors import BadInput
 from app.domain.piece import Piece
 from app.domain.register import Check
+from app.intake.faults import Place
 from app.judging.answers import Saved
 from app.store.journal import SITE_BOOK
 from app.store.reads import pieces, register
@@ -27,7 +28,7 @@ from app.usecases.set_rule import hold_against, put_rule
 class Good(Struct, frozen=True):
     """A row that can be loaded: where it stands, the piece and the crib it names."""
 
-    place: str
+    place: Place
     piece: Piece
     crib: str
 

@@ -67,3 +67,10 @@ def hold_against(unit: Unit) -> SiteRules:
         if depot.site.approver(key) is None:
             raise BadInput("rules.looser-without-approver", thing=key)
     return depot.site
+
+
+def rules_now(desk: Desk) -> tuple[list[register.SiteRuleKept], list[str]]:
+    """The rules as they stand, and the titles of the rule sets."""
+    kept = desk.ask(register.site_rules_kept)
+    depot = desk.ask(lambda connection: register.depot_without_kit(connection, (), ()))
+    return list(kept.values()), [one.title for one in rule_sets_of(depot)]

@@ -11,7 +11,7 @@ from functools import cache
 
 from app.domain.errors import CuffdateError, ProgramFault
 from app.domain.finding import Finding
-from app.words import cures, faults, findings, intake_sentences, picture_sentences, screens
+from app.words import cures, faults, findings, intake_sentences, picture_sentences, register_sentences, screens
 from app.words.vocabulary import EVERYTHING
 
 
@@ -19,7 +19,7 @@ from app.words.vocabulary import EVERYTHING
 def sentences() -> Mapping[str, str]:
     """Every sentence by key; a key that stands twice is a fault of ours."""
     found: dict[str, str] = {}
-    for module in (findings, cures, faults, screens, intake_sentences, picture_sentences):
+    for module in (findings, cures, faults, screens, intake_sentences, picture_sentences, register_sentences):
         for key, sentence in module.SENTENCES.items():
             if key in found:
                 raise ProgramFault("words.key-twice", thing=key)

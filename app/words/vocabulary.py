@@ -81,8 +81,16 @@ CHECKS_OF_A_DAY: dict[str, str] = {
     "looked-over": "look-over",
     "self-test-done": "self-test",
 }
+HOLDS_CLEARED_BY: dict[str, str] = {
+    **dict.fromkeys(("suspect", "dropped", "wet", "no-protectors", "repair"), "a passing electrical test that names it"),
+    "failed": "a later passing electrical test", "recall": "an officer's release", "clock-doubt": "an officer's release",
+    "defect": "for gloves a repair and the test that names it; for leads and meters the part replaced and a clean look-over",
+    **dict.fromkeys(("lead", "cap", "mark"), "the part replaced, and a clean look-over"),
+    **dict.fromkeys(("taken-without-issue", "lost"), "a clean look-over (gloves: air test), then a release"),
+    "correction": "a release by somebody other than who made the correction",
+}  # fmt: skip
 EVERYTHING: dict[str, dict[str, str]] = {
     "kind": KINDS, "role": ROLES, "task": TASKS, "standing": STANDINGS, "origin": ORIGINS, "supply": SUPPLIES,
     "limit": LIMITS_THAT_DECIDE, "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,
-    "system": CLASS_SYSTEMS, "letter": CONFIDENCE, "rule": RULES,
+    "system": CLASS_SYSTEMS, "letter": CONFIDENCE, "rule": RULES, "clears": HOLDS_CLEARED_BY,
 }  # fmt: skip

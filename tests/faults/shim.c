@@ -72,7 +72,8 @@ static uint64_t number(const char *name)
     return text ? strtoull(text, NULL, 10) : 0;
 }
 
-__attribute__((constructor)) static void begin(void)
+/* A process that forks others, each with orders of its own, calls this again in each. */
+__attribute__((constructor)) void shim_begin(void)
 {
     const char *watched = getenv("SHIM_FOLDER"), *path = getenv("SHIM_STATE");
     if (!watched || !path) return;

@@ -100,6 +100,7 @@ class Kill:
 
 Fault = Fail | Kill | None
 Env = Mapping[str, str] | None
+Start = Callable[[Sequence[str], Mapping[str, str], float], subprocess.CompletedProcess[str]]
 
 
 class Ran(subprocess.CompletedProcess[str]):
@@ -150,10 +151,14 @@ class Image(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Shim:
-    """The compiled shim and a folder for its counters and logs."""
+    """The compiled shim and a folder for its counters and logs.
+
+    `start` runs a program with orders added to its environment; by default one is started with the shim loaded.
+    """
 
     library: Path
     home: Path
+    start: Start | None = None
 
     @classmethod
     def build(cls, tmp: Path) -> Shim:
@@ -200,15 +205,21 @@ class Shim:
         with tempfile.NamedTemporaryFile(dir=self.home, suffix=".state") as state:
             state.write(bytes(4096))
             state.flush()
-            env = {**os.environ, **orders, "SHIM_FOLDER": str(folder.resolve()), "SHIM_STATE": state.name}
-            env["LD_PRELOAD"] = " ".join(filter(None, (str(self.library), os.environ.get("LD_PRELOAD"))))
-            done = subprocess.run(
-                list(argv), env=env, capture_output=True, text=True, encoding="utf-8", check=False, timeout=timeout_s
-            )
+            env = {**orders, "SHIM_FOLDER": str(folder.resolve()), "SHIM_STATE": state.name}
+            done = (self.start or self._loaded)(argv, env, timeout_s)
             ready, _, _, hits, *counts = _STATE.unpack(Path(state.name).read_bytes()[: _STATE.size])
         if not ready:
             raise NotLoaded(done.stderr)
         return Ran(done, dict(zip(SORTS, counts, strict=True)), hits)
+
+    def _loaded(
+        self, argv: Sequence[str], orders: Mapping[str, str], timeout_s: float
+    ) -> subprocess.CompletedProcess[str]:
+        env = {**os.environ, **orders}
+        env["LD_PRELOAD"] = " ".join(filter(None, (str(self.library), os.environ.get("LD_PRELOAD"))))
+        return subprocess.run(
+            list(argv), env=env, capture_output=True, text=True, encoding="utf-8", check=False, timeout=timeout_s
+        )
 
 
 def _orders(fault: Fault) -> dict[str, str]:

@@ -55,3 +55,18 @@ def heads(connection: Connection) -> dict[str, Head]:
 
 def _line(row: Sequence[Any]) -> Line:
     return Line(Name(row[0], row[1]), datetime.fromisoformat(row[2]), row[3], row[4], row[5], json.loads(row[6]))
+
+
+def subjects(connection: Connection) -> list[str]:
+    """What the site's book speaks of: people, systems, site rules, bags, cribs."""
+    rows = connection.exec_driver_sql("SELECT DISTINCT subject FROM journal WHERE book = 'site' ORDER BY subject")
+    return [str(row[0]) for row in rows]
+
+
+def last_entry(connection: Connection, actor: str) -> Name:
+    """The last entry about a piece that somebody made; the site's book is left out."""
+    row = connection.exec_driver_sql(
+        "SELECT book, number FROM journal WHERE actor = ? AND book != 'site' ORDER BY at DESC, number DESC LIMIT 1",
+        (actor,),
+    ).fetchone()
+    return Name("", 0) if row is None else Name(str(row[0]), int(row[1]))

@@ -76,3 +76,13 @@ def taken_codes(connection: Connection, codes: Iterable[str]) -> dict[str, str]:
         )
         found.update({wanted[str(key)]: str(piece) for key, piece in rows if str(key) in wanted})
     return found
+
+
+def labels_of(connection: Connection, code: str) -> list[str]:
+    """The labels that mean this piece."""
+    rows = connection.exec_driver_sql(
+        "SELECT a.label FROM alias AS a WHERE a.piece = ? AND a.revision = "
+        "(SELECT max(b.revision) FROM alias AS b WHERE b.label = a.label) ORDER BY a.label",
+        (code,),
+    )
+    return [str(row[0]) for row in rows]

@@ -1,0 +1,105 @@
+"""load: a crib's sheet, a depot file or a day's checks into the register."""
+
+from __future__ import annotations
+
+import argparse
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from app.cli.arguments import DONE, REFUSED
+from app.cli.output import show_json, show_lines
+from app.cli.register_arguments import add_store, desk_of
+from app.compose import BadRow, read_rows, read_text, row_words, write_left_out
+from app.words.saying import say
+
+HELP = "load a sheet (CSV, XLSX), a depot file or a day's checks (TOML) into the register, all or nothing"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """What load takes."""
+    add_store(parser)
+    parser.add_argument("sheet", metavar="SHEET", help="the crib's sheet, CSV or XLSX; or a TOML file")
+    parser.add_argument("--dry-run", action="store_true", help="say what would be loaded, and write nothing")
+    parser.add_argument(
+        "--leave-out-bad-rows", action="store_true",
+        help="load the good rows; the others are written with their reasons to a sheet beside it",
+    )  # fmt: skip
+    parser.add_argument("--encoding", metavar="NAME", help="encoding of a CSV that is not UTF-8, for example cp1252")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Load; 0 everything, 3 where rows are bad (nothing is loaded then unless they are left out)."""
+    path = Path(args.sheet)
+    return _load_toml(args, path) if path.suffix.lower() == ".toml" else _load_sheet(args, path)
+
+
+def _load_sheet(args: argparse.Namespace, path: Path) -> int:
+    from app.usecases.load_register import Good, load_sheet, taken
+
+    with desk_of(args, may_make=not args.dry_run) as desk:
+        sheet = read_rows(path, desk.today(), args.encoding)
+        good = [Good(row.place, row.piece, row.crib) for row in sheet.good]
+        there = taken(desk, good)
+        bad = [*sheet.bad, *(_taken(row, there[row.piece.code]) for row in good if row.piece.code in there)]
+        rows = [row for row in good if row.piece.code not in there]
+        said = [say("load.read", {"good": len(rows), "bad": len(bad)}), *sheet.headings, *(one.says for one in bad)]
+        answer: dict[str, Any] = {"good": len(rows), "bad": [one.values() for one in bad], "left_out": []}
+        if args.dry_run or (bad and not args.leave_out_bad_rows):
+            said.append(say("load.dry" if args.dry_run else "load.nothing", {}))
+            return _answer(args, said, {**answer, "loaded": 0}, bad)
+        saved = load_sheet(desk, args.by, rows) if rows else None
+        count = 0 if saved is None else len(saved.entries)
+        records = sum(len(row.piece.records) for row in rows)
+        said.append(say("load.loaded", {"pieces": len(rows), "records": records}))
+    if bad:
+        answer["left_out"] = [str(one) for one in write_left_out(path, bad, args.encoding)]
+        said += [say("load.bad-written", {"file": one}) for one in answer["left_out"]]
+    return _answer(args, said, {**answer, "loaded": len(rows), "lines": count}, bad)
+
+
+def _taken(row: Any, other: str) -> BadRow:  # noqa: ANN401  # a good row of the use case
+    code = row.piece.code
+    values = {"place": row_words(row.place.sheet, row.place.row), "thing": code, "other": other}
+    return BadRow(row.place.sheet, row.place.row, code, say("load.taken", values))
+
+
+def _answer(args: argparse.Namespace, said: list[str], values: dict[str, Any], bad: list[BadRow]) -> int:
+    if args.json:
+        show_json(values)
+    else:
+        show_lines(said)
+    return REFUSED if bad else DONE
+
+
+def _load_toml(args: argparse.Namespace, path: Path) -> int:
+    from app.intake.depot_file import read_checks, read_depot
+    from app.usecases.load_register import load_checks, load_depot
+
+    written = read_text(path)
+    is_checks = "[[records]]" in written
+    checks = read_checks(written, str(path)) if is_checks else ()
+    depot = None if is_checks else read_depot(written, str(path))
+    document: Mapping[str, object] = tomllib.loads(written)
+    if depot is None:
+        said = say("load.checks", {"records": len(checks)})
+        values = {"records": len(checks)}
+    else:
+        counted = {"people": len(depot.people), "systems": len(depot.systems)}
+        rules = len([key for key in as_site(document) if key not in ("approvals", "demo_day")])
+        said, values = say("load.depot", {**counted, "rules": rules}), {**counted, "rules": rules}
+    if args.dry_run:
+        return _answer(args, [said, say("load.dry", {})], values, [])
+    with desk_of(args, may_make=depot is not None) as desk:
+        if depot is None:
+            load_checks(desk, args.by, checks)
+        else:
+            load_depot(desk, args.by, document)
+    return _answer(args, [said], values, [])
+
+
+def as_site(document: Mapping[str, object]) -> Mapping[str, object]:
+    """The site's table, empty where there is none."""
+    site = document.get("site", {})
+    return site if isinstance(site, Mapping) else {}

@@ -1,0 +1,48 @@
+"""log: an electrical test, an air test, a look-over, a calibration, a self-test or an event."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.cli.arguments import DONE
+from app.cli.register_arguments import add_store, defects_of, desk_of, show_saved, table_of
+from app.domain.errors import BadInput
+
+HELP = "log a test, a check or an event; a failed test or a defect holds the piece at once"
+SORTS = ("electrical-test", "air-test", "look-over", "calibration", "self-test", "event")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """What log takes."""
+    add_store(parser)
+    parser.add_argument("what", choices=SORTS)
+    parser.add_argument(
+        "words", nargs="+", metavar="CODE|KEY=VALUE",
+        help="the piece (a look-over takes a scanned list), then keys of a worked case: left=passed right=passed "
+        "inflation=1.25; on=2026-02-20 test_v=5000 kind_of_current=ac dwell_s=60; caps=present",
+    )  # fmt: skip
+    parser.add_argument(
+        "--defect", action="append", default=[], metavar="CODE:DEFECT", help="look-over: an exception in the list"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Enter it; 0 whatever the result: a failed test is an entry like any other."""
+    from app.usecases.log_check import log_check, look_over_list
+    from app.usecases.log_electrical_test import log_electrical_test
+
+    codes = [word for word in args.words if "=" not in word]
+    table = table_of(word for word in args.words if "=" in word)
+    if not codes:
+        raise BadInput("log.no-piece", thing=args.what)
+    if args.what != "look-over" and len(codes) > 1:
+        raise BadInput("log.one-piece", thing=", ".join(codes))
+    with desk_of(args) as desk:
+        if args.what == "look-over":
+            saved = look_over_list(desk, args.by, codes, defects_of(args.defect), table)
+        elif args.what == "electrical-test":
+            saved = log_electrical_test(desk, args.by, codes[0], table)
+        else:
+            saved = log_check(desk, args.by, args.what, codes[0], table)
+        show_saved(args, saved)
+    return DONE

@@ -1,0 +1,38 @@
+"""recall: hold everything a laboratory, a period or a label names."""
+
+from __future__ import annotations
+
+import argparse
+
+from app.cli.arguments import DONE, day
+from app.cli.register_arguments import add_store, desk_of, show_saved
+
+HELP = "hold in one act every piece that a laboratory, days of tests, a label or a list names"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """What recall takes."""
+    add_store(parser)
+    parser.add_argument("--pieces", nargs="+", action="extend", default=[], metavar="CODE", help="these pieces only")
+    parser.add_argument("--label", default="", metavar="WORDS", help="words on the label, a maker's mark or a batch")
+    parser.add_argument("--lab", default="", metavar="NAME", help="tested by this laboratory")
+    parser.add_argument("--since", type=day, metavar="DATE", help="tested on or after")
+    parser.add_argument("--until", type=day, metavar="DATE", help="tested on or before")
+    parser.add_argument("--reason", default="", metavar="WORDS", help="whose notice, and why")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Hold them; 0."""
+    from app.usecases.recall_pieces import Recall, recall_pieces
+
+    recall = Recall(
+        pieces=tuple(args.pieces),
+        label=args.label,
+        lab=args.lab,
+        since=args.since,
+        until=args.until,
+        reason=args.reason,
+    )
+    with desk_of(args) as desk:
+        show_saved(args, recall_pieces(desk, args.by, recall))
+    return DONE

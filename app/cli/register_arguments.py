@@ -1,0 +1,142 @@
+"""Arguments of the commands that work on a register, and KEY=VALUE pairs read as a worked case writes them."""
+
+from __future__ import annotations
+
+import argparse
+import re
+import tomllib
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from app.cli.output import show_json, show_lines
+from app.compose import open_desk
+from app.domain.errors import BadInput
+
+if TYPE_CHECKING:
+    from app.judging.answers import Saved
+    from app.usecases.desk import Desk
+
+# Words even where they look like numbers or days: a certificate 0815 keeps its nought.
+_WORDS = frozenset(
+    {
+        "label", "lab", "certificate", "method", "name", "role_words", "why", "place", "repair", "jack", "leather",
+        "custody", "to", "by", "key", "class", "cut_for_class", "timezone",
+    }
+)  # fmt: skip
+_LISTS = frozenset(
+    {
+        "categories", "defects", "harmless", "scopes", "glove_sizes", "labs", "rule_sets", "confirmed_in_print",
+        "remaining_mm",
+    }
+)  # fmt: skip
+_MARKS = frozenset({"marks", "marks_cap_off"})
+_MARK = re.compile(r"\s*(?:CAT\s*)?(IV|III|II|I|O)[\s:]*([0-9.]+)\s*V?\s*", re.IGNORECASE)
+
+
+def add_store(parser: argparse.ArgumentParser, *, is_act: bool = True) -> None:
+    """--store, and for acts --by."""
+    parser.add_argument("--store", required=True, metavar="FILE", help="the register")
+    if is_act:
+        parser.add_argument("--by", required=True, metavar="CODE", help="who enters this")
+
+
+def add_codes(parser: argparse.ArgumentParser, what: str = "pieces: codes, labels or bags") -> None:
+    """CODE..."""
+    parser.add_argument("codes", nargs="+", metavar="CODE", help=what)
+
+
+def add_keys(parser: argparse.ArgumentParser, example: str) -> None:
+    """KEY=VALUE..."""
+    parser.add_argument("keys", nargs="*", metavar="KEY=VALUE", help=f"in the keys of a worked case: {example}")
+
+
+@contextmanager
+def desk_of(args: argparse.Namespace, *, may_make: bool = False) -> Iterator[Desk]:
+    """The desk of --store, closed again whatever happens; or one somebody else holds open, which is left so."""
+    held: Desk | None = getattr(args, "desk", None)
+    if held is not None:
+        yield held
+        return
+    desk, told = open_desk(Path(args.store), may_make=may_make)
+    try:
+        if not args.json:
+            show_lines(told)
+        yield desk
+    finally:
+        desk.store.close()
+
+
+def show_saved(args: argparse.Namespace, saved: Saved) -> None:
+    """What an act wrote."""
+    from app.reports.saved import as_values, lines
+    from app.words.saying import say
+
+    if args.json:
+        show_json(as_values(saved))
+        return
+    show_lines(lines(saved))
+    piece_entries = [one for one in saved.entries if one.book != "site"]
+    if piece_entries:
+        show_lines([say("saved.correct", {"entry": str(piece_entries[0])})])
+
+
+def table_of(pairs: Iterable[str]) -> dict[str, object]:
+    """KEY=VALUE pairs as a table; cells.series=198 goes into a table of its own."""
+    table: dict[str, object] = {}
+    for pair in pairs:
+        key, mark, written = pair.partition("=")
+        if not mark or not key:
+            raise BadInput("key.no-value", thing=pair)
+        *outer, last = key.split(".")
+        inner = table
+        for name in outer:
+            below = inner.setdefault(name, {})
+            if not isinstance(below, dict):
+                raise BadInput("piece.key-twice", thing=name)
+            inner = below
+        if last in inner:
+            raise BadInput("piece.key-twice", thing=key)
+        inner[last] = value_of(last, written)
+    return table
+
+
+def value_of(key: str, written: str) -> object:
+    """A value as TOML would read it, or the words themselves; "none" takes a value out.
+
+    >>> value_of("size", "9.5"), value_of("certificate", "0815"), value_of("defects", "hole, tear")
+    (9.5, '0815', ['hole', 'tear'])
+    >>> value_of("marks", "CAT III 1000 V, IV:600")
+    [['III', 1000], ['IV', 600]]
+    """
+    if key in _MARKS and not written.startswith("["):
+        return [_mark(part, written) for part in written.split(",")]
+    if key in _LISTS and not written.startswith("[") and written != "all":
+        return [_plain(part.strip()) for part in written.split(",") if part.strip()]
+    return written if key in _WORDS else _plain(written)
+
+
+def _mark(part: str, written: str) -> list[object]:
+    found = _MARK.fullmatch(part)
+    if found is None:
+        raise BadInput("case.not-marks", thing=written)
+    return [found[1].upper(), _plain(found[2])]
+
+
+def _plain(written: str) -> object:
+    try:
+        return tomllib.loads(f"value = {written}")["value"]
+    except tomllib.TOMLDecodeError:
+        return written
+
+
+def defects_of(written: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """CODE:DEFECT as code -> defects."""
+    found: dict[str, tuple[str, ...]] = {}
+    for one in written:
+        code, mark, word = one.rpartition(":")
+        if not mark or not code or not word:
+            raise BadInput("return.defect-form", thing=one)
+        found[code] = (*found.get(code, ()), word)
+    return found

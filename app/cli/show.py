@@ -1,0 +1,39 @@
+"""show: one piece's card, or a decision as it was taken."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from app.cli.arguments import DONE
+from app.cli.output import show, show_json
+from app.cli.register_arguments import add_store, desk_of
+
+HELP = "show one piece: standing and why, marks, everything entered; or a decision as a worked case"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """What show takes."""
+    add_store(parser, is_act=False)
+    parser.add_argument("code", metavar="CODE", help="a piece, or an entry such as main:17 that is a decision")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Show; a decision is written as the worked case that judge runs."""
+    from app.reports.history import card, card_values
+    from app.usecases.show_piece import decision_named, show_piece
+
+    with desk_of(args) as desk:
+        decided = decision_named(desk, args.code)
+        if decided is not None:
+            if args.json:
+                show_json({"entry": str(decided.name), **decided.proof["answer"]})
+            else:
+                sys.stdout.write(decided.proof["case"])
+            return DONE
+        found = show_piece(desk, args.code)
+        if args.json:
+            show_json(card_values(found))
+        else:
+            show(card(found, desk.zone()))
+    return DONE

@@ -1,0 +1,30 @@
+"""verify: is everything what was written?"""
+
+from __future__ import annotations
+
+import argparse
+
+from app.cli.arguments import DONE, REFUSED
+from app.cli.output import show_json, show_lines
+from app.cli.register_arguments import add_store, desk_of
+
+HELP = "look whether every line, row and standing is what it must be; changes nothing"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """What verify takes."""
+    add_store(parser, is_act=False)
+
+
+def run(args: argparse.Namespace) -> int:
+    """0 whole, 3 damaged."""
+    from app.reports.verified import as_values, lines
+    from app.usecases.verify_register import verify_register
+
+    with desk_of(args) as desk:
+        found = verify_register(desk)
+    if args.json:
+        show_json(as_values(found))
+    else:
+        show_lines(lines(found))
+    return REFUSED if found.damage else DONE

@@ -1,0 +1,305 @@
+"""What processes under test do: real acts through the use cases, each told before ("try") and after ("done").
+
+A line of JSON each. "done" is printed by whoever called the use case once it has answered, so from there on the caller
+relies on it. "refused" names the key of a refusal, "trouble" that of a register that could not be written.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import sqlite3
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import closing
+from datetime import UTC, datetime, timedelta
+from importlib import import_module
+from pathlib import Path
+from typing import NamedTuple
+
+from app.domain.errors import BadInput, CuffdateError
+from app.judging.catalogues import catalogues
+from app.store import migrate as migrations
+from app.store.columns import Stored
+from app.store.engine import Connection, open_store
+from app.store.reads.out import out_now
+from app.store.unit import Unit
+from app.usecases.desk import Desk
+from app.usecases.hold_piece import hold_piece
+from app.usecases.issue_kit import issue_kit
+from app.usecases.load_register import Good, load_sheet
+from app.usecases.log_check import log_check, look_over_list
+from app.usecases.release_piece import release_piece
+from app.usecases.return_kit import return_kit
+from app.usecases.transfer_pieces import transfer_pieces
+from tests import build, fakes
+from tests.fakes import MORNING, FixedClock, question, stocked
+
+LETTERS = "GLDUBK"
+KITS = 2
+CRIBS = ("main", "annex")
+#: the register's first entries are made an hour before anybody works in it
+LATER = MORNING + timedelta(hours=1)
+# Longer than it takes for an entry made again to be a second act and no double press.
+APART = timedelta(seconds=130)
+
+
+class Act(NamedTuple):
+    """One act: its name, the pieces it is about, and the call."""
+
+    name: str
+    codes: tuple[str, ...]
+    call: Callable[[], object]
+
+
+def two_cribs(path: Path, kits: int = KITS) -> None:
+    """A register with the good kit in crib main, and more like it in turn in crib annex and main."""
+    desk = stocked(path)
+    rows = [Good("", piece, CRIBS[number % 2]) for number in range(1, kits) for piece in _kit(number + 1)]
+    load_sheet(desk, "P0", rows)
+    desk.store.close()
+
+
+def _kit(number: int) -> list[build.Piece]:
+    made = [
+        build.gloves(f"G{number}"), build.protectors(f"L{number}"), build.detector(f"D{number}"),
+        build.proving_unit(f"U{number}"), build.plain(f"B{number}", "barrier-set"),
+        build.plain(f"K{number}", "lock-off-set"),
+    ]  # fmt: skip
+    return [build.piece(one) for one in made]
+
+
+def load() -> None:
+    """Load what is loaded late, so that a fork does not pay for it."""
+    for name in ("alembic.command", "alembic.config", "alembic.script", "app.judging.cure", "tests.faults.race"):
+        import_module(name)
+    catalogues()
+
+
+def tell(**what: object) -> None:
+    """One line, whole, past any buffer."""
+    os.write(1, (json.dumps(what) + "\n").encode())
+
+
+class Worker:
+    """A desk that tells what it does."""
+
+    def __init__(self, path: Path, clock: Callable[[], datetime]) -> None:
+        self.names: list[tuple[str, int]] = []
+        self.desk = Desk(open_store(path), clock, UTC, after=self._written)
+
+    def _written(self, unit: Unit) -> None:
+        self.names = [(name.book, name.number) for name in unit.names]
+
+    def do(self, act: Act) -> str:
+        """Do it and tell; answers "done", or the key of what stood in the way."""
+        self.names = []
+        tell(**{"try": act.name, "codes": act.codes})
+        try:
+            act.call()
+        except BadInput as no:
+            tell(refused=no.key, act=act.name)
+            return no.key
+        except CuffdateError as no:
+            tell(trouble=no.key, act=act.name, said=str(no))
+            return no.key
+        tell(done=self.names, act=act.name)
+        return "done"
+
+    def issue(self, codes: Sequence[str], by: str = "P0") -> Act:
+        asked = question(kit=tuple(codes))
+        return Act("issue", tuple(codes), lambda: issue_kit(self.desk, by, asked))
+
+    def give_back(self, codes: Sequence[str], by: str = "P0") -> Act:
+        return Act("return", tuple(codes), lambda: return_kit(self.desk, by, codes, {}))
+
+    def checks(self, codes: Sequence[str], by: str = "P0") -> Iterator[Act]:
+        """The checks after which these may be issued again: a list, and tests one by one."""
+        looked = tuple(code for code in codes if code[0] != "G")
+        if looked:
+            yield Act("list", looked, lambda: look_over_list(self.desk, by, looked, {}, {}))
+        for code in codes:
+            if code[0] in "DU":
+                yield self._log("self-test", code, {"result": "passed"}, by)
+            if code[0] == "G":
+                yield self._log("air-test", code, {"left": "passed", "right": "passed", "inflation": 1.2}, by)
+
+    def _log(self, what: str, code: str, table: dict[str, object], by: str) -> Act:
+        return Act("log", (code,), lambda: log_check(self.desk, by, what, code, table))
+
+    def hold(self, codes: Sequence[str]) -> Iterator[Act]:
+        """A recall, and the end of it."""
+        yield Act("hold", tuple(codes), lambda: hold_piece(self.desk, "P0", codes, "recall"))
+        yield Act("release", tuple(codes), lambda: release_piece(self.desk, "P9", codes))
+
+    def transfer(self, codes: Sequence[str], crib: str) -> Act:
+        return Act("transfer", tuple(codes), lambda: transfer_pieces(self.desk, "P0", codes, crib))
+
+    def out(self) -> list[str]:
+        return sorted(self.desk.ask(out_now))
+
+    def of_crib(self, crib: str) -> list[str]:
+        return [
+            str(row[0])
+            for row in self.desk.ask(
+                lambda connection: connection.exec_driver_sql(
+                    "SELECT piece FROM standing WHERE crib = ? ORDER BY piece", (crib,)
+                ).fetchall()
+            )
+        ]
+
+
+def _days_work(worker: Worker, rng: random.Random, clock: FixedClock) -> Iterator[Act]:
+    """Acts without end, drawn."""
+    while True:
+        away, draw = worker.out(), rng.random()
+        clock.moment += APART
+        if away and draw < 0.5:
+            yield worker.give_back(rng.sample(away, rng.randint(1, len(away))))
+        elif draw < 0.6:
+            yield from worker.hold(rng.sample([f"{letter}{n}" for letter in "BK" for n in (1, 2)], 2))
+        elif draw < 0.75:
+            crib = rng.choice(CRIBS)
+            there = [code for code in worker.of_crib(crib) if code not in away]
+            if there:
+                other = next(one for one in CRIBS if one != crib)
+                yield worker.transfer(rng.sample(there, min(len(there), rng.randint(1, 3))), other)
+        else:
+            codes = [f"{letter}{rng.randint(1, KITS)}" for letter in LETTERS]
+            yield from worker.checks(codes)
+            yield worker.issue(codes)
+
+
+def _work(path: Path, seed: str, count: str) -> int:
+    """So many acts of a day, drawn by a seed, from where the register stands."""
+    clock = FixedClock(_last_moment(path))
+    worker = Worker(path, clock)
+    for _, act in zip(range(int(count)), _days_work(worker, random.Random(seed), clock), strict=False):
+        worker.do(act)
+    worker.desk.store.close()
+    return 0
+
+
+def _last_moment(path: Path) -> datetime:
+    with closing(sqlite3.connect(path)) as raw:
+        return datetime.fromisoformat(raw.execute("SELECT max(at) FROM journal").fetchone()[0]) + timedelta(seconds=1)
+
+
+def _one(path: Path, name: str) -> int:
+    """One act on the register of two cribs as it was made."""
+    try:
+        worker = Worker(path, FixedClock(LATER))
+    except CuffdateError as no:
+        tell(trouble=no.key, act="open", said=str(no))
+        return 0
+    worker.do(one_act(worker, name))
+    worker.desk.store.close()
+    return 0
+
+
+def one_act(worker: Worker, name: str) -> Act:
+    """An act by name that the register of two cribs takes as it was made."""
+    if name == "issue":
+        return worker.issue([f"{letter}{1 + (letter in 'BK')}" for letter in LETTERS])
+    if name == "hold":
+        return next(worker.hold(["B1", "K2"]))
+    if name == "transfer":
+        return worker.transfer(["B1", "K1"], "annex")
+    if name == "log":
+        return next(worker.checks(["U1"]))
+    raise ValueError(name)
+
+
+def _create(path: Path) -> int:
+    return _told(lambda: migrations.create(path))
+
+
+def _migrate(path: Path, scripts: str) -> int:
+    return _told(lambda: migrations.migrate(path, Path(scripts)))
+
+
+def _told(call: Callable[[], object]) -> int:
+    try:
+        call()
+    except CuffdateError as no:
+        tell(trouble=no.key, act="file", said=str(no))
+    else:
+        tell(done=[], act="file")
+    return 0
+
+
+def _open(path: Path) -> int:
+    """Open, verify nothing, close: whether somebody may."""
+    try:
+        store = open_store(path)
+    except CuffdateError as no:
+        tell(trouble=no.key, act="open", said=str(no))
+        return 0
+    tell(done=[], act="open", is_read_only=store.is_read_only)
+    store.close()
+    return 0
+
+
+def plant(fault: str) -> None:
+    """A fault of the program's own, for the tests of the tests."""
+    if fault == "early-commit":
+        # Lines go in by themselves, and the rows after them by themselves.
+        from app.store import unit as units
+
+        kept = units.insert
+
+        def insert(connection: Connection, into: units.Shape, rows: Sequence[tuple[Stored, ...]]) -> None:
+            kept(connection, into, rows)
+            connection.commit()
+            connection.exec_driver_sql("BEGIN IMMEDIATE")
+
+        units.insert = insert
+    elif fault == "no-sync":
+        from app.store import engine
+
+        prepare = engine.prepare
+        engine.prepare = lambda connection, *, is_durable=True: prepare(connection, is_durable=False)
+    elif fault == "silent":
+        # Says it is done whatever the register said.
+        from app.store import engine
+
+        def quiet(path: object) -> object:
+            from contextlib import suppress
+
+            del path
+            return suppress(Exception)
+
+        engine.in_words = quiet  # type: ignore[assignment]
+    elif fault == "no-guard":
+        from app.usecases import issue_kit as issuing
+        from app.usecases.issue_kit import put_out
+
+        issuing.not_out = lambda unit, kept: None
+
+        def anyway(connection: Connection, rows: Sequence[Mapping[str, Stored]]) -> None:
+            connection.exec_driver_sql("DELETE FROM out_now")
+            put_out(connection, rows)
+
+        issuing.put_out = anyway
+    else:
+        raise ValueError(fault)
+
+
+ACTS: dict[str, Callable[..., int]] = {
+    "work": _work, "one": _one, "create": _create, "migrate": _migrate, "open": _open,
+}  # fmt: skip
+
+
+def main(argv: Sequence[str]) -> int:
+    """`[plant FAULT] WHAT FILE MORE...`; answers the exit status."""
+    rest = list(argv)
+    if rest[0] == "plant":
+        plant(rest[1])
+        rest = rest[2:]
+    from tests.faults import race
+
+    known = {**ACTS, "race": race.run}
+    return known[rest[0]](Path(rest[1]), *rest[2:])
+
+
+__all__ = ["ACTS", "Act", "Worker", "fakes", "load", "main", "one_act", "tell", "two_cribs"]

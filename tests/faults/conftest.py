@@ -1,0 +1,38 @@
+"""What the fault tests share: the shim, the process that forks, and a register made once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.faults import acts, shim
+from tests.faults.forks import Forks, why_no_forks
+from tests.faults.shim import Shim
+
+
+@pytest.fixture(scope="session")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A register of two cribs with a kit each; to be copied, never worked in."""
+    path = tmp_path_factory.mktemp("made") / "made.cuffdate"
+    acts.two_cribs(path)
+    return path
+
+
+@pytest.fixture(scope="session")
+def forks() -> Iterator[Forks]:
+    if why_no_forks():
+        pytest.skip(why_no_forks())
+    with Forks() as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def woken(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shim]:
+    """The shim under acts that are forked and not started."""
+    if shim.why_not() or why_no_forks():
+        pytest.skip(shim.why_not() or why_no_forks())
+    built = Shim.build(tmp_path_factory.mktemp("shim"))
+    with Forks(built.library) as running:
+        yield Shim(built.library, built.home, running.run)

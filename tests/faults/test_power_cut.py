@@ -1,0 +1,86 @@
+"""The power goes: of what was not synced anything may be lost, torn or out of order, and nothing acknowledged is."""
+
+from __future__ import annotations
+
+import shutil
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from app.domain.errors import BadInput
+from app.store.engine import look_at
+from tests.faults.checks import all_of, copied, count_lines, parsed, problems
+from tests.faults.shim import Image, Recording, Shim, images, lay
+
+
+def recorded(woken: Shim, made: Path, folder: Path, seed: int, acts: int, *planted: str) -> tuple[Recording, int]:
+    """A day's work with everything it did to the disk, and the lines there were before."""
+    path = copied(made, folder)
+    before = count_lines(path)
+    recording = woken.record([*planted, "work", str(path), str(seed), str(acts)], folder)
+    assert recording.ran.returncode == 0, recording.ran.stderr
+    assert sum("done" in one for one in parsed(recording.ran.stdout)) > acts // 2
+    return recording, before
+
+
+def looked_at(image: Image, folder: Path, before: int) -> list[str]:
+    """What does not hold of one image; the image is cleared away where all holds."""
+    path = lay(image, folder) / "r.cuffdate"
+    found = problems(path, image.said, before)
+    if not found:
+        shutil.rmtree(folder)
+    return found
+
+
+def cut(woken: Shim, made: Path, folder: Path, seed: int, acts: int, most: int, *planted: str) -> tuple[list[str], int]:
+    """Images of one day's work; answers what does not hold and how many were looked at."""
+    recording, before = recorded(woken, made, folder / "work", seed, acts, *planted)
+    drawn = list(images(recording, seed=seed, count=most))
+    # Spread over the whole day: the extremes of every cut come on top of what is drawn.
+    chosen = drawn[:: max(1, len(drawn) // most)]
+    found = [(one.cut, looked_at(one, folder / f"{n}", before)) for n, one in enumerate(chosen)]
+    return all_of(found), len(chosen)
+
+
+def test_a_power_cut_loses_nothing_acknowledged(woken: Shim, made: Path, tmp_path: Path) -> None:
+    """I1 I2 I3 I4 I5."""
+    found, count = cut(woken, made, tmp_path, 1, 20, 60)
+    assert found == []
+    assert count >= 60
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(2, 8))
+def test_many_power_cuts_lose_nothing_acknowledged(seed: int, woken: Shim, made: Path, tmp_path: Path) -> None:
+    """I1 I2 I3 I4 I5."""
+    found, count = cut(woken, made, tmp_path, seed, 40, 400)
+    assert found == []
+    assert count >= 400
+
+
+def test_entries_that_were_never_synced_are_missed(woken: Shim, made: Path, tmp_path: Path) -> None:
+    """The check of I1 can fail: with syncing off acknowledged entries are lost, and they are named."""
+    found, _ = cut(woken, made, tmp_path, 1, 12, 40, "plant", "no-sync")
+    assert any("I1" in one for one in found)
+
+
+def test_a_register_said_to_be_made_is_there_whole(woken: Shim, tmp_path: Path) -> None:
+    """I1 I2: at its name there is nothing, or a whole empty register, and that from when it was said on."""
+    folder = tmp_path / "made"
+    folder.mkdir()
+    recording = woken.record(["create", str(folder / "r.cuffdate")], folder)
+    assert parsed(recording.ran.stdout) == [{"done": [], "act": "file"}]
+    seen = Counter[str]()
+    for number, image in enumerate(images(recording, seed=3, count=30)):
+        path = lay(image, tmp_path / str(number)) / "r.cuffdate"
+        try:
+            look_at(path)
+        except BadInput as no:
+            assert no.key == "store.not-found"
+            assert not image.said, image.cut
+            seen["not yet"] += 1
+            continue
+        assert problems(path, "", 0) == []
+        seen["whole"] += 1
+    assert min(seen["not yet"], seen["whole"]) > 0

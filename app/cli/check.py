@@ -8,6 +8,7 @@ from pathlib import Path
 from app.cli.arguments import DONE, REFUSED, add_kit, add_register, check_sources, day, question_of
 from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_headroom
+from app.cli.register_arguments import show_anchors
 from app.compose import open_desk, open_register
 from app.judging.answers import KitAnswer
 from app.reports.decision import as_values, build
@@ -27,7 +28,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Decide and show; 0 may be issued, 3 refused."""
     check_sources(args, depot_needed=True)
-    answer = _of_files(args) if args.store is None else _of_store(args)
+    answer, anchors = (_of_files(args), {}) if args.store is None else _of_store(args)
     write_headroom(args.picture, answer)
     if is_quiet(args):
         pass
@@ -35,6 +36,8 @@ def run(args: argparse.Namespace) -> int:
         show_json(as_values(answer))
     else:
         show(build(answer, unfolded=args.met))
+        if anchors:
+            show_anchors(anchors)
     return DONE if answer.verdict.may_be_issued else REFUSED
 
 
@@ -46,12 +49,12 @@ def _of_files(args: argparse.Namespace) -> KitAnswer:
     return check_kit(opened.register, question_of(args))
 
 
-def _of_store(args: argparse.Namespace) -> KitAnswer:
+def _of_store(args: argparse.Namespace) -> tuple[KitAnswer, dict[str, str]]:
     from app.usecases.check_store import check_store
 
     desk, _ = open_desk(Path(args.store))
     try:
         args.on = args.on or desk.today()
-        return check_store(desk, question_of(args))
+        return check_store(desk, question_of(args)), desk.anchors()
     finally:
         desk.store.close()

@@ -65,10 +65,11 @@ def build(folder: Path, path: Path) -> int:
         try:
             load_depot(desk, KEEPER, document)
             load_sheet(desk, KEEPER, [Good(row.place, _at_first(row.piece), row.crib) for row in rows])
+            zone = desk.zone()
             for act in sorted([*_history(folder), *_of_sheet(rows)], key=lambda one: (one.at, one.order)):
-                clock.moment = max(act.at, clock.moment)
+                clock.moment = max(act.at.replace(tzinfo=zone), clock.moment)
                 _play(desk, act)
-            clock.moment = datetime.combine(day, time(8, 0), tzinfo=UTC)
+            clock.moment = datetime.combine(day, time(8, 0), tzinfo=zone)
             load_checks(desk, KEEPER, _checks(folder))
             close_to_entries(desk, KEEPER, day)
             return sum(head.number for head in desk.ask(_heads()).values())
@@ -98,7 +99,7 @@ def _at_first(piece: Piece) -> Piece:
 def _history(folder: Path) -> Iterator[_Act]:
     acts = tomllib.loads(read_text(folder / "history.toml"))["acts"]
     for order, act in enumerate(acts):
-        yield _Act(act["at"].replace(tzinfo=UTC), order, act["by"], tuple(act["command"]))
+        yield _Act(act["at"], order, act["by"], tuple(act["command"]))
 
 
 def _of_sheet(rows: tuple[GoodRow, ...]) -> Iterator[_Act]:
@@ -107,8 +108,8 @@ def _of_sheet(rows: tuple[GoodRow, ...]) -> Iterator[_Act]:
         for record in row.piece.records:
             entered = date(2026, 2, 27) if record.on is None else record.on.last
             is_test = isinstance(record, ElectricalTest)
-            at = datetime.combine(entered + timedelta(days=3 if is_test else 0), time(12, 0), tzinfo=UTC)
-            yield _Act(min(at, datetime(2026, 3, 1, 12, tzinfo=UTC)), order, KEEPER, (), row.piece.code, record)
+            at = datetime.combine(entered + timedelta(days=3 if is_test else 0), time(12, 0))
+            yield _Act(min(at, datetime(2026, 3, 1, 12)), order, KEEPER, (), row.piece.code, record)
 
 
 def _play(desk: Desk, act: _Act) -> None:

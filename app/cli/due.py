@@ -9,6 +9,7 @@ from pathlib import Path
 from app.cli.arguments import DONE, add_register, check_sources, whole_days
 from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_due
+from app.cli.register_arguments import show_anchors
 from app.compose import heading_lines, open_desk, open_register
 from app.judging.answers import DueAnswer, DueQuestion
 from app.paper.csv_table import render
@@ -33,7 +34,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """List and show; 0 whatever is in the list."""
     check_sources(args, depot_needed=False)
-    answer, faults, headings = _of_files(args) if args.store is None else _of_store(args)
+    anchors: dict[str, str] = {}
+    faults: tuple[str, ...] = ()
+    headings: tuple[str, ...] = ()
+    if args.store is None:
+        answer, faults, headings = _of_files(args)
+    else:
+        answer, anchors = _of_store(args)
     write_due(args.picture, answer, say("due.title", {}))
     if is_quiet(args):
         pass
@@ -44,6 +51,8 @@ def run(args: argparse.Namespace) -> int:
         sys.stderr.write("".join(f"{line}\n" for line in faults))
     else:
         show(build(answer, () if args.piece else faults, headings))
+        if anchors:
+            show_anchors(anchors)
     return DONE
 
 
@@ -58,12 +67,12 @@ def _of_files(args: argparse.Namespace) -> tuple[DueAnswer, tuple[str, ...], tup
     return answer, opened.faults, headings
 
 
-def _of_store(args: argparse.Namespace) -> tuple[DueAnswer, tuple[str, ...], tuple[str, ...]]:
+def _of_store(args: argparse.Namespace) -> tuple[DueAnswer, dict[str, str]]:
     from app.usecases.list_shelf import list_shelf
 
     desk, _ = open_desk(Path(args.store))
     try:
         question = DueQuestion(args.on or desk.today(), args.within, tuple(args.piece))
-        return list_shelf(desk, question), (), ()
+        return list_shelf(desk, question), desk.anchors()
     finally:
         desk.store.close()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 
 from app.cli.arguments import DONE, REFUSED, add_kit, day, question_of
 from app.cli.output import show, show_json, show_lines
@@ -39,5 +40,5 @@ def run(args: argparse.Namespace) -> int:
         key = "saved.nothing-new" if name is None else "saved.issued" if is_issued else "saved.refusal"
         show_lines([say(key, {"entry": str(name)})])
         if is_issued:
-            show_lines([say("saved.correct", {"entry": str(name)})])
+            show_lines([say("saved.correct", {"entry": shlex.quote(str(name))})])
     return DONE if is_issued else REFUSED

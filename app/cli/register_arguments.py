@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+import shlex
 import tomllib
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -68,6 +69,13 @@ def desk_of(args: argparse.Namespace, *, may_make: bool = False) -> Iterator[Des
         desk.store.close()
 
 
+def show_anchors(anchors: dict[str, str]) -> None:
+    """What a print carries so that a register cut short later can be noticed."""
+    from app.words.saying import listed, say
+
+    show_lines(["", say("entry.anchor", {"anchor": listed(f"{book} {anchor}" for book, anchor in anchors.items())})])
+
+
 def show_saved(args: argparse.Namespace, saved: Saved) -> None:
     """What an act wrote."""
     from app.reports.saved import as_values, lines
@@ -79,7 +87,7 @@ def show_saved(args: argparse.Namespace, saved: Saved) -> None:
     show_lines(lines(saved))
     piece_entries = [one for one in saved.entries if one.book != "site"]
     if piece_entries:
-        show_lines([say("saved.correct", {"entry": str(piece_entries[0])})])
+        show_lines([say("saved.correct", {"entry": shlex.quote(str(piece_entries[0]))})])
 
 
 def table_of(pairs: Iterable[str]) -> dict[str, object]:

@@ -3,25 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import tzinfo
+from datetime import time, tzinfo
 from typing import Any
 
 from msgspec import Struct
 
 from app.domain.document import Document, Section, Table
-from app.domain.entries import Name
+from app.domain.entries import AnyEntry, Correction, Name
 from app.domain.piece import Piece
+from app.domain.record import Issue
 from app.judging.answers import DueRow
 from app.reports.due_list import why
-from app.reports.worked_case import piece_table
-from app.store.reads.lines import Line
+from app.reports.worked_case import piece_table, record_keys
+from app.store.reads.lines import Line, entry_of_line, piece_of_line
 from app.store.reads.out import Out
 from app.words.saying import listed, say
 from app.words.vocabulary import STANDINGS
 
 CAUTIONS = ("caution.check", "caution.defer")
-_COLUMNS = ("entry", "when", "by", "what", "content")
-_QUIET = ("piece", "what", "reason", "code", "revision", "proof", "on_last")
+COLUMNS = ("entry", "when", "by", "what", "content")
+_QUIET = ("piece", "what", "reason", "code", "revision", "proof", "records", "until_day")
 
 
 class Card(Struct, frozen=True):
@@ -39,7 +40,7 @@ def build(subject: str, lines: Iterable[Line], zone: tzinfo) -> Document:
     found = list(lines)
     struck = struck_by(found)
     rows = tuple(_row(one, zone, struck.get(one.name)) for one in found)
-    heads = tuple(say(f"history.column.{key}", {}) for key in _COLUMNS)
+    heads = tuple(say(f"history.column.{key}", {}) for key in COLUMNS)
     subtitle = say("history.subtitle", {"count": len(found)})
     return Document(
         say("history.title", {"subject": subject}), subtitle, (Section("", (), Table(heads, rows)),), ()
@@ -55,22 +56,37 @@ def struck_by(lines: Iterable[Line]) -> dict[Name, Name]:
 
 def _row(one: Line, zone: tzinfo, struck: Name | None) -> tuple[str, ...]:
     what = str(one.content.get("what", one.kind)).replace("-", " ").replace("_", " ")
-    said = content_said(one.content)
+    if what == "issue" and "to" in one.content:
+        what = say("history.taken", {})
+    said = content_said(one)
     if struck is not None:
         said = f"{say('history.struck', {'entry': str(struck)})}; {said}"
     return str(one.name), f"{one.at.astimezone(zone):%Y-%m-%d %H:%M}", one.actor, what, said
 
 
-def content_said(content: Mapping[str, Any]) -> str:
-    """The row in short: what says something, in the register's own units."""
-    parts = []
-    for key, value in content.items():
-        if key in _QUIET or value in ("[]", "", None):
-            continue
-        name = "on" if key == "on_first" else key.replace("_", " ")
-        parts.append(f"{name} {value}")
-    reason = content.get("reason")
+def content_said(one: Line) -> str:
+    """The row in short, in the keys and units people enter: what says something, the reason last."""
+    entry, piece = entry_of_line(one), piece_of_line(one)
+    table: Mapping[str, object] = one.content
+    if entry is not None:
+        table = {**record_keys(entry.record), **_with_whom(entry.record)}
+    elif piece is not None:
+        table = {**piece_table(piece), "crib": one.content["crib"]}
+    parts = [f"{key.replace('_', ' ')} {_shown(value)}" for key, value in table.items() if _is_said(key, value)]
+    if entry is not None and entry.strikes is not None:
+        key = "history.strikes" if isinstance(entry.record, Correction) else "history.instead"
+        parts.insert(0, say(key, {"entry": str(entry.strikes)}))
+    reason = one.content.get("reason")
     return "; ".join([*parts, *([f'reason "{reason}"'] if reason else [])])
+
+
+def _with_whom(record: AnyEntry) -> dict[str, object]:
+    """Who took it, where no decision says so."""
+    return {"with": record.to} if isinstance(record, Issue) and record.to else {}
+
+
+def _is_said(key: str, value: object) -> bool:
+    return key not in _QUIET and value not in ("[]", "", None, [])
 
 
 def as_values(lines: Iterable[Line]) -> list[dict[str, Any]]:
@@ -112,6 +128,8 @@ def card(found: Card, zone: tzinfo) -> Document:
 
 
 def _shown(value: object) -> str:
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, list):

@@ -10,7 +10,7 @@ from app.judging.catalogues import catalogues
 from app.store.reads.register import SiteRuleKept
 from app.words.saying import listed, say
 
-_COLUMNS = ("key", "value", "approved", "reason", "entry")
+COLUMNS = ("key", "value", "approved", "reason", "entry")
 
 
 def build(kept: Iterable[SiteRuleKept], rule_sets: Iterable[str]) -> Document:
@@ -19,7 +19,7 @@ def build(kept: Iterable[SiteRuleKept], rule_sets: Iterable[str]) -> Document:
     rows = tuple(
         (one.key, _said(one.value), one.approved_by or "", one.reason or "", f"site:{one.entry}") for one in rules
     )
-    heads = tuple(say(f"rules.column.{key}", {}) for key in _COLUMNS)
+    heads = tuple(say(f"rules.column.{key}", {}) for key in COLUMNS)
     margin = catalogues().house.margin_bp
     lines = [] if rules else [say("rules.none", {})]
     lines.append(say("rules.margin-shipped", {"cells": margin["cells"] / 100, "maker": margin["maker"] / 100}))

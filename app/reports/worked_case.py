@@ -100,8 +100,8 @@ def piece_table(piece: Piece) -> Table:
 
 
 def record_keys(record: AnyEntry) -> Table:
-    """One record in the keys of the format; what stands as shipped is left out."""
-    table: Table = {"what": _WHAT[type(record).__name__]}
+    """One entry in the keys of the format; what stands as shipped is left out. Not every entry is a record of a case."""
+    table: Table = {"what": _WHAT.get(type(record).__name__, "entry of the register")}
     for one in msgspec.structs.fields(type(record)):
         value = getattr(record, one.name)
         if value is None or value in ((), one.default) or one.name in _NOT_KEYS.get(type(record), ()):

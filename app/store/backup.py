@@ -31,6 +31,7 @@ def copy_of(path: Path, why: str) -> Path:
             raise StoreTrouble("store.copy-unsound", file=str(path), thing=str(path), reason=found[0])
         _sync(beside)
         beside.replace(target)
+        sync_folder(target)
     except OSError as fault:
         raise StoreTrouble(
             "store.copy-failed", file=str(path), thing=str(target), reason=str(fault.strerror)
@@ -51,3 +52,15 @@ def _free_name(path: Path, why: str) -> Path:
 def _sync(path: Path) -> None:
     with path.open("rb") as handle:
         os.fsync(handle.fileno())
+
+
+def sync_folder(path: Path) -> None:
+    """Put the name of a new file on the disk; where a folder cannot be opened as a file, the system sees to that."""
+    try:
+        handle = os.open(path.parent, os.O_RDONLY)
+    except PermissionError:
+        return
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -6,6 +6,7 @@ What stands in that file means nothing; a lock left by a process that died is go
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import IO, Self
@@ -40,7 +41,9 @@ class FileLock:
     def close(self) -> None:
         """Give it back; doing so twice is harmless."""
         if self._handle is not None:
-            self._handle.close()
+            # The file holds nothing that could be lost, and the lock is gone even where closing complains.
+            with suppress(OSError):
+                self._handle.close()
             self._handle = None
 
     def __enter__(self) -> Self:

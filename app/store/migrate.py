@@ -15,7 +15,7 @@ from pathlib import Path
 from sqlalchemy.engine import Connection, Engine
 
 from app.domain.errors import BadInput, StoreTrouble
-from app.store.backup import copy_of
+from app.store.backup import copy_of, sync_folder
 from app.store.engine import APPLICATION_ID, SCHEMA, look_at, make_engine
 from app.store.locks import FileLock
 from app.store.trouble import in_words, trouble
@@ -50,6 +50,7 @@ def create(path: Path, scripts: Path | None = None) -> None:
                 engine.dispose()
         # A link, unlike a move, never replaces what somebody else made meanwhile.
         os.link(beside, path)
+        sync_folder(path)
     except FileExistsError as fault:
         raise BadInput("store.exists", file=str(path), thing=str(path)) from fault
     except OSError as fault:

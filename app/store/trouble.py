@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -24,6 +25,14 @@ _KEYS = (
     ("SQLITE_NOMEM", "store.no-memory"),
     ("SQLITE_TOOBIG", "store.too-big"),
 )
+_SYSTEM_KEYS = {
+    errno.ENOSPC: "store.disk-full",
+    errno.EDQUOT: "store.disk-full",
+    errno.EROFS: "store.read-only",
+    errno.EACCES: "store.read-only",
+    errno.EPERM: "store.read-only",
+    errno.EIO: "store.disk-fault",
+}
 
 
 @contextmanager
@@ -45,6 +54,8 @@ def trouble(fault: BaseException, path: Path | str) -> StoreTrouble:
     if name == "SQLITE_IOERR_WRITE" and "full" in str(fault):
         name = "SQLITE_FULL"
     key = next((key for start, key in _KEYS if name.startswith(start)), None)
+    if isinstance(fault, OSError):
+        name, key = "", _SYSTEM_KEYS.get(fault.errno or 0)
     if key is None and isinstance(fault, sqlite3.DatabaseError) and "no such" in str(fault):
         key = "store.damaged"
     return StoreTrouble(key or "store.unknown", file=str(path), thing=str(path), reason=f"{name} {fault}".strip())

@@ -16,6 +16,7 @@ from app.judging.catalogues import rule_sets_of
 from app.store.engine import Connection, Store
 from app.store.journal import SITE_BOOK
 from app.store.reads import register
+from app.store.reads.lines import heads
 from app.store.reads.register import people_kept
 from app.store.unit import Unit
 from app.store.writes.standings import digest_kept, rules_digest, stand_all, stand_anew
@@ -80,6 +81,10 @@ class Desk:
     def zone(self) -> tzinfo:
         """The site's zone, in which moments are shown."""
         return self._zone
+
+    def anchors(self) -> dict[str, str]:
+        """Book -> its last entry's number and the beginning of its hash, for prints."""
+        return {book: head.anchor for book, head in self.ask(heads).items()}
 
     def rules(self, unit: Unit) -> tuple[SiteRules, tuple[RuleSet, ...]]:
         """Site rules and rule sets as they stand in this unit."""

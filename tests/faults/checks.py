@@ -7,15 +7,17 @@ I5 never two open issues of one piece.
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import closing
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import UTC
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 from unittest import mock
 
@@ -36,6 +38,17 @@ def verified(desk: Desk) -> tuple[verifying.Damage, ...]:
     """What the program's own verification names."""
     with mock.patch.object(verifying, "expected_fingerprint", _expected):
         return verifying.verify_register(desk).damage
+
+
+@contextmanager
+def on_memory(otherwise: Path) -> Iterator[Path]:
+    """A folder of its own in memory, or the other one where the system has no such place."""
+    memory = Path("/dev/shm")
+    if not os.access(memory, os.W_OK):
+        yield otherwise
+        return
+    with TemporaryDirectory(dir=memory) as folder:
+        yield Path(folder)
 
 
 def copied(register: Path, folder: Path, name: str = "r.cuffdate") -> Path:
@@ -134,25 +147,26 @@ def _units(made: list[Line], said: Said, before: int) -> Iterator[str]:
     for line in made[before:]:
         units.setdefault(line.at, []).append(line)
     by_names = {tuple(sorted((one.book, one.number) for one in unit)): at for at, unit in units.items()}
-    open_acts: list[dict[str, Any]] = []
+    act: dict[str, Any] = {}
+    pending: list[dict[str, Any]] = []
     for told in said:
         if "try" in told:
-            open_acts = [told]
-            continue
-        if "done" in told and told["done"]:
-            names = tuple(sorted((book, number) for book, number in told["done"]))
-            at = by_names.get(names)
-            if at is None:
-                yield f"I1 {told['act']} {names} was acknowledged and is not there"
-            else:
-                yield from _whole(units.pop(at), open_acts[0])
-        if "trouble" not in told:
-            open_acts = []
+            act = told
+            pending.append(act)
+        elif "trouble" not in told:
+            pending.remove(act)
+            if told.get("done"):
+                names = tuple(sorted((book, number) for book, number in told["done"]))
+                at = by_names.get(names)
+                if at is None:
+                    yield f"I1 {told['act']} {names} was acknowledged and is not there"
+                else:
+                    yield from _whole(units.pop(at), act)
     for at, unit in units.items():
-        if not open_acts or len(units) > 1:
+        if not pending:
             yield f"I2 lines nobody told of at {at}: {[(one.book, one.number, one.kind) for one in unit]}"
         else:
-            yield from _whole(unit, open_acts[0])
+            yield from _whole(unit, pending.pop())
 
 
 def _whole(unit: list[Line], act: dict[str, Any]) -> Iterator[str]:

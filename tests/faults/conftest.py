@@ -8,8 +8,16 @@ from pathlib import Path
 import pytest
 
 from tests.faults import acts, shim
+from tests.faults.checks import on_memory
 from tests.faults.forks import Forks, why_no_forks
 from tests.faults.shim import Shim
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Iterator[Path]:
+    """A folder in memory where there is one: no test here asks the real disk anything, and it would be slow."""
+    with on_memory(tmp_path) as folder:
+        yield folder
 
 
 @pytest.fixture(scope="session")

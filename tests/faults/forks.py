@@ -11,6 +11,7 @@ What is forked runs `tests.faults.acts.main(argv)` with standard output and erro
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import signal
@@ -119,6 +120,7 @@ def _serve() -> None:
     from tests.faults import acts
 
     acts.load()
+    gc.freeze()
     for line in sys.stdin:
         order = json.loads(line)
         answer = _wait(order["wait"], order["timeout_s"]) if "wait" in order else _fork(order)
@@ -136,7 +138,7 @@ def _wait(pid: int, timeout_s: float) -> int | None:
             os.waitpid(pid, 0)
             return None
         time.sleep(pause_s)
-        pause_s = min(0.02, 1.5 * pause_s)
+        pause_s = min(0.005, 1.5 * pause_s)
 
 
 def _fork(order: dict[str, Any]) -> int:

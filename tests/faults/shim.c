@@ -393,6 +393,17 @@ int renameat(int old_dir, const char *old, int new_dir, const char *new)
 
 int rename(const char *old, const char *new) { return renameat(AT_FDCWD, old, AT_FDCWD, new); }
 
+int linkat(int old_dir, const char *old, int new_dir, const char *new, int flags)
+{
+    char old_full[PATH_MAX], new_full[PATH_MAX];
+    const char *from = by_path(old_dir, old, !!(flags & AT_SYMLINK_FOLLOW), old_full);
+    const char *to = by_path(new_dir, new, 0, new_full);
+    if (!from || !to) return REAL(linkat)(old_dir, old, new_dir, new, flags); /* linked in: shim.py notices */
+    COUNTED(CREATE, REAL(linkat)(old_dir, old, new_dir, new, flags), 'l', 0, 0, from, to);
+}
+
+int link(const char *old, const char *new) { return linkat(AT_FDCWD, old, AT_FDCWD, new, 0); }
+
 #define ALSO(name, of) extern __typeof__(of) name __attribute__((alias(#of)))
 ALSO(open64, open);
 ALSO(openat64, openat);

@@ -35,7 +35,7 @@ from pathlib import Path
 from typing import Literal, NamedTuple, get_args
 
 Sort = Literal["open", "create", "write", "truncate", "fsync", "unlink", "rename", "mkdir", "rmdir", "close"]
-"""Sorts of calls. `create` is an open that makes a file, `open` any other, of a folder as well; `fsync` is also
+"""Sorts of calls. `create` is an open that makes a file or a link, `open` any other, of a folder as well; `fsync` is also
 fdatasync, of files and folders; an open that empties a file counts as open only."""
 SORTS: tuple[Sort, ...] = get_args(Sort)
 Files = dict[str, bytes]
@@ -115,8 +115,8 @@ class Ran(subprocess.CompletedProcess[str]):
 class Event(NamedTuple):
     """One record of the log.
 
-    `what`: c create, o open, w write, t truncate, s fsync of a file, d of a folder, u unlink, r rename (`data` holds
-    the new name), m mkdir, x rmdir, - close, = what the program printed. `node` tells files apart, also after a
+    `what`: c create, o open, w write, t truncate, s fsync of a file, d of a folder, u unlink, r rename and l link (`data`
+    holds the new name), m mkdir, x rmdir, - close, = what the program printed. `node` tells files apart, also after a
     rename, until the next create of the same number. `err`: errno of a call that failed.
     """
 
@@ -422,6 +422,8 @@ class _Disk:
             case "w" | "t":
                 data = event.data if event.what == "w" else None
                 self.nodes.setdefault(event.node, _Node()).changes.append(_Change(event.at, data))
+            case "l":
+                self._name(os.fsdecode(event.data), self.now.get(event.name) or _Node())
             case "m":
                 self._name(f"{event.name}/", _Node())
             case "u" | "x":
@@ -439,10 +441,10 @@ class _Disk:
                 step.apply(names)
         late = [one for node in names.values() for one in node.changes if one.fate is _Fate.OPEN and one.boundaries]
         torn = rng.choice(late) if rng and late and rng.random() < 0.5 else None
+        # A file of two names has one content.
+        held = {id(node): node.left(keep, rng, torn) for node in names.values()}
         return {
-            name: node.left(keep, rng, torn)
-            for name, node in names.items()
-            if all(above in names for above in _above(name))
+            name: held[id(node)] for name, node in names.items() if all(above in names for above in _above(name))
         }
 
     def drawn(self, rng: random.Random) -> Files:

@@ -51,18 +51,18 @@ def swept(forks: Forks, made: Path, folder: Path, rounds: int) -> tuple[list[str
     return all_of(found), seen
 
 
-def test_a_few_kills_lose_nothing_acknowledged(forks: Forks, made: Path, tmp_path: Path) -> None:
+def test_a_few_kills_lose_nothing_acknowledged(forks: Forks, made: Path, place: Path) -> None:
     """I1 I2 I3 I4 I5."""
-    found, seen = swept(forks, made, tmp_path, 8)
+    found, seen = swept(forks, made, place, 8)
     assert found == []
     assert seen["killed"] >= 6
     assert seen["done"] > 0
 
 
 @pytest.mark.long
-def test_sixty_kills_lose_nothing_acknowledged(forks: Forks, made: Path, tmp_path: Path) -> None:
+def test_sixty_kills_lose_nothing_acknowledged(forks: Forks, made: Path, place: Path) -> None:
     """I1 I2 I3 I4 I5."""
-    found, seen = swept(forks, made, tmp_path, 60)
+    found, seen = swept(forks, made, place, 60)
     assert found == []
     assert seen["killed"] >= 50
     assert seen["within an act"] >= 20
@@ -86,20 +86,20 @@ def killed_everywhere(woken: Shim, made: Path, folder: Path, act: str, *planted:
 
 
 @pytest.mark.parametrize("act", ["issue", "transfer"])
-def test_a_kill_at_some_calls_of_one_act_leaves_no_half(act: str, woken: Shim, made: Path, tmp_path: Path) -> None:
+def test_a_kill_at_some_calls_of_one_act_leaves_no_half(act: str, woken: Shim, made: Path, place: Path) -> None:
     """I2 I3 I4."""
-    assert killed_everywhere(woken, made, tmp_path, act, step=5) == []
+    assert killed_everywhere(woken, made, place, act, step=5) == []
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("act", ["issue", "transfer", "hold", "log"])
-def test_a_kill_at_every_call_of_one_act_leaves_no_half(act: str, woken: Shim, made: Path, tmp_path: Path) -> None:
+def test_a_kill_at_every_call_of_one_act_leaves_no_half(act: str, woken: Shim, made: Path, place: Path) -> None:
     """I2 I3 I4."""
-    assert killed_everywhere(woken, made, tmp_path, act) == []
+    assert killed_everywhere(woken, made, place, act) == []
 
 
-def test_rows_committed_on_their_own_are_found(woken: Shim, made: Path, tmp_path: Path) -> None:
+def test_rows_committed_on_their_own_are_found(woken: Shim, made: Path, place: Path) -> None:
     """The check of I2 can fail: an act that commits between its writes leaves halves, and they are named."""
-    found = killed_everywhere(woken, made, tmp_path, "issue", "plant", "early-commit", step=7)
+    found = killed_everywhere(woken, made, place, "issue", "plant", "early-commit", step=7)
     assert any("I2" in one for one in found)
     assert any("verify.no-row" in one for one in found)

@@ -43,37 +43,37 @@ def cut(woken: Shim, made: Path, folder: Path, seed: int, acts: int, most: int, 
     return all_of(found), len(chosen)
 
 
-def test_a_power_cut_loses_nothing_acknowledged(woken: Shim, made: Path, tmp_path: Path) -> None:
+def test_a_power_cut_loses_nothing_acknowledged(woken: Shim, made: Path, place: Path) -> None:
     """I1 I2 I3 I4 I5."""
-    found, count = cut(woken, made, tmp_path, 1, 20, 60)
+    found, count = cut(woken, made, place, 1, 20, 60)
     assert found == []
     assert count >= 60
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("seed", range(2, 8))
-def test_many_power_cuts_lose_nothing_acknowledged(seed: int, woken: Shim, made: Path, tmp_path: Path) -> None:
+def test_many_power_cuts_lose_nothing_acknowledged(seed: int, woken: Shim, made: Path, place: Path) -> None:
     """I1 I2 I3 I4 I5."""
-    found, count = cut(woken, made, tmp_path, seed, 40, 400)
+    found, count = cut(woken, made, place, seed, 40, 400)
     assert found == []
     assert count >= 400
 
 
-def test_entries_that_were_never_synced_are_missed(woken: Shim, made: Path, tmp_path: Path) -> None:
+def test_entries_that_were_never_synced_are_missed(woken: Shim, made: Path, place: Path) -> None:
     """The check of I1 can fail: with syncing off acknowledged entries are lost, and they are named."""
-    found, _ = cut(woken, made, tmp_path, 1, 12, 40, "plant", "no-sync")
+    found, _ = cut(woken, made, place, 1, 12, 40, "plant", "no-sync")
     assert any("I1" in one for one in found)
 
 
-def test_a_register_said_to_be_made_is_there_whole(woken: Shim, tmp_path: Path) -> None:
+def test_a_register_said_to_be_made_is_there_whole(woken: Shim, place: Path) -> None:
     """I1 I2: at its name there is nothing, or a whole empty register, and that from when it was said on."""
-    folder = tmp_path / "made"
+    folder = place / "made"
     folder.mkdir()
     recording = woken.record(["create", str(folder / "r.cuffdate")], folder)
     assert parsed(recording.ran.stdout) == [{"done": [], "act": "file"}]
     seen = Counter[str]()
     for number, image in enumerate(images(recording, seed=3, count=30)):
-        path = lay(image, tmp_path / str(number)) / "r.cuffdate"
+        path = lay(image, place / str(number)) / "r.cuffdate"
         try:
             look_at(path)
         except BadInput as no:

@@ -26,6 +26,8 @@ FREE = {
     "database": {"store"},
     "pure": {"__main__", "cli", "compose", "intake", "paper", "ui", "store"},
 }
+# Rooms people meet, and what of the store they may not see.
+COUNTER = ("__main__", "cli", "reports")
 FORBIDDEN = {
     "toolkit": {"PySide6"},
     "database": {"sqlalchemy"},
@@ -162,3 +164,20 @@ def test_declarations_that_lean_on_each_other_are_noticed(key: str, one: str, ot
     assert broken(lint(copied)) == []
     add(copied, one, f"import {other}")
     assert broken(lint(copied)) == [key]
+
+
+@pytest.mark.parametrize("room", COUNTER)
+def test_a_look_behind_the_stores_questions_is_noticed(room: str, copied: Path) -> None:
+    modules = CONTRACTS["counter"]["forbidden_modules"]
+    behind = {path.stem for path in (ROOT / "app" / "store").glob("*.py")} - {
+        "__init__",
+        "journal",
+        "verify",
+        "upcasts",
+    }
+    assert {f"app.store.{name}" for name in behind} | {"app.store.writes"} == set(modules)
+    assert broken(lint(copied)) == []
+    add(copied, f"app.{room}", *(f"import {module}" for module in modules))
+    said = lint(copied)
+    assert "counter" in broken(said)
+    assert {(f"app.{room}", module) for module in modules} <= set(NAMED_IN.findall(said))

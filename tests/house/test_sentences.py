@@ -17,6 +17,7 @@ from app.domain.finding import Outcome
 from app.domain.verdict import Decision
 from app.domain.voltage import SUPPLIES, Current, Origin
 from app.judging.catalogues import catalogues
+from app.reports import history, site_rules
 from app.reports.due_list import COLUMNS
 from app.words import intake_sentences, vocabulary
 from app.words.saying import say_in_two, sentences
@@ -47,9 +48,12 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "due.column.": set(COLUMNS),
     "headroom.": set(get_args(Decision)),
     "judge.": {"passed", "failed", "waiting"},
+    "history.column.": set(history.COLUMNS),
+    "rules.column.": set(site_rules.COLUMNS),
+    "saved.result.": {"passed", "failed", "does-not-count"},
 }
 # Not keys of sentences although they look alike: packages that are walked, files, and places of a worked case.
-NOT_KEYS = re.compile(r"app\..*|.*\.(toml|xlsx)|job\.task")
+NOT_KEYS = re.compile(r"app\..*|.*\.(toml|xlsx|cuffdate)|journal\.(book|number)|job\.task")
 # Sentences nothing says. Whoever uses one, or takes it out of app/words, takes it out here.
 IDLE: set[str] = set()
 
@@ -121,7 +125,8 @@ def test_every_beginning_of_a_key_is_known_here() -> None:
         begin = first.value if isinstance(first, ast.Constant) else None
         if isinstance(begin, str) and re.fullmatch(r"[a-z-]+(\.[a-z-]+)*\.[a-z-]*", begin):
             begins.add(begin)
-    assert begins - {"app.cli."} <= set(PUT_TOGETHER)
+    # The room of the commands, and a table's short name in a query.
+    assert begins - {"app.cli.", "s."} <= set(PUT_TOGETHER)
 
 
 def test_no_sentence_is_idle() -> None:

@@ -10,8 +10,11 @@ from typing import Any
 from msgspec import Struct
 from sqlalchemy.engine import Connection
 
-from app.domain.entries import Name
+from app.domain.entries import Entry, Name
+from app.domain.piece import Piece
 from app.store.journal import Head
+from app.store.reads.pieces import entry_of, piece_of
+from app.store.tables import PIECE, RECORD
 from app.store.unit import head_of
 from app.store.verify import books
 
@@ -70,3 +73,19 @@ def last_entry(connection: Connection, actor: str) -> Name:
         (actor,),
     ).fetchone()
     return Name("", 0) if row is None else Name(str(row[0]), int(row[1]))
+
+
+def entry_of_line(one: Line) -> Entry | None:
+    """The entry about a piece that a line holds; None where it holds something else."""
+    if one.kind != "record":
+        return None
+    row = {**one.content, "book": one.name.book, "entry": one.name.number}
+    return entry_of([row.get(column.name) for column in RECORD.columns])
+
+
+def piece_of_line(one: Line) -> Piece | None:
+    """The piece, without records, that a line holds; None where it holds something else."""
+    if one.kind != "piece":
+        return None
+    row = {**one.content, "book": one.name.book, "entry": one.name.number}
+    return piece_of([row.get(column.name) for column in PIECE.columns])

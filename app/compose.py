@@ -248,6 +248,16 @@ def new_desk(path: Path, tells: Callable[[], datetime]) -> Desk:
     return Desk(engine.open_store(path, is_durable=False), tells, UTC)
 
 
+def database() -> tuple[str, str]:
+    """The database's version, and what is wrong with it, "" where a register can be made in memory."""
+    from app.store import engine, migrate
+
+    try:
+        return engine.version(), "" if migrate.expected_fingerprint() else "no tables"
+    except Exception as fault:  # noqa: BLE001  # whatever stops it is what is asked for here
+        return "", f"{type(fault).__name__}: {fault}"
+
+
 def clock() -> datetime:
     """Now, aware."""
     return datetime.now(UTC)

@@ -60,7 +60,7 @@ def _step(step: dict[str, Any], names: dict[str, str], *, is_quiet: bool) -> dic
         show_lines(["", "=" * len(heading), heading, "=" * len(heading)])
         show_lines([say("demo.runs", {"command": shlex.join(argv)}), ""])
     module = module_of(argv[0])
-    parsed = parser_of(module, argv[0]).parse_args(argv[1:])
+    parsed = parser_of(module, argv[0]).parse_intermixed_args(argv[1:])
     with contextlib.redirect_stdout(io.StringIO()) if is_quiet else contextlib.nullcontext():
         status = module.run(parsed)
     return {"command": argv, "status": status}

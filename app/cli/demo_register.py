@@ -134,7 +134,9 @@ def _keys(record: AnyRecord) -> dict[str, object]:
 def _command(desk: Desk, act: _Act) -> None:
     words = [word.replace("{last}", _last(desk)) for word in act.command]
     module = module_of(words[0])
-    args = parser_of(module, words[0]).parse_args([*words[1:], "--store", str(desk.store.path), "--by", act.by])
+    args = parser_of(module, words[0]).parse_intermixed_args(
+        [*words[1:], "--store", str(desk.store.path), "--by", act.by]
+    )
     args.desk = desk
     with contextlib.redirect_stdout(io.StringIO()):
         module.run(args)

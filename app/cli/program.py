@@ -56,7 +56,7 @@ def _run(argv: Sequence[str]) -> int:
     parser = Parser(prog=f"cuffdate {name}", description=module.HELP, allow_abbrev=False)
     parser.add_argument("--json", action="store_true", help="answer as JSON")
     module.add_arguments(parser)
-    return int(module.run(parser.parse_args(argv[1:])))
+    return int(module.run(parser.parse_intermixed_args(argv[1:])))
 
 
 def _command(name: str) -> ModuleType:

@@ -11,7 +11,7 @@ from pathlib import Path
 from app import __version__
 from app.cli.arguments import DONE, FAULT
 from app.cli.output import show_json, show_lines
-from app.compose import demo_folder
+from app.compose import database, demo_folder
 from app.judging.catalogues import calculations, catalogues
 from app.paper import scene_png
 from app.pictures.scene import Scene
@@ -22,6 +22,9 @@ HELP = "show versions and say in plain words what is missing"
 _LIBRARIES = (
     ("dateutil", "python-dateutil", "Dates cannot be worked out."),
     ("python_calamine", "python-calamine", "XLSX sheets cannot be read; save the sheet as CSV meanwhile."),
+    ("sqlalchemy", "SQLAlchemy", "No register can be opened; check and due work on files meanwhile."),
+    ("alembic", "alembic", "No register can be made or brought up to date."),
+    ("portalocker", "portalocker", "No register can be opened."),
     ("resvg_py", "resvg_py", "Pictures can be written as SVG only."),
 )
 
@@ -33,7 +36,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """0 if everything needed is here, 1 if not."""
-    rows = [_python(), ("cuffdate", __version__, ""), *map(_library, _LIBRARIES), *_catalogues(), _pictures(), _demo()]
+    rows = [
+        _python(), ("cuffdate", __version__, ""), *map(_library, _LIBRARIES), _database(), *_catalogues(), _pictures(),
+        _demo(),
+    ]  # fmt: skip
     is_whole = all(not missing for _, _, missing in rows)
     if args.json:
         parts = [{"name": name, "found": found or None, "next_step": missing} for name, found, missing in rows]
@@ -61,6 +67,11 @@ def _library(entry: tuple[str, str, str]) -> tuple[str, str, str]:
         return package, "", f"{without} ({fault}) Install {package} again."
     except metadata.PackageNotFoundError:
         return package, "present, version not recorded", ""
+
+
+def _database() -> tuple[str, str, str]:
+    found, missing = database()
+    return "database", found, "" if not missing else say("self-check.database", {"why": missing})
 
 
 def _catalogues() -> list[tuple[str, str, str]]:

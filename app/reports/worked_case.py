@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
+from functools import cache
 
 import msgspec
 
@@ -45,6 +46,12 @@ _NOT_KEYS: dict[type, tuple[str, ...]] = {ElectricalTest: ("confirmed_seen",), I
 _VOLTS = (
     "plate_max_mv", "maker_max_mv", "boosted_mv", "nominal_mv", "reading_mv", "phase_to_earth_mv",
 )  # fmt: skip
+
+
+@cache
+def _fields(kind: type[msgspec.Struct]) -> tuple[msgspec.structs.FieldInfo, ...]:
+    # Worked out by the library anew each time, and asked for every record of every decision.
+    return msgspec.structs.fields(kind)
 
 
 def case_table(answer: KitAnswer, name: str) -> Table:
@@ -89,7 +96,7 @@ def piece_table(piece: Piece) -> Table:
     """One piece with its records."""
     fields = {NAMES.get(key, key): key for key in FIELDS}
     table: Table = {}
-    for one in msgspec.structs.fields(Piece):
+    for one in _fields(Piece):
         value = getattr(piece, one.name)
         if one.name != "records" and value is not None and value not in ((), ""):
             key = fields[one.name]
@@ -100,9 +107,9 @@ def piece_table(piece: Piece) -> Table:
 
 
 def record_keys(record: AnyEntry) -> Table:
-    """One entry in the keys of the format; what stands as shipped is left out. Not every entry is a record of a case."""
+    """One entry in the keys of the format, what stands as shipped left out; not every entry is a record of a case."""
     table: Table = {"what": _WHAT.get(type(record).__name__, "entry of the register")}
-    for one in msgspec.structs.fields(type(record)):
+    for one in _fields(type(record)):
         value = getattr(record, one.name)
         if value is None or value in ((), one.default) or one.name in _NOT_KEYS.get(type(record), ()):
             continue
@@ -195,7 +202,7 @@ def site_table(site: SiteRules) -> Table:
     shipped = SiteRules()
     names = {"margin_bp": "margin_percent"}
     table: Table = {}
-    for one in msgspec.structs.fields(SiteRules):
+    for one in _fields(SiteRules):
         value = getattr(site, one.name)
         if value == getattr(shipped, one.name) or one.name in ("approvals", "approvals_taken_as_given"):
             continue

@@ -17,7 +17,17 @@ from app.domain.errors import BadInput, StoreTrouble
 from app.store.locks import FileLock
 from app.store.trouble import in_words
 
-__all__ = ["APPLICATION_ID", "SCHEMA", "Connection", "Store", "look_at", "make_engine", "open_store", "prepare"]
+__all__ = [
+    "APPLICATION_ID",
+    "SCHEMA",
+    "Connection",
+    "Store",
+    "look_at",
+    "make_engine",
+    "open_store",
+    "prepare",
+    "version",
+]
 
 T = TypeVar("T")
 APPLICATION_ID = 0x43756664
@@ -171,3 +181,8 @@ def prepare(connection: sqlite3.Connection, *, is_durable: bool = True) -> None:
     connection.execute("PRAGMA recursive_triggers=ON")
     connection.execute("PRAGMA cell_size_check=ON")
     connection.execute("PRAGMA trusted_schema=OFF")
+
+
+def version() -> str:
+    """The database library's version."""
+    return f"SQLite {sqlite3.sqlite_version}"

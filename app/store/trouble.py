@@ -25,6 +25,8 @@ _KEYS = (
     ("SQLITE_NOMEM", "store.no-memory"),
     ("SQLITE_TOOBIG", "store.too-big"),
 )
+# What the database says of a schema or a text that this program cannot have written.
+_DAMAGE = ("no such", "foreign key mismatch", "has no column", "Could not decode", "malformed")
 _SYSTEM_KEYS = {
     errno.ENOSPC: "store.disk-full",
     errno.EDQUOT: "store.disk-full",
@@ -44,6 +46,9 @@ def in_words(path: Path | str) -> Iterator[None]:
         raise trouble(fault.orig if fault.orig is not None else fault, path) from fault
     except sqlite3.Error as fault:
         raise trouble(fault, path) from fault
+    except UnicodeDecodeError as fault:
+        # The driver cannot even read what the database says about a damaged schema.
+        raise StoreTrouble("store.damaged", file=str(path), thing=str(path), reason=str(fault)) from fault
     except MemoryError as fault:
         raise StoreTrouble("store.no-memory", file=str(path), thing=str(path)) from fault
 
@@ -56,6 +61,6 @@ def trouble(fault: BaseException, path: Path | str) -> StoreTrouble:
     key = next((key for start, key in _KEYS if name.startswith(start)), None)
     if isinstance(fault, OSError):
         name, key = "", _SYSTEM_KEYS.get(fault.errno or 0)
-    if key is None and isinstance(fault, sqlite3.DatabaseError) and "no such" in str(fault):
+    if key is None and isinstance(fault, sqlite3.DatabaseError) and any(one in str(fault) for one in _DAMAGE):
         key = "store.damaged"
     return StoreTrouble(key or "store.unknown", file=str(path), thing=str(path), reason=f"{name} {fault}".strip())

@@ -12,7 +12,8 @@ from sqlalchemy.engine import Connection
 
 from app.domain.entries import Name
 from app.domain.errors import BadInput
-from app.store.columns import Instant, Stored, canonical, own_type
+from app.store.columns import Bytes32, Instant, Packed, Stored, canonical, own_type
+from app.store.driver import first, many
 from app.store.engine import SCHEMA
 from app.store.journal import START, Head, hash_of, text_of
 from app.store.tables import JOURNAL, JOURNALED
@@ -30,6 +31,8 @@ class Shape:
         self.stored: dict[str, Callable[[Any], Stored]] = {
             column.name: own_type(column.type).stored for column in table.columns
         }
+        self.own = self.columns[2:]
+        self.has_bytes = any(isinstance(column.type, (Bytes32, Packed)) for column in table.columns)
         quoted = ", ".join(f'"{name}"' for name in self.columns)
         # A driver's own placeholders take a list of rows at once; other databases get named ones.
         self.driver_insert = f'INSERT INTO "{table.name}" ({quoted}) VALUES ({", ".join("?" * len(self.columns))})'
@@ -50,22 +53,16 @@ def stored_row(name: str, values: Mapping[str, object]) -> dict[str, Stored]:
     return {key: stored[key](value) for key, value in values.items() if value is not None}
 
 
-def content_of(row: Mapping[str, Stored]) -> str:
-    """The canonical text of a stored row; bytes as hexadecimal."""
-    return canonical(
-        {
-            key: value.hex() if isinstance(value, bytes) else value
-            for key, value in row.items()
-            if key not in ("book", "entry") and value is not None
-        }
-    )
+def content_of(name: str, row: Mapping[str, Stored]) -> str:
+    """The canonical text of a stored row without its name in the journal and what is not known; bytes as hexadecimal."""
+    if shape(name).has_bytes:
+        row = {key: value.hex() if isinstance(value, bytes) else value for key, value in row.items()}
+    return canonical(row)
 
 
 def head_of(connection: Connection, book: str) -> Head:
     """The last line of a book."""
-    row = connection.exec_driver_sql(
-        "SELECT number, hash FROM journal WHERE book = ? ORDER BY number DESC LIMIT 1", (book,)
-    ).fetchone()
+    row = first(connection, "SELECT number, hash FROM journal WHERE book = ? ORDER BY number DESC LIMIT 1", (book,))
     return Head(0, START) if row is None else Head(int(row[0]), bytes(row[1]))
 
 
@@ -95,14 +92,13 @@ class Unit:
         head = self._heads[book]
         row = stored_row(table, values)
         number = head.number + 1
-        content = content_of(row)
+        content = content_of(table, row)
         line = text_of(book, number, self.at, self.actor, table, printable(subject), SCHEMA, content)
         digest = hash_of(head.hash, table, line)
         self._lines.append(
             (book, number, self.at, self.actor, table, subject, SCHEMA, content, head.hash, digest)
         )  # fmt: skip
-        get = row.get
-        self._rows.setdefault(table, []).append((book, number, *(get(name) for name in shape(table).columns[2:])))
+        self._rows.setdefault(table, []).append((book, number, *map(row.get, shape(table).own)))
         self._heads[book] = Head(number, digest)
         name = Name(book, number)
         self.names.append(name)
@@ -130,7 +126,7 @@ class Unit:
 def insert(connection: Connection, into: Shape, rows: Sequence[tuple[Stored, ...]]) -> None:
     """Stored rows into a table, by the driver's own bulk call where its placeholders are question marks."""
     if connection.dialect.paramstyle == "qmark":
-        connection.exec_driver_sql(into.driver_insert, list(rows))
+        many(connection, into.driver_insert, rows)
     else:
         connection.execute(into.named_insert, [dict(zip(into.columns, row, strict=True)) for row in rows])
 

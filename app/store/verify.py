@@ -12,6 +12,7 @@ from sqlalchemy.engine import Connection
 
 from app.domain.errors import StoreTrouble
 from app.store.columns import canonical
+from app.store.driver import Row, fetched
 from app.store.engine import SCHEMA
 from app.store.journal import DOMAIN, START
 from app.store.tables import JOURNALED
@@ -103,19 +104,15 @@ def chain_damage(ask: Callable[[Callable[[Connection], object]], object]) -> Ite
             yield from damaged
 
 
-Line = tuple[int, str, str, str, str, int, str, bytes, bytes]
-
-
-def _slice(connection: Connection, book: str, first: int) -> list[Line]:
-    cursor = connection.exec_driver_sql(
+def _slice(connection: Connection, book: str, first: int) -> list[Row]:
+    return fetched(
+        connection,
         f"SELECT {_LINE} FROM journal WHERE book = ? AND number >= ? ORDER BY number LIMIT {SLICE}",
         (book, first),
-    ).cursor
-    assert cursor is not None
-    return list(cursor.fetchall())
+    )
 
 
-def _walk(book: str, number: int, previous: bytes, lines: list[Line]) -> tuple[list[Damage], int, bytes]:
+def _walk(book: str, number: int, previous: bytes, lines: list[Row]) -> tuple[list[Damage], int, bytes]:
     """One slice: what is wrong in it, and where the next one goes on."""
     wrong: list[Damage] = []
     for at_number, at, actor, kind, subject, revision, content, before, digest in lines:
@@ -189,12 +186,16 @@ def _upcast(kind: str, revision: int, content: str) -> str:
 def _contents(connection: Connection, kind: str, book: str, first: int) -> dict[int, str]:
     columns = shape(kind).columns
     quoted = ", ".join(f'"{name}"' for name in columns)
-    cursor = connection.exec_driver_sql(
+    rows = fetched(
+        connection,
         f'SELECT {quoted} FROM "{kind}" WHERE book = ? AND entry >= ? AND entry < ?',
         (book, first, first + SLICE),
-    ).cursor
-    assert cursor is not None
-    return {row[1]: content_of(dict(zip(columns, row, strict=True))) for row in cursor.fetchall()}
+    )
+    own = columns[2:]
+    return {
+        row[1]: content_of(kind, {name: value for name, value in zip(own, row[2:], strict=True) if value is not None})
+        for row in rows
+    }
 
 
 def _rows_without_lines(connection: Connection) -> list[str]:

@@ -78,13 +78,22 @@ def _strike(desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, chang
         _put_right(desk, unit, kept, entry, reason, changes)
     else:
         enter(unit, kept, on_day(desk, Correction()), strikes=entry.name, reason=reason)
+    # What followed from the entry falls with it: the hold of a failed test, the withdrawal of a breakdown.
+    for followed in _following(kept, entry):
+        enter(unit, kept, on_day(desk, Correction()), strikes=followed.name, reason=reason)
     told: list[Note] = []
     if isinstance(entry.record, Issue):
         told += _back_on_the_shelf(unit, kept, entry)
     if speaks_against(entry.record):
-        enter(unit, kept, on_day(desk, Hold(why="correction")), strikes=None, of=entry.name)
+        now = unit.read(lambda connection: pieces.pieces(connection, [code]))[code]
+        enter(unit, now, on_day(desk, Hold(why="correction")))
         told.append(Note("saved.held-by-correction", {"piece": code}))
     return told
+
+
+def _following(kept: Kept, entry: Entry) -> list[Entry]:
+    struck = {one.strikes for one in kept.entries}
+    return [one for one in kept.entries if one.of == entry.name and one.name not in struck]
 
 
 def _may_be_struck(kept: Kept, entry: Entry) -> None:

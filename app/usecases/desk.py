@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date, datetime, time, tzinfo
 from typing import Protocol, TypeVar
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
+
 from app.domain.case.reading import nearest
 from app.domain.errors import BadInput, StoreTrouble
 from app.domain.limits import RuleSet, SiteRules
+from app.domain.piece import Person
 from app.domain.register import Depot
 from app.judging.catalogues import rule_sets_of
 from app.store.engine import Connection, Store
-from app.store.journal import SITE_BOOK
+from app.store.journal import SITE_BOOK, Head
 from app.store.reads import register
 from app.store.reads.lines import heads
-from app.store.reads.register import people_kept
-from app.store.unit import Unit
+from app.store.unit import Unit, head_of
 from app.store.writes.standings import digest_kept, rules_digest, stand_all, stand_anew
 
 T = TypeVar("T")
@@ -32,6 +34,16 @@ class Clock(Protocol):
         ...
 
 
+class Site(Struct, frozen=True):
+    """What the site's book says up to one line of it: people, rules, sets, and the digest standings hold for."""
+
+    head: Head
+    people: Mapping[str, Person]
+    depot: Depot
+    rule_sets: tuple[RuleSet, ...]
+    digest: str
+
+
 class Desk:
     """A register with the clock it is used by. `local`: the zone where the site names none."""
 
@@ -40,10 +52,9 @@ class Desk:
         self._clock = clock
         self._local = local
         self._after = after
-        depot = store.ask(lambda connection: register.depot_without_kit(connection, (), ()))
-        self._zone = self._zone_of(depot)
-        self.demo_day = depot.demo_day
-        self._stand_under(depot)
+        self._known: Site | None = None
+        self._take_in(store.ask(self._site))
+        self._stand_anew_if_old()
 
     def ask(self, read: Callable[[Connection], T]) -> T:
         """One question in one short transaction."""
@@ -60,7 +71,7 @@ class Desk:
             raise BadInput("demo.no-entries", file=str(self.store.path), thing=str(self.demo_day))
         now = self._clock()
         with self.store.writing() as connection:
-            known = people_kept(connection)
+            known = self._site(connection).people
             if by not in known and (known or not setting_up):
                 key = "by.unknown" if known else "by.nobody-yet"
                 raise BadInput(key, thing=by, nearest=nearest(by, known))
@@ -88,31 +99,43 @@ class Desk:
 
     def rules(self, unit: Unit) -> tuple[SiteRules, tuple[RuleSet, ...]]:
         """Site rules and rule sets as they stand in this unit."""
-        depot = unit.read(lambda connection: register.depot_without_kit(connection, (), ()))
-        return depot.site, rule_sets_of(depot)
+        site = unit.read(self._site)
+        return site.depot.site, site.rule_sets
+
+    def _site(self, connection: Connection) -> Site:
+        """What the site's book says now, read again only where its last line is another than before.
+
+        The line's hash holds everything before it, so whatever anybody has written since shows in it; it is looked up
+        in the transaction that asks.
+        """
+        head = head_of(connection, SITE_BOOK)
+        if self._known is None or self._known.head != head:
+            depot = register.depot_without_kit(connection, None, ())
+            rule_sets = rule_sets_of(depot)
+            self._known = Site(head, depot.people, depot, rule_sets, rules_digest(depot.site, rule_sets))
+        return self._known
 
     def _finish(self, unit: Unit) -> None:
-        unit.flush()
-        site, rule_sets = self.rules(unit)
-        digest = rules_digest(site, rule_sets)
-        if digest != digest_kept(unit.connection):
-            stand_all(unit.connection, site, rule_sets)
+        site = unit.read(self._site)
+        connection = unit.connection
+        if site.digest != digest_kept(connection):
+            stand_all(connection, site.depot.site, site.rule_sets)
         elif unit.touched:
-            stand_anew(unit.connection, unit.touched, site, rule_sets)
+            stand_anew(connection, unit.touched, site.depot.site, site.rule_sets)
         if any(name.book == SITE_BOOK for name in unit.names):
-            depot = register.depot_without_kit(unit.connection, (), ())
-            self._zone, self.demo_day = self._zone_of(depot), depot.demo_day
+            self._take_in(site)
 
-    def _zone_of(self, depot: Depot) -> tzinfo:
-        return ZoneInfo(depot.timezone) if depot.timezone else self._local
+    def _take_in(self, site: Site) -> None:
+        depot = site.depot
+        self._zone = ZoneInfo(depot.timezone) if depot.timezone else self._local
+        self.demo_day = depot.demo_day
 
-    def _stand_under(self, depot: Depot) -> None:
+    def _stand_anew_if_old(self) -> None:
         """Standings hold for one way of judging; under another they are all worked out before the first list."""
-        rule_sets = rule_sets_of(depot)
-        digest = rules_digest(depot.site, rule_sets)
-        if self.store.ask(digest_kept) == digest:
+        if self.store.ask(digest_kept) == self.store.ask(self._site).digest:
             return
         if self.store.is_read_only:
             raise StoreTrouble("store.standings-old", file=str(self.store.path), thing=str(self.store.path))
         with self.store.writing() as connection:
-            stand_all(connection, depot.site, rule_sets)
+            site = self._site(connection)
+            stand_all(connection, site.depot.site, site.rule_sets)

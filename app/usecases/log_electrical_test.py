@@ -39,7 +39,10 @@ def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
     site, rule_sets = desk.rules(unit)
     found = judged(kept, test, site, rule_sets)
     name = enter(unit, kept, test)
-    told = [Note(one.key, {"subject": code, **one.values}) for one in (*found.reasons, *found.cautions)]
+    told = [
+        Note(one.key, {"subject": code, "day": str(test.on or "an unknown day"), **one.values})
+        for one in (*found.reasons, *found.cautions)
+    ]
     if found.result == "failed":
         # A failure with no day is taken to be of today: it speaks against the piece.
         on = test.on or Day.of(desk.today())

@@ -96,8 +96,9 @@ SENTENCES: dict[str, str] = {
     "arguments.mixed.next": "Give one or the other.",
     "arguments.missing": "{thing} is missing.",
     "arguments.missing.next": "Give --store FILE, or --sheet with --depot and --on.",
-    "program.fault": "The program met something it did not expect ({thing}). Nothing was changed.",
-    "program.fault.next": 'Run "self-check" and hand its answer to whoever looks after the program.',
+    "program.fault": "The program met something it did not expect ({thing}).",
+    "program.fault.next": "If something was being entered, look with history whether it is there. "
+    'Run "self-check" and hand its answer to whoever looks after the program.',
     "calculation.figure-missing": "A figure is missing: {thing}.",
     "calculation.figure-missing.next": "State it.",
     "calculation.no-limit": "No limit is printed for {thing}.",

@@ -109,7 +109,11 @@ def say_finding(finding: Finding) -> str:
 
 def say_fault(fault: CuffdateError) -> tuple[str, str]:
     """What is wrong, and the next step."""
-    return say_in_two(fault.key, {"file": fault.file, "place": fault.place, "thing": fault.thing, **fault.values})
+    values = {"file": fault.file, "place": fault.place, "thing": fault.thing, **fault.values}
+    finding = values.pop("finding", None)
+    if isinstance(finding, Finding):
+        values["says"] = say_finding(finding)
+    return say_in_two(fault.key, values)
 
 
 def say_in_two(key: str, values: Mapping[str, object]) -> tuple[str, str]:

@@ -61,6 +61,7 @@ SENTENCES: dict[str, str] = {
     "self-check.title": "Self-check",
     "self-check.ok": "{name}: {found}",
     "self-check.missing": "{name}: missing. {next}",
+    "self-check.database": "No register can be made: {why}. Install the program again with a newer Python.",
     "self-check.done": "Everything needed is here.",
     "self-check.incomplete": "Something needed is missing; see above.",
     "demo.runs": "$ cuffdate {command}",

@@ -173,12 +173,13 @@ def test_self_check_says_in_plain_words_what_is_missing(cli: Cli, monkeypatch: p
 def test_demo_runs_each_command_and_draws(cli: Cli, tmp_path: Path) -> None:
     said = cli("demo", "--no-window", "--into", str(tmp_path))
     assert said.status == 0
-    assert said.out.count("$ cuffdate ") == 5
+    assert said.out.count("$ cuffdate ") == 7
     assert "MAY BE ISSUED" in said.out
     assert said.out.count("REFUSED") == 2
-    pictures = sorted(path.name for path in tmp_path.iterdir())
-    assert len(pictures) == 10
-    assert all(name.endswith((".svg", ".png")) for name in pictures)
+    assert "Whole: " in said.out
+    made = sorted(path.name for path in tmp_path.iterdir())
+    assert len([name for name in made if name.endswith((".svg", ".png"))]) == 10
+    assert [name for name in made if not name.endswith((".svg", ".png"))] == ["demo.cuffdate", "demo.cuffdate.lock"]
     assert "not a real entry" in said.out or "nothing here is a real entry" in said.out
 
 
@@ -213,7 +214,7 @@ def test_a_fault_of_ours_is_said_in_words(cli: Cli, monkeypatch: pytest.MonkeyPa
 def test_the_wheel_runs_outside_the_checkout(tmp_path: Path) -> None:
     # From a copy: what an earlier build left in the checkout would be packed again.
     source = tmp_path / "source"
-    for folder in ("app", "demo_data"):
+    for folder in ("app", "demo_data", "migrations"):
         shutil.copytree(ROOT / folder, source / folder, ignore=shutil.ignore_patterns("__pycache__"))
     for file in ("pyproject.toml", "README.md", "LICENSE"):
         shutil.copy(ROOT / file, source)
@@ -227,7 +228,7 @@ def test_the_wheel_runs_outside_the_checkout(tmp_path: Path) -> None:
     assert subprocess.run([str(program), "self-check"], check=False, cwd=tmp_path).returncode == 0
     done = subprocess.run([str(program), "demo", "--no-window", "--into", "out"], check=False, cwd=tmp_path)
     assert done.returncode == 0
-    assert len(list((tmp_path / "out").iterdir())) == 10
+    assert len(list((tmp_path / "out").iterdir())) == 12
     names = {path.name for path in (tmp_path / "env" / "lib").glob("python*/site-packages/*")}
     assert {"app"} <= names
     assert not names & {"tests", "demo_data", "migrations", "docs"}

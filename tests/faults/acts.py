@@ -93,6 +93,7 @@ class Worker:
     def __init__(self, path: Path, clock: Callable[[], datetime], tell: Callable[..., None] = tell) -> None:
         self.tell = tell
         self.names: list[tuple[str, int]] = []
+        self.is_issued = False
         self.desk = Desk(open_store(path), clock, UTC, after=self._written)
 
     def _written(self, unit: Unit) -> None:
@@ -103,18 +104,20 @@ class Worker:
         self.names = []
         self.tell(**{"try": act.name, "codes": act.codes})
         try:
-            act.call()
+            answer = act.call()
         except BadInput as no:
             self.tell(refused=no.key, act=act.name)
             return no.key
         except CuffdateError as no:
             self.tell(trouble=no.key, act=act.name, said=str(no))
             return no.key
+        self.is_issued = isinstance(answer, tuple) and answer[0].verdict.may_be_issued
         self.tell(done=self.names, act=act.name)
         return "done"
 
     def issue(self, codes: Sequence[str], by: str = "P0") -> Act:
-        asked = question(kit=tuple(codes))
+        today = self.desk.today()
+        asked = question(kit=tuple(codes), on=today, until=today)
         return Act("issue", tuple(codes), lambda: issue_kit(self.desk, by, asked))
 
     def give_back(self, codes: Sequence[str], by: str = "P0") -> Act:
@@ -296,7 +299,8 @@ def plant(fault: str) -> None:
         issuing.not_out = lambda unit, kept: None
 
         def anyway(connection: Connection, rows: Sequence[Mapping[str, Stored]]) -> None:
-            connection.exec_driver_sql("DELETE FROM out_now")
+            for row in rows:
+                connection.exec_driver_sql("DELETE FROM out_now WHERE piece = ?", (row["piece"],))
             put_out(connection, rows)
 
         issuing.put_out = anyway

@@ -70,8 +70,8 @@ class Line:
 
 
 def lines(raw: sqlite3.Connection) -> list[Line]:
-    """Every line, in the order of moments."""
-    rows = raw.execute("SELECT book, number, at, kind, subject, content FROM journal ORDER BY at, book, number")
+    """Every line, in the order in which they were written."""
+    rows = raw.execute("SELECT book, number, at, kind, subject, content FROM journal ORDER BY rowid")
     return [Line(*row[:5], json.loads(row[5])) for row in rows]
 
 

@@ -8,6 +8,8 @@ from typing import NamedTuple
 
 from sqlalchemy.engine import Connection
 
+from app.store.driver import fetched
+
 
 class ShelfRow(NamedTuple):
     """One line of a list; days as ISO text, `why` and `unchecked` as kept (key and values, JSON)."""
@@ -76,6 +78,4 @@ def candidates(connection: Connection, kinds: Iterable[str], until: date, most_o
 
 
 def _rows(connection: Connection, statement: str, values: tuple[object, ...]) -> list[ShelfRow]:
-    cursor = connection.exec_driver_sql(statement, values).cursor
-    assert cursor is not None
-    return list(map(ShelfRow._make, cursor.fetchall()))
+    return list(map(ShelfRow._make, fetched(connection, statement, values)))

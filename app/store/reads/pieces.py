@@ -39,6 +39,7 @@ from app.domain.record import (
     Withdrawal,
 )
 from app.store.columns import OwnType, own_type
+from app.store.driver import fetched
 from app.store.tables import PIECE, RECORD
 
 #: what -> the value an entry of that sort is
@@ -121,9 +122,9 @@ def pieces(connection: Connection, codes: Iterable[str]) -> dict[str, Kept]:
 
 def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]]:
     marks = ", ".join("?" * len(codes))
-    rows = _fetch(connection, f"{_PIECE_SELECT} WHERE s.piece IN ({marks})", tuple(codes))
+    rows = fetched(connection, f"{_PIECE_SELECT} WHERE s.piece IN ({marks})", tuple(codes))
     entries: dict[str, list[Entry]] = {row[2]: [] for row in rows}
-    for row in _fetch(
+    for row in fetched(
         connection, f"{_RECORD_SELECT} WHERE r.piece IN ({marks}) ORDER BY r.piece, r.book, r.entry", tuple(codes)
     ):
         entries[row[_AT["piece"]]].append(entry_of(row))
@@ -178,16 +179,9 @@ def entry_of(row: Sequence[Any]) -> Entry:
     )  # fmt: skip
 
 
-def _fetch(connection: Connection, statement: str, values: tuple[object, ...]) -> list[Sequence[Any]]:
-    # The driver's own rows: what stands in the file is loaded once, by the value that needs it.
-    cursor = connection.exec_driver_sql(statement, values).cursor
-    assert cursor is not None
-    return list(cursor.fetchall())
-
-
 def entry(connection: Connection, name: Name) -> tuple[str, Entry] | None:
     """One entry about a piece, with the piece's code; None where the line is about something else or not there."""
-    rows = _fetch(connection, f"{_RECORD_SELECT} WHERE r.book = ? AND r.entry = ?", (name.book, name.number))
+    rows = fetched(connection, f"{_RECORD_SELECT} WHERE r.book = ? AND r.entry = ?", (name.book, name.number))
     return None if not rows else (rows[0][_AT["piece"]], entry_of(rows[0]))
 
 

@@ -18,6 +18,7 @@ from app.domain.piece import Piece
 from app.judging.catalogues import catalogues
 from app.judging.standing import lasting
 from app.store.columns import Stored, canonical
+from app.store.driver import first, many
 from app.store.reads.pieces import MOST_AT_ONCE, Kept, all_codes, pieces
 
 COLUMNS = (
@@ -94,14 +95,14 @@ def put_standings(connection: Connection, rows: Iterable[StandingRow]) -> None:
     """Put these standings in the place of what stood there."""
     found = list(rows)
     if found:
-        connection.exec_driver_sql(_UPSERT, found)
+        many(connection, _UPSERT, found)
 
 
 def stand_anew(connection: Connection, codes: Iterable[str], site: SiteRules, rule_sets: Sequence[RuleSet]) -> None:
     """Work these pieces' standings out again from their entries."""
     wanted = list(dict.fromkeys(codes))
-    for first in range(0, len(wanted), MOST_AT_ONCE):
-        kept = pieces(connection, wanted[first : first + MOST_AT_ONCE])
+    for start in range(0, len(wanted), MOST_AT_ONCE):
+        kept = pieces(connection, wanted[start : start + MOST_AT_ONCE])
         put_standings(connection, [standing_row(one, site, rule_sets) for one in kept.values()])
 
 
@@ -123,7 +124,7 @@ def new_piece(piece: Piece, crib: str, revision: int) -> StandingRow:
 
 def digest_kept(connection: Connection) -> str:
     """The digest the standings were worked out under; "" where none is kept."""
-    row = connection.exec_driver_sql("SELECT value FROM derived WHERE key = 'rules-digest'").fetchone()
+    row = first(connection, "SELECT value FROM derived WHERE key = 'rules-digest'")
     return "" if row is None else str(row[0])
 
 

@@ -1,0 +1,34 @@
+"""The driver's own cursor, for questions asked so often that a result of the library costs more than the rows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from sqlalchemy.engine import Connection
+
+Row = tuple[Any, ...]
+
+
+def fetched(connection: Connection, statement: str, values: Sequence[object] = ()) -> list[Row]:
+    """Every row of a question, as it stands in the file; placeholders are the driver's own."""
+    cursor = connection.connection.cursor()
+    try:
+        cursor.execute(statement, values)
+        return list(cursor.fetchall())
+    finally:
+        cursor.close()
+
+
+def first(connection: Connection, statement: str, values: Sequence[object] = ()) -> Row | None:
+    """The first row of a question, None where there is none."""
+    return next(iter(fetched(connection, statement, values)), None)
+
+
+def many(connection: Connection, statement: str, rows: Sequence[Row]) -> None:
+    """One statement for each of these rows."""
+    cursor = connection.connection.cursor()
+    try:
+        cursor.executemany(statement, rows)
+    finally:
+        cursor.close()

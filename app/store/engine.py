@@ -14,7 +14,7 @@ from sqlalchemy.engine import Connection, Engine
 from sqlalchemy.pool import StaticPool
 
 from app.domain.errors import BadInput, StoreTrouble
-from app.store.locks import FileLock
+from app.store.locks import FileLock, open_lock
 from app.store.trouble import in_words
 
 __all__ = [
@@ -78,22 +78,47 @@ class Store:
 
 
 def look_at(path: Path) -> int:
-    """The schema version of the register at `path`, without changing a byte of it.
+    """The schema version of the register at `path`; nothing that is refused is changed by a byte.
 
-    BadInput for anything that is no register of ours, or one made by a newer version.
+    BadInput for anything that is no register of ours, or one made by a newer version. A write of ours that was cut
+    short is taken back first: until then the file may show a version it never had.
     """
+    try:
+        _is_a_file(path)
+    except OSError as fault:
+        reason = str(fault.strerror)
+        raise StoreTrouble("store.cannot-open", file=str(path), thing=str(path), reason=reason) from fault
+    application, version = _marks_of(path)
+    if application != APPLICATION_ID:
+        raise BadInput("store.foreign", file=str(path), thing=str(path))
+    if version > SCHEMA:
+        raise BadInput("store.newer", file=str(path), thing=str(path), found=str(version), known=str(SCHEMA))
+    return _settled(path) if _journal_of(path).exists() else version
+
+
+def _is_a_file(path: Path) -> None:
     if not path.exists():
         raise BadInput("store.not-found", file=str(path), thing=str(path))
     if not path.is_file():
         raise BadInput("store.not-a-file", file=str(path), thing=str(path))
     if path.stat().st_size == 0:
         raise BadInput("store.empty", file=str(path), thing=str(path))
-    application, version = _marks_of(path)
-    if application != APPLICATION_ID:
-        raise BadInput("store.foreign", file=str(path), thing=str(path))
-    if version > SCHEMA:
-        raise BadInput("store.newer", file=str(path), thing=str(path), found=str(version), known=str(SCHEMA))
-    return version
+
+
+def _journal_of(path: Path) -> Path:
+    """Where the database keeps what it must take back after a write that was cut short."""
+    real = path.resolve()
+    return real.with_name(f"{real.name}-journal")
+
+
+def _settled(path: Path) -> int:
+    """The version after the database has taken back, or waited for, whatever is being written."""
+    with in_words(path):
+        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=rw", uri=True, timeout=WAIT_MS / 1000)
+        try:
+            return int(connection.execute("PRAGMA user_version").fetchone()[0])
+        finally:
+            connection.close()
 
 
 def _marks_of(path: Path) -> tuple[int, int]:
@@ -121,11 +146,11 @@ def _marks_of(path: Path) -> tuple[int, int]:
 
 def open_store(path: Path, *, is_durable: bool = True) -> Store:
     """Open a register of this version; a file nobody may write to is opened for reading."""
-    version = look_at(path)
-    if version < SCHEMA:
-        raise StoreTrouble("store.older", file=str(path), thing=str(path), found=str(version), known=str(SCHEMA))
+    _is_of_this_version(path)
     lock = FileLock(path, alone=False)
     try:
+        # Again, because somebody may have rebuilt it before we had the lock; now nobody can.
+        _is_of_this_version(path)
         is_read_only = not _is_writable(path)
         with in_words(path):
             return Store(
@@ -139,11 +164,16 @@ def open_store(path: Path, *, is_durable: bool = True) -> Store:
         raise
 
 
+def _is_of_this_version(path: Path) -> None:
+    version = look_at(path)
+    if version < SCHEMA:
+        raise StoreTrouble("store.older", file=str(path), thing=str(path), found=str(version), known=str(SCHEMA))
+
+
 def _is_writable(path: Path) -> bool:
     """Whether file and folder can be written: the database keeps its own journal beside the file."""
     try:
-        with path.with_name(f"{path.name}.lock").open("ab"):
-            pass
+        open_lock(path).close()
         connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=rw", uri=True, timeout=WAIT_MS / 1000)
     except (OSError, sqlite3.Error):
         return False

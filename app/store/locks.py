@@ -6,6 +6,7 @@ What stands in that file means nothing; a lock left by a process that died is go
 
 from __future__ import annotations
 
+import os
 from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
@@ -15,15 +16,16 @@ import portalocker
 
 from app.domain.errors import StoreTrouble
 
+_NO_WAIT = getattr(os, "O_NONBLOCK", 0)
+
 
 class FileLock:
     """Held from making to `close`; StoreTrouble if somebody else has it in a way that excludes us."""
 
     def __init__(self, store: Path, *, alone: bool) -> None:
         self._handle: IO[bytes] | None = None
-        beside = store.with_name(f"{store.name}.lock")
         try:
-            handle = beside.open("ab")
+            handle = open_lock(store)
         except OSError:
             if alone:
                 raise StoreTrouble("store.folder-read-only", file=str(store), thing=str(store.parent)) from None
@@ -53,3 +55,11 @@ class FileLock:
         self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
     ) -> None:
         self.close()
+
+
+def open_lock(store: Path) -> IO[bytes]:
+    """The file the lock lies on, beside the register itself whatever link led to it; OSError where it cannot be."""
+    real = store.resolve()
+    # Never waiting: what stands there under that name need not be a file.
+    handle = os.open(real.with_name(f"{real.name}.lock"), os.O_WRONLY | os.O_APPEND | os.O_CREAT | _NO_WAIT, 0o666)
+    return os.fdopen(handle, "ab")

@@ -146,7 +146,7 @@ def _differs(connection: Connection, scripts: Path, counted: dict[str, int]) -> 
 def fingerprint(connection: Connection) -> str:
     """SHA-256 over every table, index and guard as the database has them, and the revision."""
     rows = connection.exec_driver_sql("SELECT type, name, sql FROM sqlite_master ORDER BY type, name").fetchall()
-    kept = [f"{kind} {name} {' '.join((sql or '').split())}" for kind, name, sql in rows if name not in _INTERNAL]
+    kept = [f"{kind} {name} {sql}" for kind, name, sql in rows if name not in _INTERNAL]
     kept += [str(row) for row in connection.exec_driver_sql("SELECT version_num FROM alembic_version")]
     return sha256("\n".join(kept).encode()).hexdigest()
 

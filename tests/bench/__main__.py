@@ -1,30 +1,54 @@
-"""`python -m tests.bench`: the table of ratios to floors measured in the same run; exit 1 where a budget is passed."""
+"""`python -m tests.bench`: the table of ratios to floors measured in the same run; exit 1 where a budget is passed.
+
+`--sizes 1000 10000 100000` says how many pieces, of twenty records each, the registers hold that the store's figures
+are taken on; making the largest takes minutes, so it is left to whoever asks for it.
+"""
 
 from __future__ import annotations
 
+import argparse
 import os
 import platform
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from tests.bench.figures import MEASURED, Figure
+from tests.bench.store_figures import SIZES, store_figures
 
 
-def table(figures: Iterable[Figure]) -> list[str]:
-    """The figures as lines of a table that docs may hold as it is."""
-    lines = ["| figure | floor | ratio | budget | |", "|---|---|---|---|---|"]
+def table(figures: Iterable[Figure]) -> Iterator[str]:
+    """The figures as lines of a table that docs may hold as it is, each as soon as it is known."""
+    yield from ("| figure | floor | ratio | budget | |", "|---|---|---|---|---|")
     for one in figures:
-        kept = "kept" if one.is_within else "over"
-        lines.append(f"| {one.name} | {one.floor_name} | {one.ratio:.2f} | {one.budget:g} | {kept} |")
-    return lines
+        budget = "none" if one.budget is None else f"{one.budget:g}"
+        kept = "" if one.budget is None else "kept" if one.is_within else "over"
+        yield f"| {one.name} | {one.floor_name} | {one.ratio:.2f} | {budget} | {kept} |"
+
+
+def measured(sizes: Iterable[int], *, only_store: bool) -> Iterator[Figure]:
+    """Every figure, one after the other."""
+    if not only_store:
+        yield from (measure() for measure in MEASURED)
+    yield from store_figures(sizes)
 
 
 def main() -> int:
     """Measure everything and print the table."""
-    figures = [measure() for measure in MEASURED]
-    print("\n".join(table(figures)))
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser.add_argument("--sizes", type=int, nargs="*", default=SIZES, metavar="PIECES")
+    parser.add_argument("--only-store", action="store_true", help="leave out the figures that need no register")
+    asked = parser.parse_args()
+    figures: list[Figure] = []
+    for line in table(_kept(measured(asked.sizes, only_store=asked.only_store), figures)):
+        print(line, flush=True)
     print(f"\nMedians of repeated runs; {os.cpu_count()} cores, Python {platform.python_version()}.")
     return 0 if all(one.is_within for one in figures) else 1
+
+
+def _kept(figures: Iterable[Figure], into: list[Figure]) -> Iterator[Figure]:
+    for one in figures:
+        into.append(one)
+        yield one
 
 
 if __name__ == "__main__":

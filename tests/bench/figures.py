@@ -57,13 +57,13 @@ print("\\n".join(name for name in sys.modules if name.split(".")[0] not in ("app
 
 
 class Figure(NamedTuple):
-    """One line of the table: medians in seconds; `budget` is the largest ratio of the two that is allowed."""
+    """One line of the table: medians in seconds; `budget` is the largest ratio allowed, None where none is set."""
 
     name: str
     floor_name: str
     seconds: float
     floor: float
-    budget: float
+    budget: float | None
 
     @property
     def ratio(self) -> float:
@@ -72,8 +72,8 @@ class Figure(NamedTuple):
 
     @property
     def is_within(self) -> bool:
-        """Whether the budget is kept."""
-        return self.ratio <= self.budget
+        """Whether the budget is kept, where there is one."""
+        return self.budget is None or self.ratio <= self.budget
 
 
 def in_turn(

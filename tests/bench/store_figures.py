@@ -7,29 +7,38 @@ without a budget is told all the same, so that nobody takes the disk's share or 
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
+import time
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing
-from datetime import date
 from pathlib import Path
+from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from app.domain.piece import Piece
 from app.store.engine import prepare
 from app.store.reads.due import ShelfRow, overdue_rows
 from app.store.reads.pieces import pieces
-from app.store.unit import shape
+from app.store.unit import Unit, shape
 from app.store.verify import SLICE, chain_damage, row_damage
-from app.store.writes.standings import COLUMNS, standing_upsert
+from app.store.writes.standings import COLUMNS, UPSERT
 from app.usecases.add_piece import put_pieces
 from app.usecases.desk import Desk
 from app.usecases.log_check import log_check
-from tests.bench.figures import Figure, in_turn, paired
-from tests.bench.store_files import AIR_TEST, BY, CRIB, DAY, code_of, copy_of, desk_at, make_register, some_pieces
+from tests.bench.figures import Figure, in_turn
+from tests.bench.store_files import BY, CRIB, DAY, MORNING, SHELF, code_of, copy_of, desk_at, make_register, some_pieces
 
 SIZES = (1_000, 10_000)
-CHECKS = 60
-LOADED = 500
-Rows = list[tuple[Any, ...]]
+CHECKS = 80
+LOADS, LOADED = 5, 500
+AIR_TEST = {"left": "passed", "right": "passed", "inflation": 1.2}
+Made = dict[str, list[tuple[Any, ...]]]
+_OVERDUE = (
+    f"SELECT {', '.join(f's.{name}' for name in ShelfRow._fields)} FROM standing AS s "
+    "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision "
+    "WHERE s.state = 'ready' AND s.due_on <= ? ORDER BY s.due_on, s.piece"
+)
+_PIECE = "SELECT p.*, s.crib FROM standing AS s JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
 
 
 def store_figures(sizes: Iterable[int]) -> Iterator[Figure]:
@@ -38,29 +47,185 @@ def store_figures(sizes: Iterable[int]) -> Iterator[Figure]:
         with TemporaryDirectory() as folder:
             path = Path(folder) / "register"
             make_register(path, size)
-            for measure in (check_recorded, overdue, piece_as_value, bulk_load, verified):
-                yield from measure(path, size)
+            for measure in (checks_recorded, overdue, piece_as_value, bulk_load, verified):
+                for one in measure(path, size):
+                    yield one._replace(name=f"{one.name}, {size:,} pieces")
 
 
 def raw_on(path: Path, *, is_durable: bool = True) -> sqlite3.Connection:
-    """The driver alone, with the settings of every register."""
+    """The driver alone, with the settings every register has."""
     connection = sqlite3.connect(path, isolation_level=None)
     prepare(connection, is_durable=is_durable)
     return connection
 
 
-def check_recorded(path: Path, size: int) -> Iterator[Figure]:
+def checks_recorded(path: Path, size: int) -> Iterator[Figure]:
     """One air test from the use case to the file, against its line, row and standing written by the driver alone."""
+    gloves = [number for number in range(size) if SHELF[number % len(SHELF)].kind == "rubber-gloves"]
+    codes = [code_of(number) for number in gloves[:: len(gloves) // CHECKS][:CHECKS]]
     for is_durable in (True, False):
         ours, floor = copy_of(path, "ours"), copy_of(path, "floor")
         desk = desk_at(ours, is_durable=is_durable)
         with closing(desk.store), closing(raw_on(ours)) as seen, closing(raw_on(floor, is_durable=is_durable)) as raw:
-            codes = [code_of(number * size // CHECKS // 10 * 10) for number in range(CHECKS)]
-            seconds = paired(
-                [
-                    (lambda code=code: log_check(desk, BY, "air-test", code, AIR_TEST), lambda code=code: _made(seen, code), lambda made: _put(raw, made))
-                    for code in codes
-                ]
+            seconds = _each(
+                codes,
+                lambda code: log_check(desk, BY, "air-test", code, AIR_TEST),
+                lambda code: _made(seen, _last(seen) - 1, [code]),
+                lambda made: _put(raw, made),
             )
-        name = "one check recorded" if is_durable else "one check recorded, not waiting for the disk"
-        yield Figure(f"{name}, {size:,} pieces", "raw line, row and standing", *seconds, 1.6 if is_durable else None)
+        name = "one check recorded" if is_durable else "the same, not waiting for the disk"
+        yield Figure(name, "raw line, row and standing", *seconds, 1.6 if is_durable else None)
+
+
+def _each(
+    subjects: Iterable[Any], act: Callable[[Any], object], made: Callable[[Any], Made], floor: Callable[[Made], object]
+) -> tuple[float, float]:
+    """Medians in seconds of acts and of the floors that write what each made, taken in turn."""
+    timed: tuple[list[float], list[float]] = ([], [])
+    for subject in subjects:
+        timed[0].append(_seconds(act, subject))
+        timed[1].append(_seconds(floor, made(subject)))
+    return median(timed[0]), median(timed[1])
+
+
+def _seconds(act: Callable[[Any], object], subject: object) -> float:
+    began = time.perf_counter()
+    act(subject)
+    return time.perf_counter() - began
+
+
+def _last(seen: sqlite3.Connection) -> int:
+    return int(seen.execute("SELECT max(number) FROM journal WHERE book = ?", (CRIB,)).fetchone()[0])
+
+
+def _made(seen: sqlite3.Connection, before: int, codes: list[str]) -> Made:
+    """What stands in the crib's book after that line, with its rows and these pieces' standings, as stored."""
+    found: Made = {
+        "journal": seen.execute("SELECT * FROM journal WHERE book = ? AND number > ?", (CRIB, before)).fetchall()
+    }
+    for table in ("piece", "record"):
+        found[table] = seen.execute(
+            f"SELECT * FROM {table} WHERE book = ? AND entry > ?", (CRIB, before)
+        ).fetchall()  # fmt: skip
+    found["standing"] = [
+        seen.execute(f"SELECT {', '.join(COLUMNS)} FROM standing WHERE piece = ?", (code,)).fetchone()
+        for code in codes
+    ]  # fmt: skip
+    return found
+
+
+def _put(raw: sqlite3.Connection, made: Made) -> None:
+    raw.execute("BEGIN IMMEDIATE")
+    for table in ("journal", "piece", "record"):
+        if made[table]:
+            raw.executemany(shape(table).driver_insert, made[table])
+    raw.executemany(UPSERT, made["standing"])
+    raw.execute("COMMIT")
+
+
+def overdue(path: Path, size: int) -> Iterator[Figure]:
+    """The overdue list through the store, whole and its first 200, against a raw join of standing and piece."""
+    desk = desk_at(path)
+    with closing(desk.store), closing(raw_on(path)) as raw:
+        for name, most, budget in (("overdue list", None, 2), ("first 200 overdue", 200, 1.5)):
+            statement = _OVERDUE if most is None else f"{_OVERDUE} LIMIT {most}"
+            seconds = in_turn(
+                lambda most=most: desk.ask(lambda connection: overdue_rows(connection, DAY, most)),  # type: ignore[misc]
+                lambda statement=statement: raw.execute(statement, (DAY.isoformat(),)).fetchall(),  # type: ignore[misc]
+                runs=25,
+                loops=max(1, 10_000 // size),
+            )
+            yield Figure(name, "raw join of standing and piece", *seconds, budget)
+
+
+def piece_as_value(path: Path, size: int) -> Iterator[Figure]:
+    """A piece and its twenty records as a value, one question a piece, against fetching the same rows."""
+    codes = [code_of(number) for number in range(0, size, size // 100)]
+    desk = desk_at(path)
+    with closing(desk.store), closing(raw_on(path)) as raw:
+
+        def ours() -> None:
+            for code in codes:
+                desk.ask(lambda connection, code=code: pieces(connection, [code]))  # type: ignore[misc]
+
+        def floor() -> None:
+            for code in codes:
+                raw.execute(f"{_PIECE} WHERE s.piece = ?", (code,)).fetchall()
+                raw.execute("SELECT * FROM record WHERE piece = ? ORDER BY book, entry", (code,)).fetchall()
+
+        yield Figure("piece with 20 records as a value", "raw fetch of its rows", *in_turn(ours, floor, runs=25), 3)
+
+
+def bulk_load(path: Path, size: int) -> Iterator[Figure]:
+    """New pieces with their records in one transaction: rows and lines alone, then with every standing judged."""
+    for name, load, budget in (
+        (f"bulk load of {LOADED} pieces: rows and lines", _rows_and_lines, 1.5),
+        ("the same with standings judged", _whole, None),
+    ):
+        ours, floor = copy_of(path, "ours"), copy_of(path, "floor")
+        desk = desk_at(ours)
+        loads = [list(some_pieces(LOADED, size + number * LOADED)) for number in range(LOADS)]
+        with closing(desk.store), closing(raw_on(ours)) as seen, closing(raw_on(floor)) as raw:
+            seconds = _each(
+                loads,
+                lambda added, load=load: load(desk, added),  # type: ignore[misc]
+                lambda added: _made(seen, _before(seen, added), [piece.code for piece in added]),
+                lambda made: _put(raw, made),
+            )
+        yield Figure(name, "raw executemany of the same", *seconds, budget)
+
+
+def _rows_and_lines(desk: Desk, added: list[Piece]) -> None:
+    # The unit by itself, without the desk that judges when a unit ends: what is written is the rest of the load.
+    with desk.store.writing() as connection:
+        unit = Unit(connection, BY, MORNING)
+        put_pieces(desk, unit, [(piece, CRIB) for piece in added])
+        unit.flush()
+
+
+def _whole(desk: Desk, added: list[Piece]) -> None:
+    with desk.write(BY) as unit:
+        put_pieces(desk, unit, [(piece, CRIB) for piece in added])
+
+
+def _before(seen: sqlite3.Connection, added: list[Piece]) -> int:
+    first = seen.execute("SELECT entry FROM piece WHERE code = ?", (added[0].code,)).fetchone()
+    return int(first[0]) - 1
+
+
+def verified(path: Path, size: int) -> Iterator[Figure]:
+    """Every line's hash and number, then every row against its line; both against reading the lines in slices."""
+    desk = desk_at(path)
+    with closing(desk.store), closing(raw_on(path)) as raw:
+        floor = "raw reading of the lines in slices"
+        for name, look, budget, runs in (
+            ("chain verified", chain_damage, 2.2, max(3, 20_000 // size)),
+            ("rows held against their lines", row_damage, None, max(1, 5_000 // size)),
+        ):
+            seconds = in_turn(
+                lambda look=look: _whole_or_fail(list(look(desk.ask))),  # type: ignore[misc]
+                lambda: _read_lines(raw),
+                runs=runs,
+            )
+            yield Figure(name, floor, *seconds, budget)
+
+
+def _whole_or_fail(damage: list[object]) -> None:
+    if damage:
+        raise ValueError(damage[:3])
+
+
+def _read_lines(raw: sqlite3.Connection) -> None:
+    for (book,) in raw.execute("SELECT DISTINCT book FROM journal ORDER BY book").fetchall():
+        number = 0
+        while True:
+            raw.execute("BEGIN")
+            lines = raw.execute(
+                "SELECT number, at, actor, kind, subject, revision, content, previous, hash FROM journal "
+                f"WHERE book = ? AND number > ? ORDER BY number LIMIT {SLICE}",
+                (book, number),
+            ).fetchall()
+            raw.execute("ROLLBACK")
+            if not lines:
+                break
+            number = lines[-1][0]

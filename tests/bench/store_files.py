@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, time, timedelta
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -27,6 +27,8 @@ from tests.fakes import MORNING, FixedClock
 
 RECORDS = 20
 AT_ONCE = 2_500
+BY, CRIB = "P0", "main"
+DAY = MORNING.date()
 #: The kinds of a crib, in the share they have on its shelf.
 SHELF = (
     *(piece(gloves()),) * 4, *(piece(protectors()),) * 2, piece(detector()), piece(proving_unit()),
@@ -36,12 +38,17 @@ _YEAR = 365
 PEOPLE = 25
 
 
+def code_of(number: int) -> str:
+    """The code of the piece of this number, from 0."""
+    return f"X{number:06d}"
+
+
 def some_pieces(count: int, start: int = 0) -> Iterator[Piece]:
     """`count` pieces with twenty records each, of days spread over more than a year: a part of them is overdue."""
     for number in range(start, start + count):
         like = SHELF[number % len(SHELF)]
-        last = MORNING.date() - timedelta(days=1 + number % _YEAR)
-        yield replace(like, code=f"X{number:06d}", records=tuple(_records(like, last)))
+        last = DAY - timedelta(days=1 + number % _YEAR)
+        yield replace(like, code=code_of(number), records=tuple(_records(like, last)))
 
 
 def _records(like: Piece, last: date) -> Iterator[AnyRecord]:
@@ -69,22 +76,24 @@ def _checked(like: Piece, on: Day) -> AnyRecord:
 
 
 def desk_at(path: Path, *, is_durable: bool = True) -> Desk:
-    """A desk on the register at `path` in the morning of the figures' day."""
-    return Desk(open_store(path, is_durable=is_durable), FixedClock(datetime(2026, 3, 2, 18, 0, tzinfo=UTC)), UTC)
+    """A desk on the register at `path`, in the evening of the figures' day."""
+    clock = FixedClock()
+    clock.at(DAY, 18)
+    return Desk(open_store(path, is_durable=is_durable), clock, UTC)
 
 
 def make_register(path: Path, count: int) -> None:
     """A register of `count` pieces at `path`, with a few dozen people."""
     create(path)
     desk = desk_at(path, is_durable=False)
-    add_person(desk, "P0", {"code": "P0", "role_words": "keeper"})
+    add_person(desk, BY, {"code": BY, "role_words": "keeper"})
     for number in range(1, PEOPLE):
-        add_person(desk, "P0", {"code": f"P{number}", "role_words": "technician", "scopes": ["isolate"]})
-    set_rule(desk, "P0", {"altitude_m": 140})
+        add_person(desk, BY, {"code": f"P{number}", "role_words": "technician", "scopes": ["isolate"]})
+    set_rule(desk, BY, {"altitude_m": 140})
     for start in range(0, count, AT_ONCE):
-        with desk.write("P0") as unit:
-            crib = crib_for(unit, "")
-            put_pieces(desk, unit, [(one, crib) for one in some_pieces(min(AT_ONCE, count - start), start)])
+        with desk.write(BY) as unit:
+            crib_for(unit, "")
+            put_pieces(desk, unit, [(one, CRIB) for one in some_pieces(min(AT_ONCE, count - start), start)])
     desk.store.close()
 
 

@@ -18,7 +18,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from app.domain.errors import BadInput, CuffdateError
+from app.judging.answers import KitAnswer
 from app.store import migrate as migrations
 from app.store.columns import Stored
 from app.store.engine import Connection, open_store
@@ -304,6 +307,13 @@ def plant(fault: str) -> None:
             put_out(connection, rows)
 
         issuing.put_out = anyway
+        judged = issuing.check_kit
+
+        def blindly(*asked: object, **how: object) -> KitAnswer:
+            answer = judged(*asked, **how)  # type: ignore[arg-type]
+            return replace(answer, verdict=replace(answer.verdict, decision="may-be-issued"))
+
+        issuing.check_kit = blindly
     else:
         raise ValueError(fault)
 

@@ -26,7 +26,7 @@ COLUMNS = (
     "unchecked", "holder", "place",
 )  # fmt: skip
 _KEPT = ", ".join(f"{name} = excluded.{name}" for name in COLUMNS[1:])
-_UPSERT = (
+UPSERT = (
     f"INSERT INTO standing ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
     f"ON CONFLICT (piece) DO UPDATE SET {_KEPT}"
 )
@@ -95,7 +95,7 @@ def put_standings(connection: Connection, rows: Iterable[StandingRow]) -> None:
     """Put these standings in the place of what stood there."""
     found = list(rows)
     if found:
-        many(connection, _UPSERT, found)
+        many(connection, UPSERT, found)
 
 
 def stand_anew(connection: Connection, codes: Iterable[str], site: SiteRules, rule_sets: Sequence[RuleSet]) -> None:

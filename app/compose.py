@@ -248,6 +248,13 @@ def new_desk(path: Path, tells: Callable[[], datetime]) -> Desk:
     return Desk(engine.open_store(path, is_durable=False), tells, UTC)
 
 
+def unmake(path: Path) -> None:
+    """Take away a register that was made a moment ago and into which nothing was entered."""
+    for one in (path, path.with_name(f"{path.name}.lock")):
+        with suppress(OSError):
+            one.unlink(missing_ok=True)
+
+
 def database() -> tuple[str, str]:
     """The database's version, and what is wrong with it, "" where a register can be made in memory."""
     from app.store import engine, migrate

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.cli.output import show_json, show_lines
-from app.compose import open_desk
+from app.compose import open_desk, unmake
 from app.domain.errors import BadInput
 
 if TYPE_CHECKING:
@@ -60,13 +60,18 @@ def desk_of(args: argparse.Namespace, *, may_make: bool = False) -> Iterator[Des
     if held is not None:
         yield held
         return
+    is_new = may_make and not Path(args.store).exists()
     desk, told = open_desk(Path(args.store), may_make=may_make)
     try:
+        yield desk
         if not args.json:
             show_lines(told)
-        yield desk
     finally:
+        # Where what was to be its first entry came to nothing, no empty register is left behind.
+        is_left_empty = is_new and not desk.anchors()
         desk.store.close()
+        if is_left_empty:
+            unmake(Path(args.store))
 
 
 def show_anchors(anchors: dict[str, str]) -> None:

@@ -257,7 +257,7 @@ SENTENCES: dict[str, str] = {
     "card.column.key": "Mark",
     "card.column.value": "As entered",
     "history.title": "History of {subject}",
-    "history.subtitle": "{count} entries, the first first. Times are the site's.",
+    "history.subtitle": "Entries: {count}, the oldest first. Times are the site's.",
     "history.column.entry": "Entry",
     "history.column.when": "When",
     "history.column.by": "By",

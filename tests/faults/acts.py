@@ -6,6 +6,8 @@ relies on it. "refused" names the key of a refusal, "trouble" that of a register
 
 from __future__ import annotations
 
+import _sqlite3
+import ctypes
 import json
 import os
 import random
@@ -222,6 +224,20 @@ def _acts(path: Path, name: str, most: int) -> int:
     return 0
 
 
+def _starve(path: Path, name: str) -> int:
+    """One act while the database may take no more memory than it has, and again when it may."""
+    worker = Worker(path, FixedClock(LATER))
+    act = one_act(worker, name)
+    # The limit is the library's own: a pragma could set it and never lift it again.
+    limit = ctypes.CDLL(_sqlite3.__file__).sqlite3_hard_heap_limit64
+    limit.argtypes, limit.restype = [ctypes.c_int64], ctypes.c_int64
+    for most_bytes in (100_000, 0):
+        limit(most_bytes)
+        worker.do(act)
+    worker.desk.store.close()
+    return 0
+
+
 def one_act(worker: Worker, name: str) -> Act:
     """An act by name that the register of two cribs takes as it was made."""
     if name == "issue":
@@ -319,7 +335,7 @@ def plant(fault: str) -> None:
 
 
 ACTS: dict[str, Callable[..., int]] = {
-    "work": _work, "one": _one, "twice": _twice, "create": _create, "migrate": _migrate, "open": _open,
+    "work": _work, "one": _one, "twice": _twice, "starve": _starve, "create": _create, "migrate": _migrate, "open": _open,
 }  # fmt: skip
 
 

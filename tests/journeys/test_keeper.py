@@ -21,7 +21,10 @@ def test_a_register_from_nothing(crib: Crib) -> None:
     assert not crib.store.exists()
     said = crib.types("add", "person", "P02", "--by", "P01")
     assert said.status == 2
+    assert "enters themselves" in said.err
     assert "add person P01 --by P01" in said.err
+    # An act that came to nothing leaves no empty register behind.
+    assert list(crib.folder.iterdir()) == []
     crib.does("add", "person", "P01", "--by", "P01", "role_words=crib keeper")
     assert 'Did you mean "P01"' in crib.fails("add", "person", "P03", "--by", "P1")
     crib.does("add", "person", "P03", "--by", "P01", "scopes=isolate", "valid_until=2026-12-31", "glove_sizes=10")

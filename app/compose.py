@@ -270,6 +270,11 @@ def clock() -> datetime:
     return datetime.now(UTC)
 
 
+def this_day() -> date:
+    """Today where there is no register to ask for its site's zone."""
+    return clock().astimezone(tzlocal()).date()
+
+
 def read_text(path: Path) -> str:
     """A text file in UTF-8, of a size somebody could have typed; BadInput says what is wrong with it."""
     if not path.exists():

@@ -11,7 +11,7 @@ from typing import Any
 from app.cli.arguments import DONE, REFUSED
 from app.cli.output import show_json, show_lines
 from app.cli.register_arguments import add_store, desk_of
-from app.compose import BadRow, read_rows, read_text, row_words, write_left_out
+from app.compose import BadRow, read_rows, read_text, row_words, this_day, write_left_out
 from app.words.saying import say
 
 HELP = "load a sheet (CSV, XLSX), a depot file or a day's checks (TOML) into the register, all or nothing"
@@ -38,7 +38,9 @@ def run(args: argparse.Namespace) -> int:
 def _load_sheet(args: argparse.Namespace, path: Path) -> int:
     from app.usecases.load_register import Good, load_sheet, taken
 
-    with desk_of(args, may_make=not args.dry_run) as desk:
+    if args.dry_run and not Path(args.store).exists():
+        return _look(args, path)
+    with desk_of(args, may_make=True) as desk:
         sheet = read_rows(path, desk.today(), args.encoding)
         good = [Good(row.place, row.piece, row.crib) for row in sheet.good]
         there = taken(desk, good)
@@ -57,6 +59,15 @@ def _load_sheet(args: argparse.Namespace, path: Path) -> int:
         answer["left_out"] = [str(one) for one in write_left_out(path, bad, args.encoding)]
         said += [say("load.bad-written", {"file": one}) for one in answer["left_out"]]
     return _answer(args, said, {**answer, "loaded": len(rows), "lines": count}, bad)
+
+
+def _look(args: argparse.Namespace, path: Path) -> int:
+    """What a sheet would give a register that is yet to be made."""
+    sheet = read_rows(path, this_day(), args.encoding)
+    counted = say("load.read", {"good": len(sheet.good), "bad": len(sheet.bad)})
+    said = [counted, *sheet.headings, *(one.says for one in sheet.bad), say("load.dry", {})]
+    values = {"good": len(sheet.good), "bad": [one.values() for one in sheet.bad], "left_out": [], "loaded": 0}
+    return _answer(args, said, values, list(sheet.bad))
 
 
 def _taken(row: Any, other: str) -> BadRow:  # noqa: ANN401  # a good row of the use case

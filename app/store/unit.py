@@ -54,7 +54,7 @@ def stored_row(name: str, values: Mapping[str, object]) -> dict[str, Stored]:
 
 
 def content_of(name: str, row: Mapping[str, Stored]) -> str:
-    """The canonical text of a stored row without its name in the journal and what is not known; bytes as hexadecimal."""
+    """The canonical text of a stored row that holds neither its entry's name nor what is not known; bytes as hex."""
     if shape(name).has_bytes:
         row = {key: value.hex() if isinstance(value, bytes) else value for key, value in row.items()}
     return canonical(row)

@@ -70,7 +70,10 @@ def put_pieces(desk: Desk, unit: Unit, added: Iterable[tuple[Piece, str]]) -> No
         for record in piece.records:
             if day_of(record) > today:
                 raise BadInput("entry.ahead", thing=str(record.on), today=str(today), place=piece.code)
-            unit.add(crib, "record", piece.code, record_row(piece.code, on_day(desk, record)))
+            # The clock has nothing to say about a record of an earlier day, and there may be millions of them.
+            is_past = record.on is not None and record.on.first < today
+            dated = record if is_past else on_day(desk, record)
+            unit.add(crib, "record", piece.code, record_row(piece.code, dated))
         standings.append(new_piece(piece, crib, 1))
         unit.touch([piece.code])
     put_standings(unit.connection, standings)

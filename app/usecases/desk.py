@@ -67,11 +67,14 @@ class Desk:
         BadInput for somebody nobody knows, and in the demo register, which takes no real entries. `setting_up`: the
         first person of an empty register enters themselves.
         """
-        if self.demo_day is not None:
-            raise BadInput("demo.no-entries", file=str(self.store.path), thing=str(self.demo_day))
+        self._not_in_demo()
         now = self._clock()
         with self.store.writing() as connection:
-            known = self._site(connection).people
+            site = self._site(connection)
+            # Somebody else may have given the register another zone, or its own day, since it was opened here.
+            self._take_in(site)
+            self._not_in_demo()
+            known = site.people
             if by not in known and (known or not setting_up):
                 key = "by.unknown" if known else "by.nobody-yet"
                 raise BadInput(key, thing=by, nearest=nearest(by, known))
@@ -124,6 +127,10 @@ class Desk:
             stand_anew(connection, unit.touched, site.depot.site, site.rule_sets)
         if any(name.book == SITE_BOOK for name in unit.names):
             self._take_in(site)
+
+    def _not_in_demo(self) -> None:
+        if self.demo_day is not None:
+            raise BadInput("demo.no-entries", file=str(self.store.path), thing=str(self.demo_day))
 
     def _take_in(self, site: Site) -> None:
         depot = site.depot

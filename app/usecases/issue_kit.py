@@ -15,7 +15,7 @@ from app.store.engine import Connection
 from app.store.reads import out, pieces
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
-from app.store.writes.standings import put_out
+from app.store.writes.standings import put_out, rules_digest
 from app.usecases.check_kit import check_kit
 from app.usecases.check_store import answer_with_cure, kit_meant, register_for
 from app.usecases.desk import Desk
@@ -78,7 +78,7 @@ def _decide(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name:
         "decision": answer.verdict.decision, "person": question.person, "second": question.second,
         "system": question.system, "circuits": tuple(one.key for one in answer.facts.job.circuits),
         "task": question.task, "on_day": question.on, "until_day": question.until, "kit": tuple(kept),
-        "program": __version__, "proof": {"answer": as_values(answer), "case": case_text(answer, "decision")},
+        "program": __version__, "proof": _proof(answer),
     }  # fmt: skip
     unit.open_books({one.crib for one in kept.values()})
     return unit.add(book, "decision", question.person, row)
@@ -92,6 +92,17 @@ def _refuse(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name | None
     if same and _reasons(same[-1].proof["answer"]) == _reasons(as_values(answer)):
         return None
     return _decide(unit, answer, kept)
+
+
+def _proof(answer: KitAnswer) -> dict[str, object]:
+    """What the decision was made from and under: answer, inputs as a worked case, editions of everything that judged."""
+    facts = answer.facts
+    return {
+        "answer": as_values(answer),
+        "case": case_text(answer, "decision"),
+        "editions": {**{one.key: one.edition for one in facts.rule_sets}, "house": facts.house.edition},
+        "rules_digest": rules_digest(facts.site, facts.rule_sets),
+    }
 
 
 def case_text(answer: KitAnswer, name: str) -> str:

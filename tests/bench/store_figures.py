@@ -16,22 +16,24 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from app.domain.piece import Piece
-from app.store.engine import prepare
+from app.store.engine import Connection, prepare
 from app.store.reads.due import ShelfRow, overdue_rows
 from app.store.reads.pieces import pieces
 from app.store.unit import Unit, shape
-from app.store.verify import SLICE, chain_damage, row_damage
+from app.store.verify import SLICE, Damage, chain_damage, row_damage
 from app.store.writes.standings import COLUMNS, UPSERT
 from app.usecases.add_piece import put_pieces
 from app.usecases.desk import Desk
 from app.usecases.log_check import log_check
 from tests.bench.figures import Figure, in_turn
-from tests.bench.store_files import BY, CRIB, DAY, MORNING, SHELF, code_of, copy_of, desk_at, make_register, some_pieces
+from tests.bench.store_files import BY, CRIB, DAY, SHELF, code_of, copy_of, desk_at, make_register, some_pieces
+from tests.fakes import MORNING
 
 SIZES = (1_000, 10_000)
 CHECKS = 80
 LOADS, LOADED = 5, 500
 AIR_TEST = {"left": "passed", "right": "passed", "inflation": 1.2}
+Ask = Callable[[Callable[[Connection], object]], object]
 Made = dict[str, list[tuple[Any, ...]]]
 _OVERDUE = (
     f"SELECT {', '.join(f's.{name}' for name in ShelfRow._fields)} FROM standing AS s "
@@ -63,18 +65,22 @@ def checks_recorded(path: Path, size: int) -> Iterator[Figure]:
     """One air test from the use case to the file, against its line, row and standing written by the driver alone."""
     gloves = [number for number in range(size) if SHELF[number % len(SHELF)].kind == "rubber-gloves"]
     codes = [code_of(number) for number in gloves[:: len(gloves) // CHECKS][:CHECKS]]
-    for is_durable in (True, False):
-        ours, floor = copy_of(path, "ours"), copy_of(path, "floor")
-        desk = desk_at(ours, is_durable=is_durable)
-        with closing(desk.store), closing(raw_on(ours)) as seen, closing(raw_on(floor, is_durable=is_durable)) as raw:
-            seconds = _each(
-                codes,
-                lambda code: log_check(desk, BY, "air-test", code, AIR_TEST),
-                lambda code: _made(seen, _last(seen) - 1, [code]),
-                lambda made: _put(raw, made),
-            )
-        name = "one check recorded" if is_durable else "the same, not waiting for the disk"
-        yield Figure(name, "raw line, row and standing", *seconds, 1.6 if is_durable else None)
+    floor = "raw line, row and standing"
+    yield Figure("one check recorded", floor, *_checks_timed(path, codes, is_durable=True), 1.6)
+    seconds = _checks_timed(path, codes, is_durable=False)
+    yield Figure("one check recorded, not waiting for the disk", floor, *seconds, None)
+
+
+def _checks_timed(path: Path, codes: list[str], *, is_durable: bool) -> tuple[float, float]:
+    ours, floor = copy_of(path, "ours"), copy_of(path, "floor")
+    desk = desk_at(ours, is_durable=is_durable)
+    with closing(desk.store), closing(raw_on(ours)) as seen, closing(raw_on(floor, is_durable=is_durable)) as raw:
+        return _each(
+            codes,
+            lambda code: log_check(desk, BY, "air-test", code, AIR_TEST),
+            lambda code: _made(seen, _last(seen) - 1, [code]),
+            lambda made: _put(raw, made),
+        )
 
 
 def _each(
@@ -125,17 +131,20 @@ def _put(raw: sqlite3.Connection, made: Made) -> None:
 
 def overdue(path: Path, size: int) -> Iterator[Figure]:
     """The overdue list through the store, whole and its first 200, against a raw join of standing and piece."""
+    loops, floor = max(1, 10_000 // size), "raw join of standing and piece"
+    yield Figure("overdue list", floor, *_overdue_timed(path, None, _OVERDUE, loops), 2)
+    yield Figure("first 200 overdue", floor, *_overdue_timed(path, 200, f"{_OVERDUE} LIMIT 200", loops), 1.5)
+
+
+def _overdue_timed(path: Path, most: int | None, statement: str, loops: int) -> tuple[float, float]:
     desk = desk_at(path)
     with closing(desk.store), closing(raw_on(path)) as raw:
-        for name, most, budget in (("overdue list", None, 2), ("first 200 overdue", 200, 1.5)):
-            statement = _OVERDUE if most is None else f"{_OVERDUE} LIMIT {most}"
-            seconds = in_turn(
-                lambda most=most: desk.ask(lambda connection: overdue_rows(connection, DAY, most)),  # type: ignore[misc]
-                lambda statement=statement: raw.execute(statement, (DAY.isoformat(),)).fetchall(),  # type: ignore[misc]
-                runs=25,
-                loops=max(1, 10_000 // size),
-            )
-            yield Figure(name, "raw join of standing and piece", *seconds, budget)
+        return in_turn(
+            lambda: desk.ask(lambda connection: overdue_rows(connection, DAY, most)),
+            lambda: raw.execute(statement, (DAY.isoformat(),)).fetchall(),
+            runs=25,
+            loops=loops,
+        )
 
 
 def piece_as_value(path: Path, size: int) -> Iterator[Figure]:
@@ -144,35 +153,38 @@ def piece_as_value(path: Path, size: int) -> Iterator[Figure]:
     desk = desk_at(path)
     with closing(desk.store), closing(raw_on(path)) as raw:
 
-        def ours() -> None:
-            for code in codes:
-                desk.ask(lambda connection, code=code: pieces(connection, [code]))  # type: ignore[misc]
+        def one(code: str) -> None:
+            desk.ask(lambda connection: pieces(connection, [code]))
 
         def floor() -> None:
             for code in codes:
                 raw.execute(f"{_PIECE} WHERE s.piece = ?", (code,)).fetchall()
                 raw.execute("SELECT * FROM record WHERE piece = ? ORDER BY book, entry", (code,)).fetchall()
 
-        yield Figure("piece with 20 records as a value", "raw fetch of its rows", *in_turn(ours, floor, runs=25), 3)
+        seconds = in_turn(lambda: [one(code) for code in codes], floor, runs=25)
+        yield Figure("piece with 20 records as a value", "raw fetch of its rows", *seconds, 3)
 
 
 def bulk_load(path: Path, size: int) -> Iterator[Figure]:
     """New pieces with their records in one transaction: rows and lines alone, then with every standing judged."""
-    for name, load, budget in (
-        (f"bulk load of {LOADED} pieces: rows and lines", _rows_and_lines, 1.5),
-        ("the same with standings judged", _whole, None),
-    ):
-        ours, floor = copy_of(path, "ours"), copy_of(path, "floor")
-        desk = desk_at(ours)
-        loads = [list(some_pieces(LOADED, size + number * LOADED)) for number in range(LOADS)]
-        with closing(desk.store), closing(raw_on(ours)) as seen, closing(raw_on(floor)) as raw:
-            seconds = _each(
-                loads,
-                lambda added, load=load: load(desk, added),  # type: ignore[misc]
-                lambda added: _made(seen, _before(seen, added), [piece.code for piece in added]),
-                lambda made: _put(raw, made),
-            )
-        yield Figure(name, "raw executemany of the same", *seconds, budget)
+    loads = [list(some_pieces(LOADED, size + number * LOADED)) for number in range(LOADS)]
+    name, floor = f"bulk load of {LOADED} pieces", "raw executemany of the same rows, lines and standings"
+    yield Figure(f"{name}, not judged", floor, *_loads_timed(path, loads, _rows_and_lines), 1.5)
+    yield Figure(f"{name}, standings judged", floor, *_loads_timed(path, loads, _whole), None)
+
+
+def _loads_timed(
+    path: Path, loads: list[list[Piece]], load: Callable[[Desk, list[Piece]], None]
+) -> tuple[float, float]:
+    ours, floor = copy_of(path, "ours"), copy_of(path, "floor")
+    desk = desk_at(ours)
+    with closing(desk.store), closing(raw_on(ours)) as seen, closing(raw_on(floor)) as raw:
+        return _each(
+            loads,
+            lambda added: load(desk, added),
+            lambda added: _made(seen, _before(seen, added), [piece.code for piece in added]),
+            lambda made: _put(raw, made),
+        )
 
 
 def _rows_and_lines(desk: Desk, added: list[Piece]) -> None:
@@ -195,22 +207,19 @@ def _before(seen: sqlite3.Connection, added: list[Piece]) -> int:
 
 def verified(path: Path, size: int) -> Iterator[Figure]:
     """Every line's hash and number, then every row against its line; both against reading the lines in slices."""
+    floor = "raw reading of the lines in slices"
+    yield Figure("chain verified", floor, *_looks_timed(path, chain_damage, max(3, 20_000 // size)), 2.2)
+    seconds = _looks_timed(path, row_damage, max(1, 5_000 // size))
+    yield Figure("rows held against their lines", floor, *seconds, None)
+
+
+def _looks_timed(path: Path, look: Callable[[Ask], Iterator[Damage]], runs: int) -> tuple[float, float]:
     desk = desk_at(path)
     with closing(desk.store), closing(raw_on(path)) as raw:
-        floor = "raw reading of the lines in slices"
-        for name, look, budget, runs in (
-            ("chain verified", chain_damage, 2.2, max(3, 20_000 // size)),
-            ("rows held against their lines", row_damage, None, max(1, 5_000 // size)),
-        ):
-            seconds = in_turn(
-                lambda look=look: _whole_or_fail(list(look(desk.ask))),  # type: ignore[misc]
-                lambda: _read_lines(raw),
-                runs=runs,
-            )
-            yield Figure(name, floor, *seconds, budget)
+        return in_turn(lambda: _whole_or_fail(list(look(desk.ask))), lambda: _read_lines(raw), runs=runs)
 
 
-def _whole_or_fail(damage: list[object]) -> None:
+def _whole_or_fail(damage: list[Damage]) -> None:
     if damage:
         raise ValueError(damage[:3])
 

@@ -11,6 +11,7 @@ import ctypes
 import json
 import os
 import random
+import signal
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing
@@ -27,6 +28,7 @@ from app.judging.answers import KitAnswer
 from app.store import migrate as migrations
 from app.store.columns import Stored
 from app.store.engine import Connection, open_store
+from app.store.locks import FileLock
 from app.store.reads.out import out_now
 from app.store.unit import Unit
 from app.usecases.desk import Desk
@@ -281,6 +283,44 @@ def _open(path: Path) -> int:
     return 0
 
 
+def _keep(path: Path) -> int:
+    """Have it open until the end comes from outside."""
+    store = open_store(path)
+    tell(have="open")
+    signal.pause()
+    store.close()
+    return 0
+
+
+def _rebuild(path: Path) -> int:
+    """Have it alone, as whoever migrates it does."""
+    with FileLock(path, alone=True):
+        tell(have="alone")
+        signal.pause()
+    return 0
+
+
+def _exclusive(path: Path) -> int:
+    """Write to it without an end."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as raw:
+        raw.execute("BEGIN EXCLUSIVE")
+        tell(have="exclusive")
+        signal.pause()
+    return 0
+
+
+def _half(path: Path) -> int:
+    """An act that has begun to write into the file itself, and goes no further."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as raw:
+        raw.execute("PRAGMA cache_size=1")
+        raw.execute("BEGIN IMMEDIATE")
+        raw.execute("UPDATE standing SET state = state || 'x'")
+        raw.execute("CREATE TABLE more AS SELECT * FROM journal, piece")
+        tell(have="half")
+        signal.pause()
+    return 0
+
+
 def plant(fault: str) -> None:
     """A fault of the program's own, for the tests of the tests."""
     if fault == "early-commit":
@@ -336,6 +376,7 @@ def plant(fault: str) -> None:
 
 ACTS: dict[str, Callable[..., int]] = {
     "work": _work, "one": _one, "twice": _twice, "starve": _starve, "create": _create, "migrate": _migrate, "open": _open,
+    "keep": _keep, "rebuild": _rebuild, "exclusive": _exclusive, "half": _half,
 }  # fmt: skip
 
 

@@ -6,6 +6,7 @@ import json
 import subprocess
 import sys
 import tomllib
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -34,10 +35,12 @@ KNOWN_BETTER = {"G033": ("overdue", "cannot-tell"), "G041": ("overdue", "cannot-
 
 
 @pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Desk:
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
     path = tmp_path_factory.mktemp("demo") / "demo.cuffdate"
     build(DEMO, path)
-    return open_desk(path)[0]
+    opened = open_desk(path)[0]
+    yield opened
+    opened.store.close()
 
 
 def test_the_history_comes_out_alike_each_time() -> None:

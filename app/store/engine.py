@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -15,7 +16,7 @@ from sqlalchemy.pool import StaticPool
 
 from app.domain.errors import BadInput, StoreTrouble
 from app.store.locks import FileLock, open_lock
-from app.store.trouble import in_words
+from app.store.trouble import in_words, trouble
 
 __all__ = [
     "APPLICATION_ID",
@@ -130,7 +131,7 @@ def _marks_of(path: Path) -> tuple[int, int]:
     try:
         connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=ro&immutable=1", uri=True)
     except sqlite3.Error as fault:
-        raise StoreTrouble("store.cannot-open", file=str(path), thing=str(path), reason=str(fault)) from fault
+        raise trouble(fault, path) from fault
     try:
         return (
             int(connection.execute("PRAGMA application_id").fetchone()[0]),
@@ -139,7 +140,7 @@ def _marks_of(path: Path) -> tuple[int, int]:
     except sqlite3.DatabaseError as fault:
         if getattr(fault, "sqlite_errorname", "") == "SQLITE_NOTADB":
             raise BadInput("store.foreign", file=str(path), thing=str(path)) from fault
-        raise StoreTrouble("store.cannot-open", file=str(path), thing=str(path), reason=str(fault)) from fault
+        raise trouble(fault, path) from fault
     finally:
         connection.close()
 
@@ -172,6 +173,9 @@ def _is_of_this_version(path: Path) -> None:
 
 def _is_writable(path: Path) -> bool:
     """Whether file and folder can be written: the database keeps its own journal beside the file."""
+    # Asked of the system: a file that may only be read begins a transaction as if it could be written.
+    if not os.access(path, os.W_OK):
+        return False
     try:
         open_lock(path).close()
         connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=rw", uri=True, timeout=WAIT_MS / 1000)

@@ -88,16 +88,20 @@ def enter(  # what an entry is
 
 
 def _twin(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:
-    """The same entry made before: in every word, or a moment ago but for the time of day the program put in."""
+    """The same entry made before: in every word, or a moment ago but for the time of day the program put in.
+
+    A moment ago means that nothing else was entered about the piece since: what was issued, returned and issued again
+    within the minute was issued twice.
+    """
     struck = {entry.strikes for entry in kept.entries}
-    for entry in reversed(kept.entries):
-        if type(entry.record) is not type(record) or entry.name in struck:
-            continue
+    standing = [entry for entry in kept.entries if entry.name not in struck and type(entry.record) is type(record)]
+    for entry in reversed(standing):
         if entry.record == record and record.on is not None:
             return entry.name
-        if replace(entry.record, at=None) == replace(record, at=None) and _is_fresh(unit, entry):
-            return entry.name
-    return None
+    last = kept.entries[-1] if kept.entries else None
+    if last is None or last not in standing or replace(last.record, at=None) != replace(record, at=None):
+        return None
+    return last.name if _is_fresh(unit, last) else None
 
 
 def _is_fresh(unit: Unit, entry: Entry) -> bool:

@@ -95,7 +95,7 @@ def _refuse(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name | None
 
 
 def _proof(answer: KitAnswer) -> dict[str, object]:
-    """What the decision was made from and under: answer, inputs as a worked case, editions of everything that judged."""
+    """What the decision was made from and under: answer, inputs as a worked case, editions of what judged."""
     facts = answer.facts
     return {
         "answer": as_values(answer),

@@ -13,7 +13,7 @@ import os
 import random
 import signal
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from importlib import import_module
@@ -21,13 +21,11 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
-from msgspec.structs import replace
-
 from app.domain.errors import BadInput, CuffdateError
-from app.judging.answers import KitAnswer
+from app.domain.piece import Piece
+from app.intake.faults import Place
 from app.store import migrate as migrations
-from app.store.columns import Stored
-from app.store.engine import Connection, open_store
+from app.store.engine import open_store
 from app.store.locks import FileLock
 from app.store.reads.out import out_now
 from app.store.unit import Unit
@@ -39,8 +37,9 @@ from app.usecases.log_check import log_check, look_over_list
 from app.usecases.release_piece import release_piece
 from app.usecases.return_kit import return_kit
 from app.usecases.transfer_pieces import transfer_pieces
-from tests import build, fakes
+from tests import build
 from tests.fakes import MORNING, FixedClock, question, stocked
+from tests.faults import planted
 
 LETTERS = "GLDUBK"
 KITS = 2
@@ -62,12 +61,12 @@ class Act(NamedTuple):
 def two_cribs(path: Path, kits: int = KITS) -> None:
     """A register with the good kit in crib main, and more like it in turn in crib annex and main."""
     desk = stocked(path)
-    rows = [Good("", piece, CRIBS[number % 2]) for number in range(1, kits) for piece in _kit(number + 1)]
+    rows = [Good(Place(""), piece, CRIBS[number % 2]) for number in range(1, kits) for piece in _kit(number + 1)]
     load_sheet(desk, "P0", rows)
     desk.store.close()
 
 
-def _kit(number: int) -> list[build.Piece]:
+def _kit(number: int) -> list[Piece]:
     made = [
         build.gloves(f"G{number}"), build.protectors(f"L{number}"), build.detector(f"D{number}"),
         build.proving_unit(f"U{number}"), build.plain(f"B{number}", "barrier-set"),
@@ -83,7 +82,7 @@ def load() -> None:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "warm.cuffdate"
         two_cribs(path)
-        worker = Worker(path, FixedClock(LATER), tell=lambda **what: None)
+        worker = Worker(path, FixedClock(LATER), tell=silently)
         for name in ("log", "transfer", "hold", "issue"):
             worker.do(one_act(worker, name))
         worker.desk.store.close()
@@ -92,6 +91,10 @@ def load() -> None:
 def tell(**what: object) -> None:
     """One line, whole, past any buffer."""
     os.write(1, (json.dumps(what) + "\n").encode())
+
+
+def silently(**what: object) -> None:
+    """Tell nobody."""
 
 
 class Worker:
@@ -321,59 +324,6 @@ def _half(path: Path) -> int:
     return 0
 
 
-def plant(fault: str) -> None:
-    """A fault of the program's own, for the tests of the tests."""
-    if fault == "early-commit":
-        # Lines go in by themselves, and the rows after them by themselves.
-        from app.store import unit as units
-
-        kept = units.insert
-
-        def insert(connection: Connection, into: units.Shape, rows: Sequence[tuple[Stored, ...]]) -> None:
-            kept(connection, into, rows)
-            connection.commit()
-            connection.exec_driver_sql("BEGIN IMMEDIATE")
-
-        units.insert = insert
-    elif fault == "no-sync":
-        from app.store import engine
-
-        prepare = engine.prepare
-        engine.prepare = lambda connection, *, is_durable=True: prepare(connection, is_durable=False)
-    elif fault == "silent":
-        # Says it is done whatever the register said.
-        from app.store import engine
-
-        def quiet(path: object) -> object:
-            from contextlib import suppress
-
-            del path
-            return suppress(Exception)
-
-        engine.in_words = quiet  # type: ignore[assignment]
-    elif fault == "no-guard":
-        from app.usecases import issue_kit as issuing
-        from app.usecases.issue_kit import put_out
-
-        issuing.not_out = lambda unit, kept: None
-
-        def anyway(connection: Connection, rows: Sequence[Mapping[str, Stored]]) -> None:
-            for row in rows:
-                connection.exec_driver_sql("DELETE FROM out_now WHERE piece = ?", (row["piece"],))
-            put_out(connection, rows)
-
-        issuing.put_out = anyway
-        judged = issuing.check_kit
-
-        def blindly(*asked: object, **how: object) -> KitAnswer:
-            answer = judged(*asked, **how)  # type: ignore[arg-type]
-            return replace(answer, verdict=replace(answer.verdict, decision="may-be-issued"))
-
-        issuing.check_kit = blindly
-    else:
-        raise ValueError(fault)
-
-
 ACTS: dict[str, Callable[..., int]] = {
     "work": _work, "one": _one, "twice": _twice, "starve": _starve, "create": _create, "migrate": _migrate, "open": _open,
     "keep": _keep, "rebuild": _rebuild, "exclusive": _exclusive, "half": _half,
@@ -384,12 +334,9 @@ def main(argv: Sequence[str]) -> int:
     """`[plant FAULT] WHAT FILE MORE...`; answers the exit status."""
     rest = list(argv)
     if rest[0] == "plant":
-        plant(rest[1])
+        planted.plant(rest[1])
         rest = rest[2:]
     from tests.faults import race
 
     known = {**ACTS, "race": race.run}
     return known[rest[0]](Path(rest[1]), *rest[2:])
-
-
-__all__ = ["ACTS", "Act", "Worker", "fakes", "load", "main", "one_act", "tell", "two_cribs"]

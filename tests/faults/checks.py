@@ -24,6 +24,7 @@ from unittest import mock
 from app.domain.errors import CuffdateError
 from app.store.engine import open_store
 from app.store.migrate import expected_fingerprint
+from app.store.verify import Damage
 from app.usecases import verify_register as verifying
 from app.usecases.desk import Desk
 from tests.fakes import FixedClock
@@ -34,7 +35,7 @@ KINDS = ("crib", "person", "system", "circuit", "site_rule", "piece", "record", 
 _expected = cache(expected_fingerprint)
 
 
-def verified(desk: Desk) -> tuple[verifying.Damage, ...]:
+def verified(desk: Desk) -> tuple[Damage, ...]:
     """What the program's own verification names."""
     with mock.patch.object(verifying, "expected_fingerprint", _expected):
         return verifying.verify_register(desk).damage
@@ -72,7 +73,7 @@ class Line:
 def lines(raw: sqlite3.Connection) -> list[Line]:
     """Every line, in the order in which they were written."""
     rows = raw.execute("SELECT book, number, at, kind, subject, content FROM journal ORDER BY rowid")
-    return [Line(*row[:5], json.loads(row[5])) for row in rows]
+    return [Line(row[0], row[1], row[2], row[3], row[4], json.loads(row[5])) for row in rows]
 
 
 def contents(path: Path) -> dict[str, list[tuple[object, ...]]]:
@@ -204,5 +205,5 @@ def _out(raw: sqlite3.Connection, made: Sequence[Line]) -> Iterator[str]:
 
 
 def all_of(found: Iterable[tuple[object, list[str]]]) -> list[str]:
-    """Problems with where they were found, for an assertion that shows the first ones."""
-    return [f"{where}: {one}" for where, ones in found for one in ones][:20]
+    """Problems with where they were found."""
+    return [f"{where}: {one}" for where, ones in found for one in ones]

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.faults import acts, shim
+from tests.faults import acts
 from tests.faults.checks import on_memory
 from tests.faults.forks import Forks, why_no_forks
-from tests.faults.shim import Shim
+from tests.faults.shim import Shim, why_not
 
 
 @pytest.fixture
@@ -39,8 +39,22 @@ def forks() -> Iterator[Forks]:
 @pytest.fixture(scope="session")
 def woken(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shim]:
     """The shim under acts that are forked and not started."""
-    if shim.why_not() or why_no_forks():
-        pytest.skip(shim.why_not() or why_no_forks())
+    if why_not() or why_no_forks():
+        pytest.skip(why_not() or why_no_forks())
     built = Shim.build(tmp_path_factory.mktemp("shim"))
     with Forks(built.library) as running:
         yield Shim(built.library, built.home, running.run)
+
+
+@pytest.fixture(scope="session")
+def shim(tmp_path_factory: pytest.TempPathFactory) -> Shim:
+    return Shim.build(tmp_path_factory.mktemp("shim"))
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The watched folder, and where the programs run."""
+    watched = tmp_path / "watched"
+    watched.mkdir()
+    monkeypatch.chdir(watched)
+    return watched

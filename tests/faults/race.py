@@ -12,14 +12,14 @@ from collections import Counter
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from tests.faults.acts import LETTERS, Act, Worker, tell
 from tests.fakes import MORNING
+from tests.faults.acts import LETTERS, Act, Worker, silently, tell
 
 PIECES = 192
 KITS = PIECES // 6
 HOTTEST = 4
 # Time runs fast, so that the checks of one piece are second acts and no double presses.
-FASTER = 100
+FASTER = 400
 
 
 class FastClock:
@@ -37,7 +37,7 @@ class Racer:
 
     def __init__(self, path: Path, number: int, seed: str, start_s: float) -> None:
         self.rng, self.seen = random.Random(f"{seed} {number}"), Counter[str]()
-        self.worker = Worker(path, FastClock(start_s), tell=lambda **what: None)
+        self.worker = Worker(path, FastClock(start_s), tell=silently)
         self.worker.desk.store._connection.exec_driver_sql("PRAGMA synchronous=OFF")
         self.by = ("P0", "P9")[number % 2]
         self.tried = self.cycles = 0
@@ -51,18 +51,37 @@ class Racer:
         if said == "issued":
             since_s = time.monotonic()
             self.seen[f"again: {self._issue(codes)}"] += 1
+            for _ in range(2):
+                self._want_anothers()
             until_s = time.monotonic()
-            self.seen[f"return: {self._do(self.worker.give_back(codes, self.by))}"] += 1
+            self._give_back(codes)
             tell(held=codes, since_s=since_s, until_s=until_s)
             self.cycles += 1
         if said in ("issued", "refused"):
             for act in self.worker.checks(codes, self.by):
                 self.seen[f"check: {self._do(act)}"] += 1
 
+    def _want_anothers(self) -> None:
+        """A kit with a piece that somebody has out, who may just be bringing it back."""
+        wanted, kit = self.rng.choice(self.worker.out()), self.rng.randint(1, KITS)
+        codes = [wanted if one == wanted[0] else f"{one}{kit}" for one in LETTERS]
+        said = self._issue(codes)
+        self.seen[f"anothers: {said}"] += 1
+        if said == "issued":
+            self._give_back(codes)
+            self.cycles += 1
+
     def _issue(self, codes: list[str]) -> str:
         self.tried += 1
         said = self._do(self.worker.issue(codes, self.by))
         return said if said != "done" else "issued" if self.worker.is_issued else "refused"
+
+    def _give_back(self, codes: list[str]) -> None:
+        # Given back a moment after it was given back before, it is taken for a double press at first.
+        while (said := self._do(self.worker.give_back(codes, self.by))) == "entry.twice":
+            self.seen["return: entry.twice"] += 1
+            time.sleep(0.1)
+        self.seen[f"return: {said}"] += 1
 
     def _do(self, act: Act) -> str:
         while (said := self.worker.do(act)) == "store.busy":

@@ -9,12 +9,7 @@
 
 Only what lies under `folder` is watched. Processes the program starts are watched too and share the counters.
 
-The disk. A completed fsync of a file puts all bytes written to it so far on the disk, a completed fsync of a folder all
-names made, removed and renamed in it. Nothing else does: of the writes since, any may be lost (and may then still have
-lengthened the file, with zeros), they may land in any order, one may be torn at a boundary of 512 bytes; of the names
-since, each may have changed or not, a rename as one. After an fsync that failed, what it should have written may be
-there or not for ever, whatever later ones say. Not modelled: garbage in sectors nobody wrote, disks that confirm an
-fsync and forget, and files that change without a call the shim knows (`Unseen` tells).
+What a disk may hold after a cut stands in disk.py.
 """
 
 from __future__ import annotations
@@ -28,20 +23,18 @@ import subprocess
 import sys
 import tempfile
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from enum import Enum
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, NamedTuple, get_args
+
+from tests.faults.disk import Disk, Event, Fate, Files, Image, read
 
 Sort = Literal["open", "create", "write", "truncate", "fsync", "unlink", "rename", "mkdir", "rmdir", "close"]
 """Sorts of calls. `create` is an open that makes a file or a link, `open` any other, of a folder as well; `fsync` is also
 fdatasync, of files and folders; an open that empties a file counts as open only."""
 SORTS: tuple[Sort, ...] = get_args(Sort)
-Files = dict[str, bytes]
-"""Path below the folder, with "/", to content; a folder is a path that ends in "/" with no content."""
 SOURCE = Path(__file__).with_name("shim.c")
-SECTOR_BYTES = 512
 _STATE = struct.Struct(f"={4 + len(SORTS)}Q")
 _HEAD = struct.Struct("=QQqIIII")
 
@@ -112,41 +105,12 @@ class Ran(subprocess.CompletedProcess[str]):
         self.hits = hits
 
 
-class Event(NamedTuple):
-    """One record of the log.
-
-    `what`: c create, o open, w write, t truncate, s fsync of a file, d of a folder, u unlink, r rename and l link (`data`
-    holds the new name), m mkdir, x rmdir, - close, = what the program printed. `node` tells files apart, also after a
-    rename, until the next create of the same number. `err`: errno of a call that failed.
-    """
-
-    call: int
-    node: int
-    at: int
-    err: int
-    what: str
-    name: str
-    data: bytes
-
-
 class Recording(NamedTuple):
     """A run with the folder as it was before and everything done in it since."""
 
     ran: Ran
     start: Files
     events: tuple[Event, ...]
-
-
-class Image(NamedTuple):
-    """What the disk may hold when the power goes after call `cut` (0: before the first).
-
-    `how`: "least" when nothing unsynced survived, "most" when all did, "drawn" by the generator otherwise.
-    """
-
-    cut: int
-    how: Literal["least", "most", "drawn"]
-    said: str
-    files: Files
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +155,7 @@ class Shim:
         with tempfile.NamedTemporaryFile(dir=self.home, suffix=".log") as log:
             ran = self._run(argv, folder, {**_orders(fault), **(env or {}), "SHIM_LOG": log.name}, timeout_s)
             events = tuple(_parsed(Path(log.name).read_bytes()))
-        disk = _Disk(start)
+        disk = Disk(start)
         for event in events:
             disk.step(event)
         told, there = disk.left(lambda: True), read(folder)
@@ -241,29 +205,6 @@ def _parsed(log: bytes) -> Iterator[Event]:
         yield Event(call, node, place, err, chr(what), name, log[data_at:at])
 
 
-def read(folder: Path) -> Files:
-    """What a folder holds."""
-    found = sorted(folder.rglob("*"))
-    return {
-        f"{path.relative_to(folder).as_posix()}{'/' * path.is_dir()}": b"" if path.is_dir() else path.read_bytes()
-        for path in found
-        if path.is_dir() or path.is_file()
-    }
-
-
-def lay(image: Image | Files, folder: Path) -> Path:
-    """Put an image into a folder that is empty or not there yet (else FileExistsError); answers the folder."""
-    folder.mkdir(parents=True, exist_ok=True)
-    if any(folder.iterdir()):
-        raise FileExistsError(folder)
-    for name, content in (image.files if isinstance(image, Image) else image).items():
-        path = folder / name
-        (path if name.endswith("/") else path.parent).mkdir(parents=True, exist_ok=True)
-        if not name.endswith("/"):
-            path.write_bytes(content)
-    return folder
-
-
 def images(recording: Recording, *, seed: int, count: int) -> Iterator[Image]:
     """States after a cut at each call: both extremes of every cut, and `count` drawn ones, more where more is unsynced.
 
@@ -271,7 +212,7 @@ def images(recording: Recording, *, seed: int, count: int) -> Iterator[Image]:
     """
     rng = random.Random(seed)
     draws = Counter(rng.choices(range(len(recording.events) + 1), _unsynced(recording), k=count))
-    disk, said, call, seen = _Disk(recording.start), b"", 0, set[bytes]()
+    disk, said, call, seen = Disk(recording.start), b"", 0, set[bytes]()
     for place in range(len(recording.events) + 1):
         states: list[tuple[Literal["least", "most", "drawn"], Files]] = [
             ("least", disk.left(lambda: False)),
@@ -292,10 +233,10 @@ def images(recording: Recording, *, seed: int, count: int) -> Iterator[Image]:
 
 def _unsynced(recording: Recording) -> list[int]:
     """Changes without an fsync before each event and after the last, one added so that every cut may be drawn."""
-    disk, found = _Disk(recording.start), [1]
+    disk, found = Disk(recording.start), [1]
     for event in recording.events:
         disk.step(event)
-        open_ = sum(one.fate is _Fate.OPEN for node in disk.nodes.values() for one in node.changes)
+        open_ = sum(one.fate is Fate.OPEN for node in disk.nodes.values() for one in node.changes)
         found.append(1 + open_ + len(disk.steps))
     return found
 
@@ -306,173 +247,3 @@ def _digest(said: bytes, files: Files) -> bytes:
         digest.update(f"\0{len(name)} {len(content)} {name}\0".encode(errors="surrogateescape"))
         digest.update(content)
     return digest.digest()
-
-
-class _Fate(Enum):
-    """Of a change since the last fsync that put everything on the disk."""
-
-    OPEN = "no fsync yet"
-    DOUBTFUL = "its fsync failed"
-    SURE = "its fsync completed"
-
-
-@dataclass(slots=True)
-class _Change:
-    """Bytes put `at` a place of a file, or its length set to `at`. No bytes beyond the end lengthen it."""
-
-    at: int
-    data: bytes | None
-    fate: _Fate = _Fate.OPEN
-
-    @property
-    def end(self) -> int:
-        return self.at + len(self.data or b"")
-
-    @property
-    def boundaries(self) -> range:
-        """Sector boundaries strictly within."""
-        return range((self.at // SECTOR_BYTES + 1) * SECTOR_BYTES, self.end, SECTOR_BYTES)
-
-    def apply(self, content: bytearray) -> None:
-        content.extend(bytes(max(0, self.at - len(content))))
-        if self.data is None:
-            del content[self.at :]
-        else:
-            content[self.at : self.end] = self.data
-
-
-@dataclass(slots=True)
-class _Node:
-    """A file without its name: what is on the disk, and changes in the order they were made."""
-
-    base: bytearray = field(default_factory=bytearray)
-    changes: list[_Change] = field(default_factory=list)
-
-    def settle(self, fate: _Fate) -> None:
-        for change in self.changes:
-            change.fate = fate if change.fate is _Fate.OPEN else change.fate
-        while self.changes and self.changes[0].fate is _Fate.SURE:
-            self.changes.pop(0).apply(self.base)
-
-    def left(self, keep: Callable[[], bool], rng: random.Random | None, torn: _Change | None) -> bytes:
-        content, late = bytearray(self.base), list[_Change]()
-        for change in self.changes:
-            if change.fate is _Fate.OPEN:
-                late += _fallen(change, keep, rng, is_torn=change is torn)
-            elif change.fate is _Fate.SURE or keep():
-                change.apply(content)
-        if rng and rng.random() < 0.5:
-            rng.shuffle(late)
-        for change in late:
-            change.apply(content)
-        return bytes(content)
-
-
-def _fallen(change: _Change, keep: Callable[[], bool], rng: random.Random | None, *, is_torn: bool) -> list[_Change]:
-    """What is left of an unsynced change: it, nothing, the length it gave the file, or one side of a tear."""
-    if rng and is_torn and change.data is not None:
-        edge = rng.choice(change.boundaries)
-        head, tail = change.data[: edge - change.at], change.data[edge - change.at :]
-        return [_Change(change.at, head) if rng.random() < 0.5 else _Change(edge, tail)]
-    if keep():
-        return [change]
-    return [_Change(change.end, b"")] if rng and change.data and rng.random() < 0.5 else []
-
-
-@dataclass(slots=True)
-class _Step:
-    """A name that came (`node`) or went (None), with the one it had before; sure once all of `folders` are synced."""
-
-    name: str
-    node: _Node | None
-    old: str | None
-    folders: set[str]
-    fate: _Fate = _Fate.OPEN
-
-    def apply(self, names: dict[str, _Node]) -> None:
-        if self.old is not None:
-            names.pop(self.old, None)
-        if self.node is None:
-            names.pop(self.name, None)
-        else:
-            names[self.name] = self.node
-
-
-class _Disk:
-    """Follows the events of a log; says at any time what may be left."""
-
-    def __init__(self, start: Files) -> None:
-        self.names = {name: _Node(bytearray(content)) for name, content in start.items()}
-        self.now = dict(self.names)
-        self.steps: list[_Step] = []
-        self.nodes: dict[int, _Node] = {}
-
-    def step(self, event: Event) -> None:
-        """Take one event in. NotImplementedError for a folder that is renamed."""
-        match event.what:
-            case "s" | "d":
-                self._sync(event, _Fate.DOUBTFUL if event.err else _Fate.SURE)
-            case _ if event.err:
-                return
-            case "c":
-                self.nodes[event.node] = node = _Node()
-                self._name(event.name, node)
-            case "o":
-                self.nodes[event.node] = self.now.get(event.name) or _Node()
-            case "w" | "t":
-                data = event.data if event.what == "w" else None
-                self.nodes.setdefault(event.node, _Node()).changes.append(_Change(event.at, data))
-            case "l":
-                self._name(os.fsdecode(event.data), self.now.get(event.name) or _Node())
-            case "m":
-                self._name(f"{event.name}/", _Node())
-            case "u" | "x":
-                self._name(event.name + "/" * (event.what == "x"), None)
-            case "r":
-                if f"{event.name}/" in self.now:
-                    raise NotImplementedError(event)
-                self._name(os.fsdecode(event.data), self.now.get(event.name) or _Node(), event.name)
-
-    def left(self, keep: Callable[[], bool], rng: random.Random | None = None) -> Files:
-        """Synced and kept changes; with a generator also out of order, torn and lengthened."""
-        names = dict(self.names)
-        for step in self.steps:
-            if step.fate is _Fate.SURE or keep():
-                step.apply(names)
-        late = [one for node in names.values() for one in node.changes if one.fate is _Fate.OPEN and one.boundaries]
-        torn = rng.choice(late) if rng and late and rng.random() < 0.5 else None
-        # A file of two names has one content.
-        held = {id(node): node.left(keep, rng, torn) for node in names.values()}
-        return {
-            name: held[id(node)] for name, node in names.items() if all(above in names for above in _above(name))
-        }
-
-    def drawn(self, rng: random.Random) -> Files:
-        """One state out of many; how much is lost is drawn first, so that nearly nothing and nearly all occur."""
-        share = rng.choice((0.1, 0.5, 0.9))
-        return self.left(lambda: rng.random() < share, rng)
-
-    def _name(self, name: str, node: _Node | None, old: str | None = None) -> None:
-        folders = {_folder(one) for one in (name, old) if one is not None}
-        self.steps.append(_Step(name, node, old, folders))
-        self.steps[-1].apply(self.now)
-
-    def _sync(self, event: Event, fate: _Fate) -> None:
-        if event.what == "s":
-            self.nodes.setdefault(event.node, _Node()).settle(fate)
-            return
-        for step in self.steps:
-            if step.fate is _Fate.OPEN and event.name in step.folders:
-                step.folders -= {event.name} if fate is _Fate.SURE else set()
-                step.fate = fate if fate is _Fate.DOUBTFUL or not step.folders else _Fate.OPEN
-        while self.steps and self.steps[0].fate is _Fate.SURE:
-            self.steps.pop(0).apply(self.names)
-
-
-def _folder(name: str) -> str:
-    return name.rstrip("/").rpartition("/")[0]
-
-
-def _above(name: str) -> Iterable[str]:
-    parts = _folder(name).split("/")
-    return ("/".join(parts[:n]) + "/" for n in range(1, len(parts) + 1) if parts[0])

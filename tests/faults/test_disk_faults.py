@@ -86,15 +86,33 @@ def swept(woken: Shim, made: Path, folder: Path, act: str, step: int) -> tuple[l
 
 def test_an_act_is_there_or_the_register_as_it_was(woken: Shim, made: Path, place: Path) -> None:
     """I2 I3 I4 I7."""
-    found, seen = swept(woken, made, place, "issue", 17)
+    found, seen = swept(woken, made, place, "issue", 23)
     assert found == []
-    assert seen["as before"] > 20
+    assert seen["as before"] > 15
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("act", ["issue", "transfer", "log"])
-def test_every_fault_of_every_call(act: str, woken: Shim, made: Path, place: Path) -> None:
+@pytest.mark.parametrize(("act", "step"), [("issue", 1), ("transfer", 5), ("log", 5)])
+def test_every_fault_of_every_call(act: str, step: int, woken: Shim, made: Path, place: Path) -> None:
     """I2 I3 I4 I7."""
-    found, seen = swept(woken, made, place, act, 1)
+    found, seen = swept(woken, made, place, act, step)
     assert found == []
-    assert seen["as before"] > 100
+    assert seen["as before"] > 40
+
+
+def test_a_desk_works_on_after_trouble(woken: Shim, made: Path, place: Path) -> None:
+    """I2 I3: what failed once is taken by the same desk when it is entered again."""
+    for sort, nth in (("write", 5), ("write", 60), ("fsync", 1), ("fsync", 4), ("unlink", 1), ("create", 2)):
+        path = copied(made, place / f"{sort}{nth}")
+        ran = woken.run(["twice", str(path), "issue"], path.parent, Fail(sort, nth, errno.EIO))  # type: ignore[arg-type]
+        told = [one for one in parsed(ran.stdout) if "try" not in one]
+        assert ["trouble" in told[0], "done" in told[1]] == [True, True], (sort, nth, ran.stdout, ran.stderr)
+        assert problems(path, ran.stdout, count_lines(made)) == []
+
+
+def test_a_process_that_says_done_whatever_happened_is_found(woken: Shim, made: Path, place: Path) -> None:
+    """The check of I1 can fail: where trouble is swallowed, acknowledged entries are missed."""
+    path = copied(made, place)
+    count = count_lines(path)
+    ran = woken.run(["plant", "silent", "one", str(path), "issue"], place, Fail("write", 20, errno.EIO))
+    assert any("I1" in one for one in problems(path, ran.stdout, count))

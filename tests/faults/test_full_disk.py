@@ -13,10 +13,10 @@ import pytest
 from app.compose import write_file
 from app.domain.errors import BadInput, StoreTrouble
 from app.store.backup import copy_of
-from tests.faults.acts import LATER, Worker, one_act
+from tests.fakes import FixedClock
+from tests.faults.acts import LATER, Worker, one_act, silently
 from tests.faults.checks import contents, copied, count_lines, parsed, problems
 from tests.faults.forks import Forks
-from tests.fakes import FixedClock
 
 KIB = 1024
 
@@ -49,7 +49,7 @@ def room(tmp_path: Path) -> Iterator[Room]:
 
 
 def quiet(path: Path) -> Worker:
-    return Worker(path, FixedClock(LATER), tell=lambda **what: None)
+    return Worker(path, FixedClock(LATER), tell=silently)
 
 
 @pytest.mark.parametrize("free", [0, 4 * KIB, 16 * KIB, 64 * KIB])

@@ -13,7 +13,8 @@ from tests.faults.checks import all_of, copied, count_lines, parsed, problems
 from tests.faults.forks import Forks, Running
 from tests.faults.shim import Kill, Shim
 
-ACTS_A_ROUND = 60
+# More than fit into the longest time until the kill.
+ACTS_A_ROUND = 400
 
 
 def one_round(forks: Forks, made: Path, folder: Path, seed: int) -> tuple[list[str], Counter[str]]:
@@ -53,9 +54,9 @@ def swept(forks: Forks, made: Path, folder: Path, rounds: int) -> tuple[list[str
 
 def test_a_few_kills_lose_nothing_acknowledged(forks: Forks, made: Path, place: Path) -> None:
     """I1 I2 I3 I4 I5."""
-    found, seen = swept(forks, made, place, 8)
+    found, seen = swept(forks, made, place, 6)
     assert found == []
-    assert seen["killed"] >= 6
+    assert seen["killed"] == 6
     assert seen["done"] > 0
 
 
@@ -64,7 +65,7 @@ def test_sixty_kills_lose_nothing_acknowledged(forks: Forks, made: Path, place: 
     """I1 I2 I3 I4 I5."""
     found, seen = swept(forks, made, place, 60)
     assert found == []
-    assert seen["killed"] >= 50
+    assert seen["killed"] == 60
     assert seen["within an act"] >= 20
 
 
@@ -88,7 +89,7 @@ def killed_everywhere(woken: Shim, made: Path, folder: Path, act: str, *planted:
 @pytest.mark.parametrize("act", ["issue", "transfer"])
 def test_a_kill_at_some_calls_of_one_act_leaves_no_half(act: str, woken: Shim, made: Path, place: Path) -> None:
     """I2 I3 I4."""
-    assert killed_everywhere(woken, made, place, act, step=5) == []
+    assert killed_everywhere(woken, made, place, act, step=9) == []
 
 
 @pytest.mark.long
@@ -100,6 +101,6 @@ def test_a_kill_at_every_call_of_one_act_leaves_no_half(act: str, woken: Shim, m
 
 def test_rows_committed_on_their_own_are_found(woken: Shim, made: Path, place: Path) -> None:
     """The check of I2 can fail: an act that commits between its writes leaves halves, and they are named."""
-    found = killed_everywhere(woken, made, place, "issue", "plant", "early-commit", step=7)
+    found = killed_everywhere(woken, made, place, "issue", "plant", "early-commit", step=11)
     assert any("I2" in one for one in found)
     assert any("verify.no-row" in one for one in found)

@@ -20,10 +20,10 @@ from app.store.engine import look_at, open_store
 from app.store.locks import FileLock
 from app.store.migrate import migrate
 from app.usecases.desk import Desk
-from tests.faults.acts import LATER, Worker, one_act
+from tests.fakes import FixedClock
+from tests.faults.acts import LATER, Worker, one_act, silently
 from tests.faults.checks import contents, copied, count_lines, parsed, problems
 from tests.faults.forks import Forks, Running
-from tests.fakes import FixedClock
 
 SOMEBODY = 65534
 
@@ -140,7 +140,7 @@ def other_page_size(content: bytearray) -> None:
     [
         (cut_to(0.5), "store.damaged"),
         (cut_to(0.9), "store.damaged"),
-        (cut_to(0.001), "store.foreign"),
+        (cut_to(0.001), "store.damaged"),
         (no_header, "store.foreign"),
         (first_page_gone, "store.foreign"),
         (schema_gone, "store.damaged"),
@@ -178,7 +178,7 @@ def test_a_name_no_system_takes_is_refused(place: Path) -> None:
 
 def test_a_name_of_any_letters_is_a_name(made: Path, place: Path) -> None:
     path = copied(made, place / "Größe % 100 ?#", "ре́гистр ?mode=memory#é.cuffdate")
-    worker = Worker(path, FixedClock(LATER), tell=lambda **what: None)
+    worker = Worker(path, FixedClock(LATER), tell=silently)
     assert worker.do(one_act(worker, "issue")) == "done"
     worker.desk.store.close()
     assert problems(path, "", count_lines(path)) == []
@@ -288,7 +288,7 @@ def test_a_register_somebody_writes_to_is_busy(
     """I7 I8: after the time we wait, and as if nothing had been once the other is gone."""
     path = copied(made, place)
     monkeypatch.setattr(engine, "WAIT_MS", 100)
-    worker = Worker(path, FixedClock(LATER), tell=lambda **what: None)
+    worker = Worker(path, FixedClock(LATER), tell=silently)
     act = one_act(worker, "issue")
     before = contents(path)
     with somebody(forks, "exclusive", path):

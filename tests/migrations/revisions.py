@@ -7,7 +7,7 @@ from pathlib import Path
 
 from app.store.migrate import migrations_folder
 
-HEAD = '''
+HEAD = """
 import sqlalchemy as sa
 from alembic import op
 
@@ -18,12 +18,12 @@ depends_on = None
 
 
 def upgrade() -> None:
-'''
-ADDS = '''
+"""
+ADDS = """
     op.add_column("bag", sa.Column("note", sa.Text(), nullable=True))
-'''
+"""
 # What rebuilding a table of SQLite takes: its guards go with it and are made again.
-REBUILDS = '''
+REBUILDS = """
     run = op.get_bind().exec_driver_sql
     made = run("SELECT sql FROM sqlite_master WHERE name = 'record'").scalar()
     guards = run("SELECT sql FROM sqlite_master WHERE tbl_name = 'record' AND type IN ('trigger', 'index')"
@@ -38,41 +38,56 @@ REBUILDS = '''
     run("ALTER TABLE record_new RENAME TO record")
     for (guard,) in guards:
         op.execute(guard)
-'''
-LOSES_ROWS = ADDS + '''
+"""
+LOSES_ROWS = (
+    ADDS
+    + """
     run = op.get_bind().exec_driver_sql
     guard = run("SELECT sql FROM sqlite_master WHERE name = 'record_no_delete'").scalar()
     run("DROP TRIGGER record_no_delete")
     run("DELETE FROM record WHERE rowid = (SELECT max(rowid) FROM record)")
     run(guard)
-'''
-DROPS_A_GUARD = ADDS + '''
+"""
+)
+DROPS_A_GUARD = (
+    ADDS
+    + """
     # Only where there are entries: a fresh register would come out with its guards.
     if op.get_bind().exec_driver_sql("SELECT 1 FROM journal LIMIT 1").scalar():
         op.execute("DROP TRIGGER record_no_update")
-'''
-BREAKS_A_REFERENCE = ADDS + '''
+"""
+)
+BREAKS_A_REFERENCE = (
+    ADDS
+    + """
     run = op.get_bind().exec_driver_sql
     guard = run("SELECT sql FROM sqlite_master WHERE name = 'record_no_update'").scalar()
     run("DROP TRIGGER record_no_update")
     run("UPDATE record SET book = 'nowhere' WHERE rowid = (SELECT max(rowid) FROM record)")
     run(guard)
-'''
-BREAKS_THE_CHAIN = ADDS + '''
+"""
+)
+BREAKS_THE_CHAIN = (
+    ADDS
+    + """
     run = op.get_bind().exec_driver_sql
     guard = run("SELECT sql FROM sqlite_master WHERE name = 'journal_no_update'").scalar()
     run("DROP TRIGGER journal_no_update")
     run("UPDATE journal SET actor = 'P9' WHERE rowid = (SELECT max(rowid) FROM journal)")
     run(guard)
-'''
-FAILS_HALFWAY = ADDS + '''
+"""
+)
+FAILS_HALFWAY = (
+    ADDS
+    + """
     op.add_column("bag", sa.Column("note", sa.Text(), nullable=True))
-'''
+"""
+)
 # A fresh register has it, one with entries does not.
-LEAVES_ONE_OUT = '''
+LEAVES_ONE_OUT = """
     if not op.get_bind().exec_driver_sql("SELECT 1 FROM journal LIMIT 1").scalar():
         op.add_column("bag", sa.Column("note", sa.Text(), nullable=True))
-'''
+"""
 
 
 def planted(folder: Path, body: str) -> Path:

@@ -110,7 +110,7 @@ def test_the_revisions_can_be_said_in_postgresql() -> None:
             import_module(f"migrations.versions.{revision.stem}").upgrade()
     text = "\n".join(said)
     for name in TABLES:
-        assert f'CREATE TABLE {name} (' in text or f'CREATE TABLE "{name}" (' in text
+        assert f"CREATE TABLE {name} (" in text or f'CREATE TABLE "{name}" (' in text
     for name in ("journal", *JOURNALED):
         assert f'CREATE TRIGGER {name}_no_change BEFORE UPDATE OR DELETE OR TRUNCATE ON "{name}"' in text
     assert "STRICT" not in text

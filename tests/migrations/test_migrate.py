@@ -17,7 +17,9 @@ from app.store.engine import look_at, make_engine, open_store
 from app.store.migrate import create, expected_fingerprint, fingerprint, migrate
 from tests.faults.checks import contents, copied, on_memory, parsed
 from tests.faults.conftest import forks, made, place, woken
-from tests.faults.shim import Kill, Shim, images, lay
+from tests.faults.disk import lay
+from tests.faults.shim import Kill, Shim, Sort
+from tests.faults.test_power_cut import picked
 from tests.migrations import revisions
 from tests.migrations.revisions import planted
 
@@ -196,15 +198,16 @@ class Forms:
 def killed(woken: Shim, made: Path, place: Path, body: str, step: int) -> tuple[list[str], Counter[str]]:
     """A migration killed before every call that changes something, or every so many."""
     scripts = planted(place, body)
-    forms, sorts = Forms(made, scripts), ("write", "create", "truncate", "fsync", "unlink", "rename")
+    forms = Forms(made, scripts)
+    sorts: tuple[Sort, ...] = ("write", "create", "truncate", "fsync", "unlink", "rename")
     path = copied(made, place / "whole")
     counts = woken.count(["migrate", str(path), str(scripts)], path.parent)
     wrong, seen = list[str](), Counter[str]()
     # The end of it is where the file itself is written: looked at closely whatever the step.
-    total = sum(counts[sort] for sort in sorts)  # type: ignore[index]
-    for nth in sorted({*range(1, total + 1, step), *range(total - 10, total + 1)}):
+    total = sum(counts[sort] for sort in sorts)
+    for nth in sorted({*range(1, total + 1, step), *range(total - 8, total + 1)}):
         path = copied(made, place / str(nth))
-        ran = woken.run(["migrate", str(path), str(scripts)], path.parent, Kill(sorts, nth))  # type: ignore[arg-type]
+        ran = woken.run(["migrate", str(path), str(scripts)], path.parent, Kill(sorts, nth))
         assert ran.returncode == -9, ran.stderr
         found, which = forms.wrong(path)
         wrong += [f"{nth} of {total}: {one}" for one in found]
@@ -214,7 +217,7 @@ def killed(woken: Shim, made: Path, place: Path, body: str, step: int) -> tuple[
 
 def test_a_migration_killed_at_some_writes_is_old_or_new(woken: Shim, made: Path, place: Path) -> None:
     """I1 I2 I3."""
-    wrong, seen = killed(woken, made, place, revisions.ADDS, 12)
+    wrong, seen = killed(woken, made, place, revisions.ADDS, 20)
     assert wrong == []
     assert min(seen["old"], seen["new"]) > 0
 
@@ -234,9 +237,8 @@ def power_cut(woken: Shim, made: Path, place: Path, body: str, most: int) -> tup
     forms, path = Forms(made, scripts), copied(made, place / "work")
     recording = woken.record(["migrate", str(path), str(scripts)], path.parent)
     assert parsed(recording.ran.stdout) == [{"done": [], "act": "file"}], recording.ran.stderr
-    drawn = list(images(recording, seed=4, count=most))
     wrong, seen = list[str](), Counter[str]()
-    for number, image in enumerate(drawn[:: max(1, len(drawn) // most)]):
+    for number, image in enumerate(picked(recording, 4, most)):
         with on_memory(place / str(number)) as folder:
             laid = lay(image, folder) / "r.cuffdate"
             found, which = forms.wrong(laid)
@@ -249,7 +251,7 @@ def power_cut(woken: Shim, made: Path, place: Path, body: str, most: int) -> tup
 
 def test_a_power_cut_within_a_migration_leaves_old_or_new(woken: Shim, made: Path, place: Path) -> None:
     """I1 I2 I3."""
-    wrong, seen = power_cut(woken, made, place, revisions.ADDS, 20)
+    wrong, seen = power_cut(woken, made, place, revisions.ADDS, 10)
     assert wrong == []
     assert seen["half"] == 0
 

@@ -13,6 +13,7 @@ from sqlalchemy.engine import Connection
 from app.domain.entries import Entry, Name
 from app.domain.piece import Piece
 from app.store.journal import Head
+from app.store.reads.order import in_order
 from app.store.reads.pieces import entry_of, piece_of
 from app.store.tables import PIECE, RECORD
 from app.store.unit import head_of
@@ -34,8 +35,8 @@ class Line(Struct, frozen=True):
 
 def lines_about(connection: Connection, subject: str) -> list[Line]:
     """Every line about one subject, in the order of entry."""
-    rows = connection.exec_driver_sql(f"{_SELECT} WHERE subject = ? ORDER BY at, book, number", (subject,))
-    return [_line(row) for row in rows]
+    rows = connection.exec_driver_sql(f"{_SELECT} WHERE subject = ?", (subject,))
+    return in_order((str(row[0]), int(row[1]), str(row[2]), _line(row)) for row in rows)
 
 
 def line(connection: Connection, name: Name) -> Line | None:

@@ -11,6 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.engine import Connection
 
 from app.domain.entries import Name
+from app.store.reads.order import in_order
 from app.store.tables import DECISION, OUT_NOW
 
 
@@ -84,16 +85,18 @@ def out_worked_out(connection: Connection) -> dict[str, tuple[str, int, str, str
     The entry is the decision's, or the issue's own where it was taken without one; the person then stands nowhere but
     in the line itself.
     """
+    struck = set(
+        connection.exec_driver_sql("SELECT strikes_in, strikes FROM record WHERE strikes IS NOT NULL").tuples()
+    )
     rows = connection.exec_driver_sql(
         'SELECT r.piece, r.what, r.book, r.entry, r.of_in, r.of_entry, r."to", d.person, d.until_day, j.at '
         "FROM record AS r JOIN journal AS j ON j.book = r.book AND j.number = r.entry "
-        "LEFT JOIN decision AS d ON d.book = r.of_in AND d.entry = r.of_entry "
-        "WHERE r.what IN ('issue', 'return') AND NOT EXISTS "
-        "(SELECT 1 FROM record AS c WHERE c.strikes = r.entry AND c.strikes_in = r.book) "
-        "ORDER BY j.at, r.book, r.entry"
-    )
+        "LEFT JOIN decision AS d ON d.book = r.of_in AND d.entry = r.of_entry WHERE r.what IN ('issue', 'return')"
+    ).fetchall()
     found: dict[str, tuple[str, int, str, str | None]] = {}
-    for piece, what, book, entry, of_in, of_entry, to, person, until, _ in rows:
+    kept = [row for row in rows if (row[2], row[3]) not in struck]
+    lines = in_order((str(row[2]), int(row[3]), str(row[9]), row) for row in kept)
+    for piece, what, book, entry, of_in, of_entry, to, person, until, _ in lines:
         if what == "return":
             found.pop(piece, None)
         elif of_in is not None:

@@ -40,6 +40,7 @@ from app.domain.record import (
 )
 from app.store.columns import OwnType, own_type
 from app.store.driver import fetched
+from app.store.reads.order import in_order
 from app.store.tables import PIECE, RECORD
 
 #: what -> the value an entry of that sort is
@@ -144,7 +145,7 @@ def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[E
         (code,),
     )
     moments = {Name(book, number): at for book, number, at in rows}
-    return sorted(entries, key=lambda entry: (moments[entry.name], entry.name))
+    return in_order((entry.name.book, entry.name.number, moments[entry.name], entry) for entry in entries)
 
 
 def piece_of(row: Sequence[Any]) -> Piece:

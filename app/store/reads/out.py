@@ -11,6 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.engine import Connection
 
 from app.domain.entries import Name
+from app.store.driver import fetched
 from app.store.reads.order import in_order
 from app.store.tables import DECISION, OUT_NOW
 
@@ -83,16 +84,15 @@ def out_worked_out(connection: Connection) -> dict[str, tuple[str, int, str, str
     """What must be out by the entries: issued, the issue not struck, and no return since.
 
     The entry is the decision's, or the issue's own where it was taken without one; the person then stands nowhere but
-    in the line itself.
+    in the entry itself.
     """
-    struck = set(
-        connection.exec_driver_sql("SELECT strikes_in, strikes FROM record WHERE strikes IS NOT NULL").tuples()
-    )
-    rows = connection.exec_driver_sql(
+    struck = set(fetched(connection, "SELECT strikes_in, strikes FROM record WHERE strikes IS NOT NULL"))
+    rows = fetched(
+        connection,
         'SELECT r.piece, r.what, r.book, r.entry, r.of_in, r.of_entry, r."to", d.person, d.until_day, j.at '
         "FROM record AS r JOIN journal AS j ON j.book = r.book AND j.number = r.entry "
-        "LEFT JOIN decision AS d ON d.book = r.of_in AND d.entry = r.of_entry WHERE r.what IN ('issue', 'return')"
-    ).fetchall()
+        "LEFT JOIN decision AS d ON d.book = r.of_in AND d.entry = r.of_entry WHERE r.what IN ('issue', 'return')",
+    )
     found: dict[str, tuple[str, int, str, str | None]] = {}
     kept = [row for row in rows if (row[2], row[3]) not in struck]
     lines = in_order((str(row[2]), int(row[3]), str(row[9]), row) for row in kept)

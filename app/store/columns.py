@@ -242,7 +242,7 @@ class Bytes32(OwnType):
         return value
 
 
-_ENCODE = msgspec.json.Encoder(order="deterministic").encode
+_ENCODE = msgspec.json.Encoder(order="sorted").encode
 
 
 def canonical(value: object) -> str:

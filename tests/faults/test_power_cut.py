@@ -35,10 +35,18 @@ def looked_at(image: Image, folder: Path, before: int) -> list[str]:
 
 def picked(recording: Recording, seed: int, most: int) -> list[Image]:
     """Half of them drawn, the rest from both extremes: a cut where all or nothing unsynced is there."""
-    every, rng = list(images(recording, seed=seed, count=most)), random.Random(seed)
-    sorts = {how: [one for one in every if one.how == how] for how in ("drawn", "least", "most")}
+    rng, seen = random.Random(seed), Counter[str]()
     shares = {"drawn": most // 2, "least": most // 3, "most": most - most // 2 - most // 3}
-    return [one for how, ones in sorts.items() for one in rng.sample(ones, min(shares[how], len(ones)))]
+    kept: dict[str, list[Image]] = {how: [] for how in shares}
+    # Each is as likely to stay as any other of its sort, without all of them in memory at once.
+    for image in images(recording, seed=seed, count=most):
+        seen[image.how] += 1
+        place = rng.randrange(seen[image.how])
+        if len(kept[image.how]) < shares[image.how]:
+            kept[image.how].append(image)
+        elif place < shares[image.how]:
+            kept[image.how][place] = image
+    return [one for ones in kept.values() for one in ones]
 
 
 def cut(woken: Shim, made: Path, folder: Path, seed: int, acts: int, most: int, *planted: str) -> tuple[list[str], int]:

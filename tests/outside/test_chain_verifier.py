@@ -1,0 +1,89 @@
+"""The journal's chain held by a verifier that knows only its description (the docstring of app/store/journal.py).
+
+Nothing of the program is used between the marks: sqlite3 and hashlib alone.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from app.usecases.correct_entry import correct_entry
+from app.usecases.hold_piece import hold_piece
+from app.usecases.issue_kit import issue_kit
+from app.usecases.return_kit import return_kit
+from tests.fakes import KIT, question, stocked
+
+# ------------------------------------------------------------------ written from the description alone
+BYTES = {
+    "crib": 1, "person": 2, "system": 3, "circuit": 4, "site_rule": 5, "piece": 6, "record": 7, "decision": 8, "bag": 9,
+    "alias": 10, "stocktake": 11,
+}  # fmt: skip
+
+
+def broken(file: Path) -> list[str]:
+    """Names of lines that do not follow: a gap, a wrong forerunner, a hash its text does not give."""
+    register = sqlite3.connect(file)
+    lines = register.execute(
+        "SELECT book, number, at, actor, kind, subject, revision, content, previous, hash FROM journal "
+        "ORDER BY book, number"
+    ).fetchall()
+    register.close()
+    last: dict[str, tuple[int, bytes]] = {}
+    found = []
+    for book, number, at, actor, kind, subject, revision, content, previous, digest in lines:
+        before_number, before_hash = last.get(book, (0, b"\0" * 32))
+        text = "\n".join((book, str(number), at, actor, kind, subject, str(revision), content))
+        worked_out = hashlib.sha256(bytes([BYTES[kind]]) + previous + text.encode("utf-8")).digest()
+        if number != before_number + 1 or previous != before_hash or digest != worked_out:
+            found.append(f"{book}:{number}")
+        last[book] = (number, digest)
+    return found
+
+
+# ------------------------------------------------------------------ held against the program
+
+
+@pytest.fixture
+def register(tmp_path: Path) -> Path:
+    path = tmp_path / "r.cuffdate"
+    desk = stocked(path)
+    _, name = issue_kit(desk, "P0", question())
+    return_kit(desk, "P0", KIT, {"D1": ("cracked",)})
+    saved = hold_piece(desk, "P0", ["L1"], "suspect")
+    correct_entry(desk, "P0", str(saved.entries[0]), "another pair, \u00e4\u2028 with a line\nfeed")
+    desk.store.close()
+    assert name is not None
+    return path
+
+
+def test_a_register_full_of_acts_follows_from_its_description(register: Path) -> None:
+    assert broken(register) == []
+
+
+@pytest.mark.parametrize(
+    ("column", "value"),
+    [
+        ("content", "'{}'"), ("actor", "'P9'"), ("at", "'2026-03-02T08:00:00.000000Z'"), ("subject", "'K1'"),
+        ("hash", "zeroblob(32)"), ("previous", "zeroblob(32)"), ("revision", "2"), ("kind", "'bag'"),
+    ],
+)  # fmt: skip
+def test_a_changed_line_does_not(column: str, value: str, register: Path) -> None:
+    behind = sqlite3.connect(register)
+    behind.execute("DROP TRIGGER journal_no_update")
+    behind.execute(f"UPDATE journal SET {column} = {value} WHERE book = 'main' AND number = 9")
+    behind.commit()
+    behind.close()
+    assert "main:9" in broken(register)
+
+
+def test_a_line_taken_out_leaves_a_gap(register: Path) -> None:
+    behind = sqlite3.connect(register)
+    behind.execute("DROP TRIGGER journal_no_delete")
+    behind.execute("DELETE FROM journal WHERE book = 'main' AND number = 9")
+    behind.commit()
+    behind.close()
+    assert broken(register) == ["main:10"]

@@ -133,6 +133,8 @@ def _marks_of(path: Path) -> tuple[int, int]:
     except sqlite3.Error as fault:
         raise trouble(fault, path) from fault
     try:
+        # Lets a file be read that is not as long as it says: a write cut short may have left it so, to be taken back.
+        connection.execute("PRAGMA writable_schema=ON")
         return (
             int(connection.execute("PRAGMA application_id").fetchone()[0]),
             int(connection.execute("PRAGMA user_version").fetchone()[0]),

@@ -45,9 +45,15 @@ def _derived(desk: Desk) -> Iterator[Damage]:
     named = {code: (revision, crib) for code, revision, crib in newest}
     there = [code for code in codes if code in kept]
     for first in range(0, len(there), pieces.MOST_AT_ONCE):
-        for code, one in desk.ask(_some(there[first : first + pieces.MOST_AT_ONCE])).items():
-            as_it_must_be = standing_row(one, depot.site, rule_sets)
-            if as_it_must_be != kept[code] or (one.revision, one.crib) != named[code]:
+        some = there[first : first + pieces.MOST_AT_ONCE]
+        found = desk.ask(_some(some))
+        for code in some:
+            one = found.get(code)
+            if (
+                one is None
+                or (one.revision, one.crib) != named[code]
+                or (standing_row(one, depot.site, rule_sets) != kept[code])
+            ):
                 yield Damage("standing", code, "verify.derived")
     are, must = desk.ask(out_kept), desk.ask(out_worked_out)
     for code in sorted(set(are) | set(must)):

@@ -147,7 +147,6 @@ def test_a_changed_value_of_any_column_is_named(table: str, full: Path, place: P
     assert count > 0
 
 
-@pytest.mark.xfail(strict=True, raises=KeyError, reason="verification ends where a standing names no revision there is")
 def test_a_standing_of_a_revision_that_is_not_there_is_named(full: Path, place: Path) -> None:
     """I3 I7."""
     path = copied(full, place)

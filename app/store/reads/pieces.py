@@ -128,7 +128,9 @@ def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]
     for row in fetched(
         connection, f"{_RECORD_SELECT} WHERE r.piece IN ({marks}) ORDER BY r.piece, r.book, r.entry", tuple(codes)
     ):
-        entries[row[_AT["piece"]]].append(entry_of(row))
+        # A standing that names no revision there is has no piece to give entries to; verification names it.
+        if row[_AT["piece"]] in entries:
+            entries[row[_AT["piece"]]].append(entry_of(row))
     for row in rows:
         code = row[2]
         made = tuple(_in_order(connection, code, entries[code]))

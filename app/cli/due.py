@@ -73,6 +73,6 @@ def _of_store(args: argparse.Namespace) -> tuple[DueAnswer, dict[str, str]]:
     desk, _ = open_desk(Path(args.store))
     try:
         question = DueQuestion(args.on or desk.today(), args.within, tuple(args.piece))
-        return list_shelf(desk, question), desk.anchors()
+        return list_shelf(desk, question, is_drawn=bool(args.picture)), desk.anchors()
     finally:
         desk.store.close()

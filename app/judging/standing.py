@@ -106,7 +106,7 @@ def lasting(facts: Facts, piece: Piece) -> Lasting:
     missing = [one for one in daily if one.outcome is not Outcome.MET]
     return Lasting(
         state, why, due_on, decides, counted_from, tuple((day, key) for day, key, _ in dates), holder,
-        "" if holder else "crib", history.first_issue(), _is_dated(facts, piece),
+        "" if holder else "crib", history.first_issue(), is_dated(facts, piece.kind),
         facts.on if daily and not missing else None,
         _note(missing[0]) if missing else (Note(f"{daily[0].rule}.not-today", {}) if daily else None),
     )  # fmt: skip
@@ -202,12 +202,12 @@ def _waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
     return None
 
 
-def _is_dated(facts: Facts, piece: Piece) -> bool:
+def is_dated(facts: Facts, kind: str) -> bool:
     """Whether any demand on this kind runs out by date; a set of leads has none, a pair of gloves always."""
-    if any(rule_set.intervals.get(piece.kind) is not None for rule_set in facts.rule_sets):
+    if any(rule_set.intervals.get(kind) is not None for rule_set in facts.rule_sets):
         return True
-    covers = facts.house.covers.get(piece.kind, ())
-    is_calibrated = "calibration-in-date" in covers and not facts.kind(piece).has_self_test
+    covers = facts.house.covers.get(kind, ())
+    is_calibrated = "calibration-in-date" in covers and not facts.kinds[kind].has_self_test
     return is_calibrated or "look-over-in-date" in covers
 
 

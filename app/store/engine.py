@@ -154,8 +154,8 @@ def open_store(path: Path, *, is_durable: bool = True) -> Store:
     try:
         # Again, because somebody may have rebuilt it before we had the lock; now nobody can.
         _is_of_this_version(path)
-        is_read_only = not _is_writable(path)
         with in_words(path):
+            is_read_only = not _is_writable(path)
             return Store(
                 make_engine(path, is_read_only=is_read_only, is_durable=is_durable),
                 path,

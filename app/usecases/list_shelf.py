@@ -10,7 +10,7 @@ from app.domain.facts import Facts, Job
 from app.domain.piece import Piece
 from app.judging.answers import DueAnswer, DueQuestion, DueRow
 from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.standing import Lasting, Standing, standing, state_on
+from app.judging.standing import Lasting, Standing, is_dated, standing, state_on
 from app.store.engine import Connection
 from app.store.reads import pieces
 from app.store.reads.due import ShelfRow, shelf_rows
@@ -21,8 +21,12 @@ from app.usecases.entering import codes_of
 from app.usecases.list_due import is_listed, urgency
 
 
-def list_shelf(desk: Desk, question: DueQuestion) -> DueAnswer:
-    """Every piece, or those named, filtered by how soon they are due; named ones are judged from their entries."""
+def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> DueAnswer:
+    """Every piece, or those named, filtered by how soon they are due.
+
+    Named ones are judged from their entries, and so is everything listed that is to be drawn: a picture shows more than
+    a standing keeps.
+    """
 
     def read(connection: Connection) -> DueAnswer:
         depot = depot_without_kit(connection, (), ())
@@ -38,6 +42,8 @@ def list_shelf(desk: Desk, question: DueQuestion) -> DueAnswer:
             rows = [_row(one, question.on, facts) for one in found if one.kind in known.kinds]
             left_out = len(found) - len(rows)
         listed = [row for row in rows if is_listed(row.standing, question)]
+        if is_drawn and not question.pieces:
+            listed = _named(connection, facts, [row.standing.piece.code for row in listed])
         return DueAnswer(question, facts, tuple(sorted(listed, key=urgency)), left_out)
 
     return desk.ask(read)
@@ -55,7 +61,7 @@ def _row(row: ShelfRow, today: date, facts: Facts) -> DueRow:
     kept = Lasting(
         row.state, noted(row.why), due_on, row.decides,
         None if row.counted_from is None else date.fromisoformat(row.counted_from), (), row.holder, row.place,
-        "unknown", due_on is not None,
+        "unknown", is_dated(facts, row.kind),
         None if row.checked_on is None else date.fromisoformat(row.checked_on),
         None if row.unchecked is None else noted(row.unchecked),
     )  # fmt: skip
@@ -66,7 +72,7 @@ def _row(row: ShelfRow, today: date, facts: Facts) -> DueRow:
     return DueRow(
         Standing(
             piece, state, due_on, use_until, why, row.holder, place, row.decides, kept.counted_from, (), today,
-            is_dated=due_on is not None,
+            is_dated=kept.is_dated,
         ),
         row.crib,
     )  # fmt: skip

@@ -260,6 +260,22 @@ def test_a_write_cut_short_that_cannot_be_taken_back_is_refused(shown: Path, for
     assert told["trouble"] in ("store.read-only", "store.cannot-open")
 
 
+def test_a_write_cut_short_while_the_file_grew_is_taken_back(forks: Forks, made: Path, place: Path) -> None:
+    """I2 I3: the file says it is longer than it is, and is no damaged one for that."""
+    path = copied(made, place)
+    before = contents(path)
+    left = forks.start(["half", str(path)])
+    _wait_for(left)
+    left.kill()
+    left.wait()
+    content = bytearray(path.read_bytes())
+    content[28:32] = (len(content) // 4096 + 1000).to_bytes(4, "big")
+    path.write_bytes(content)
+    assert look_at(path) == engine.SCHEMA
+    open_store(path).close()
+    assert contents(path) == before
+
+
 # Others
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from functools import cache
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from sqlalchemy import Table, text
 from sqlalchemy.engine import Connection
@@ -17,6 +17,10 @@ from app.store.driver import first, many
 from app.store.engine import SCHEMA
 from app.store.journal import START, Head, hash_of, text_of
 from app.store.tables import JOURNAL, JOURNALED
+
+if TYPE_CHECKING:
+    from app.domain.entries import Entry
+    from app.store.reads.pieces import Kept
 
 T = TypeVar("T")
 _INSTANT = Instant()
@@ -79,6 +83,8 @@ class Unit:
         self._lines: list[tuple[Stored, ...]] = []
         self._rows: dict[str, list[tuple[Stored, ...]]] = {}
         self.touched: dict[str, None] = {}
+        self._entered: dict[str, tuple[Kept, list[Entry]]] = {}
+        self._revised: set[str] = set()
 
     def open_books(self, books: Iterable[str]) -> None:
         """Look up the heads of these books in sorted order, the order in which books are always taken."""
@@ -112,6 +118,30 @@ class Unit:
     def touch(self, pieces: Iterable[str]) -> None:
         """Pieces whose standing has to be worked out again before the unit ends."""
         self.touched.update(dict.fromkeys(pieces))
+
+    def enter(self, kept: Kept, entry: Entry) -> None:
+        """Remember an entry about a piece that was read in this unit, so that the piece need not be read again."""
+        code = kept.piece.code
+        made = self._entered.get(code, (kept, []))[1]
+        made.append(entry)
+        self._entered[code] = (kept, made)
+        self.touch([code])
+
+    def forget(self, code: str) -> None:
+        """The piece itself was revised: what was read of it no longer holds."""
+        self._revised.add(code)
+
+    def known(self) -> Iterator[Kept]:
+        """Touched pieces as they now stand, where that is known without reading them again.
+
+        In one book what is entered last stands last; a piece that is in several is read again, in their order.
+        """
+        for code in self.touched:
+            if code in self._revised:
+                continue
+            kept, made = self._entered.get(code, (None, []))
+            if kept is not None and {entry.name.book for entry in (*kept.entries, *made)} == {kept.crib}:
+                yield kept.with_entries(made)
 
     def flush(self) -> None:
         """Send what waits, lines first: a row leans on its line."""

@@ -84,5 +84,6 @@ def revise_piece(unit: Unit, kept: Kept, piece: Piece, crib: str) -> None:
     revision = kept.revision + 1
     unit.add(crib, "piece", piece.code, piece_row(replace(piece, records=()), crib, revision))
     unit.flush()
+    unit.forget(piece.code)
     put_standings(unit.connection, [new_piece(piece, crib, revision)])
     unit.touch([piece.code])

@@ -21,7 +21,7 @@ from app.store.journal import SITE_BOOK, Head
 from app.store.reads import register
 from app.store.reads.lines import heads
 from app.store.unit import Unit, head_of
-from app.store.writes.standings import digest_kept, rules_digest, stand_all, stand_anew
+from app.store.writes.standings import digest_kept, put_standings, rules_digest, stand_all, stand_anew, standing_row
 
 T = TypeVar("T")
 
@@ -124,7 +124,10 @@ class Desk:
         if site.digest != digest_kept(connection):
             stand_all(connection, site.depot.site, site.rule_sets)
         elif unit.touched:
-            stand_anew(connection, unit.touched, site.depot.site, site.rule_sets)
+            known = list(unit.known())
+            put_standings(connection, [standing_row(one, site.depot.site, site.rule_sets) for one in known])
+            others = set(unit.touched) - {one.piece.code for one in known}
+            stand_anew(connection, sorted(others), site.depot.site, site.rule_sets)
         if any(name.book == SITE_BOOK for name in unit.names):
             self._take_in(site)
 

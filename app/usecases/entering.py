@@ -83,8 +83,9 @@ def enter(  # what an entry is
     twin = _twin(unit, kept, record)
     if strikes is None and twin is not None:
         raise BadInput("entry.twice", thing=code, entry=str(twin))
-    unit.touch([code])
-    return unit.add(kept.crib, "record", code, record_row(code, record, strikes, reason, of))
+    name = unit.add(kept.crib, "record", code, record_row(code, record, strikes, reason, of))
+    unit.enter(kept, Entry(name=name, record=record, strikes=strikes, reason=reason, of=of))
+    return name
 
 
 def _twin(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:

@@ -8,6 +8,8 @@ from difflib import get_close_matches
 
 from sqlalchemy.engine import Connection
 
+from app.store.driver import first
+
 _AT_ONCE = 400
 _NEWEST_LABEL = (
     "SELECT a.piece FROM alias AS a WHERE a.label = ? AND a.revision = "
@@ -24,15 +26,15 @@ def pieces_meant(connection: Connection, written: str) -> tuple[str, ...]:
     code = piece_meant(connection, written)
     if code is not None:
         return (code,)
-    row = connection.exec_driver_sql(_NEWEST_BAG, (written,)).fetchone()
+    row = first(connection, _NEWEST_BAG, (written,))
     return () if row is None else tuple(json.loads(row[0]))
 
 
 def piece_meant(connection: Connection, written: str) -> str | None:
     """The one piece of that code or label; None where there is none."""
-    row = connection.exec_driver_sql("SELECT piece FROM standing WHERE folded = ?", (written.casefold(),)).fetchone()
+    row = first(connection, "SELECT piece FROM standing WHERE folded = ?", (written.casefold(),))
     if row is None:
-        row = connection.exec_driver_sql(_NEWEST_LABEL, (written,)).fetchone()
+        row = first(connection, _NEWEST_LABEL, (written,))
     return None if row is None else str(row[0])
 
 
@@ -47,7 +49,7 @@ def alias_revision(connection: Connection, label: str) -> int:
 
 
 def _number(connection: Connection, statement: str, code: str) -> int:
-    row = connection.exec_driver_sql(statement, (code,)).fetchone()
+    row = first(connection, statement, (code,))
     return 0 if row is None or row[0] is None else int(row[0])
 
 
@@ -66,8 +68,8 @@ def taken_codes(connection: Connection, codes: Iterable[str]) -> dict[str, str]:
     wanted = {code.casefold(): code for code in codes}
     folded = list(wanted)
     found: dict[str, str] = {}
-    for first in range(0, len(folded), _AT_ONCE):
-        some = folded[first : first + _AT_ONCE]
+    for start in range(0, len(folded), _AT_ONCE):
+        some = folded[start : start + _AT_ONCE]
         marks = ", ".join("?" * len(some))
         rows = connection.exec_driver_sql(
             f"SELECT folded, piece FROM standing WHERE folded IN ({marks}) "

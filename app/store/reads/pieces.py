@@ -56,12 +56,22 @@ _SHARED = ("on", "at")
 
 
 class Kept(Struct, frozen=True):
-    """One piece as it stands, with the crib whose book its entries go to and the entries themselves."""
+    """One piece as it stands, with the crib whose book its entries go to and the entries themselves.
+
+    `registered` is the piece as its newest revision has it, without what the entries make of it.
+    """
 
     piece: Piece
     crib: str
     revision: int
     entries: tuple[Entry, ...]
+    registered: Piece
+
+    def with_entries(self, more: Iterable[Entry]) -> Kept:
+        """The piece as it stands once these are entered as well; those it has already are left out."""
+        there = {entry.name for entry in self.entries}
+        entries = (*self.entries, *(entry for entry in more if entry.name not in there))
+        return Kept(as_entered(self.registered, entries), self.crib, self.revision, entries, self.registered)
 
 
 class _Reader:
@@ -134,7 +144,8 @@ def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]
     for row in rows:
         code = row[2]
         made = tuple(_in_order(connection, code, entries[code]))
-        yield code, Kept(as_entered(piece_of(row), made), row[-1], row[3], made)
+        registered = piece_of(row)
+        yield code, Kept(as_entered(registered, made), row[-1], row[3], made, registered)
 
 
 def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[Entry]:

@@ -47,11 +47,10 @@ class Site(Struct, frozen=True):
 class Desk:
     """A register with the clock it is used by. `local`: the zone where the site names none."""
 
-    def __init__(self, store: Store, clock: Clock, local: tzinfo, after: Callable[[Unit], None] | None = None) -> None:
+    def __init__(self, store: Store, clock: Clock, local: tzinfo) -> None:
         self.store = store
         self._clock = clock
         self._local = local
-        self._after = after
         self._known: Site | None = None
         self._take_in(store.ask(self._site))
         self._stand_anew_if_old()
@@ -81,8 +80,6 @@ class Desk:
             unit = Unit(connection, by, now)
             yield unit
             self._finish(unit)
-        if self._after is not None:
-            self._after(unit)
 
     def today(self) -> date:
         """The day by the site's zone; in the demo register its own day."""

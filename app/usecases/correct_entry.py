@@ -10,18 +10,22 @@ from collections.abc import Mapping
 
 from app.domain.case.pieces import RECORDS, read_record
 from app.domain.electrical_test import Note
-from app.domain.entries import Correction, Entry, Name, speaks_against
+from app.domain.entries import AnyEntry, Correction, Entry, Name, speaks_against, standing_entries
 from app.domain.errors import BadInput
-from app.domain.record import Hold, Issue, Return
+from app.domain.record import ElectricalTest, Hold, Issue, Release, Return, Withdrawal
 from app.judging.answers import Saved
 from app.reports.worked_case import record_keys
 from app.store.reads import out, pieces
 from app.store.reads.lines import books_with
 from app.store.reads.pieces import WHATS, Kept
 from app.store.unit import Unit
-from app.store.writes.standings import take_back
+from app.store.writes.standings import put_out, take_back
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, on_day
+from app.usecases.log_electrical_test import follow_from, judged
+
+# What decides about going out, or lifts and sets holds, is struck and entered anew under a day of its own.
+_STRIKE_ONLY = (Issue, Return, Hold, Release, Withdrawal)
 
 
 def correct_entry(desk: Desk, by: str, written: str, reason: str, changes: Mapping[str, object] | None = None) -> Saved:
@@ -66,7 +70,8 @@ def _strike_decision(desk: Desk, unit: Unit, name: Name, kit: tuple[str, ...], r
     mine = [(kept, entry) for kept in found.values() for entry in kept.entries if entry.of == name]
     if not mine:
         raise BadInput("correct.nothing-issued", thing=str(name))
-    for kept, entry in mine:
+    # A piece that was taken off the job before by itself stays off it; with none left, the first says so.
+    for kept, entry in [one for one in mine if _struck_by(*one) is None] or mine:
         told += _strike(desk, unit, kept, entry, reason, {})
     return Saved(tuple(unit.names), tuple(told))
 
@@ -74,56 +79,87 @@ def _strike_decision(desk: Desk, unit: Unit, name: Name, kit: tuple[str, ...], r
 def _strike(desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, changes: dict[str, object]) -> list[Note]:
     _may_be_struck(kept, entry)
     code = kept.piece.code
+    followed = [one for one in standing_entries(kept.entries) if one.of == entry.name]
+    is_against = _is_against(desk, unit, kept, entry, followed)
     if changes:
-        _put_right(desk, unit, kept, entry, reason, changes)
+        name, record = _put_right(desk, unit, kept, entry, reason, changes)
     else:
-        enter(unit, kept, on_day(desk, Correction()), strikes=entry.name, reason=reason)
+        record = on_day(desk, Correction())
+        name = enter(unit, kept, record, strikes=entry.name, reason=reason)
     # What followed from the entry falls with it: the hold of a failed test, the withdrawal of a breakdown.
-    for followed in _following(kept, entry):
-        enter(unit, kept, on_day(desk, Correction()), strikes=followed.name, reason=reason)
+    for one in followed:
+        enter(unit, kept, on_day(desk, Correction()), strikes=one.name, reason=reason)
+    now = unit.read(lambda connection: pieces.pieces(connection, [code]))[code]
     told: list[Note] = []
+    if isinstance(entry.record, (Issue, Return)):
+        _settle_out(unit, now)
     if isinstance(entry.record, Issue):
-        told += _back_on_the_shelf(unit, kept, entry)
-    if speaks_against(entry.record):
-        now = unit.read(lambda connection: pieces.pieces(connection, [code]))[code]
+        told.append(Note("saved.first-issue-unknown", {"piece": code}))
+    if any(isinstance(one, Withdrawal) for one in now.piece.records):
+        return told
+    if isinstance(record, ElectricalTest):
+        told += follow_from(desk, unit, now, judged(now, record, *desk.rules(unit)), name)
+    if is_against:
         enter(unit, now, on_day(desk, Hold(why="correction")))
         told.append(Note("saved.held-by-correction", {"piece": code}))
     return told
 
 
-def _following(kept: Kept, entry: Entry) -> list[Entry]:
-    struck = {one.strikes for one in kept.entries}
-    return [one for one in kept.entries if one.of == entry.name and one.name not in struck]
+def _is_against(desk: Desk, unit: Unit, kept: Kept, entry: Entry, followed: list[Entry]) -> bool:
+    """Whether the entry, or what followed from it, speaks against the piece; of a test its judgement says so."""
+    if any(speaks_against(one.record) for one in followed):
+        return True
+    if isinstance(entry.record, ElectricalTest):
+        return judged(kept, entry.record, *desk.rules(unit)).result == "failed"
+    return speaks_against(entry.record)
+
+
+def _struck_by(kept: Kept, entry: Entry) -> Name | None:
+    return next((one.name for one in kept.entries if one.strikes == entry.name), None)
 
 
 def _may_be_struck(kept: Kept, entry: Entry) -> None:
-    by = next((one for one in kept.entries if one.strikes == entry.name), None)
+    by = _struck_by(kept, entry)
     if by is not None:
-        raise BadInput("correct.already", thing=str(entry.name), other=str(by.name))
+        raise BadInput("correct.already", thing=str(entry.name), other=str(by))
     if isinstance(entry.record, Correction):
         raise BadInput("correct.a-correction", thing=str(entry.name))
-    later = [one for one in kept.entries if isinstance(one.record, Issue) and one.name > entry.name]
-    if isinstance(entry.record, Return) and later:
-        raise BadInput("correct.issued-since", thing=str(entry.name), other=str(later[0].name))
+    # Entries stand in the order they were made, which numbers of several books do not tell.
+    standing = standing_entries(kept.entries)
+    later = standing[[one.name for one in standing].index(entry.name) + 1 :]
+    since = next((one for one in later if isinstance(one.record, Issue)), None)
+    if isinstance(entry.record, Return) and since is not None:
+        raise BadInput("correct.issued-since", thing=str(entry.name), other=str(since.name))
 
 
-def _put_right(desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, changes: dict[str, object]) -> None:
+def _put_right(
+    desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, changes: dict[str, object]
+) -> tuple[Name, AnyEntry]:
     what = WHATS.get(type(entry.record))
-    if what not in RECORDS or isinstance(entry.record, (Issue, Return, Hold)):
+    if what not in RECORDS or isinstance(entry.record, _STRIKE_ONLY):
         raise BadInput("correct.strike-only", thing=str(entry.name))
     table = {**record_keys(entry.record), **changes}
     given = {key: value for key, value in table.items() if value is not None}
     record = on_day(desk, read_record({**given, "what": what}, f"correction of {entry.name}"))
     if record == entry.record:
         raise BadInput("correct.no-change", thing=str(entry.name))
-    enter(unit, kept, record, strikes=entry.name, reason=reason)
+    return enter(unit, kept, record, strikes=entry.name, reason=reason), record
 
 
-def _back_on_the_shelf(unit: Unit, kept: Kept, entry: Entry) -> list[Note]:
-    """A struck issue that is still open: the piece was not taken, so it is not out."""
-    code = kept.piece.code
-    away = unit.read(lambda connection: out.out_now(connection, [code])).get(code)
-    if away is not None and away.entry in (entry.name, entry.of):
-        unit.flush()
-        take_back(unit.connection, [code])
-    return [Note("saved.first-issue-unknown", {"piece": code})]
+def _settle_out(unit: Unit, now: Kept) -> None:
+    """Out or not, as the issues and returns that stand have it: a return that never was leaves the piece out."""
+    code, away = now.piece.code, None
+    for entry in standing_entries(now.entries):
+        if isinstance(entry.record, (Issue, Return)):
+            away = entry if isinstance(entry.record, Issue) else None
+    unit.flush()
+    take_back(unit.connection, [code])
+    if away is None:
+        return
+    of = away.of
+    decided = None if of is None else unit.read(lambda connection: out.decision(connection, of))
+    entered = away.name if decided is None else decided.name
+    person = getattr(away.record, "to", None) if decided is None else decided.person
+    until = None if decided is None else decided.until.isoformat()
+    row = {"piece": code, "book": entered.book, "entry": entered.number, "person": person, "until_day": until}
+    put_out(unit.connection, [row])

@@ -11,7 +11,7 @@ from app.domain.calendar import Day
 from app.domain.case.reading import nearest
 from app.domain.entries import AnyEntry, Entry, Name
 from app.domain.errors import BadInput
-from app.domain.record import ElectricalTest, Withdrawal
+from app.domain.record import ElectricalTest, Return, Withdrawal
 from app.judging.catalogues import catalogues
 from app.store.engine import Connection
 from app.store.reads import names, pieces, register
@@ -76,16 +76,26 @@ def enter(  # what an entry is
     unit: Unit, kept: Kept, record: AnyEntry, *, strikes: Name | None = None, reason: str | None = None,
     of: Name | None = None,
 ) -> Name:  # fmt: skip
-    """Write one entry about a piece into its crib's book and mark its standing to be worked out again."""
+    """Write one entry about a piece into its crib's book and mark its standing to be worked out again.
+
+    `of`: the entry it follows from. What follows is no double press: two tests failed on one day hold twice.
+    """
     code = kept.piece.code
-    if strikes is None and any(isinstance(one, Withdrawal) for one in kept.piece.records):
-        raise BadInput("entry.withdrawn", thing=code)
-    twin = _twin(unit, kept, record)
-    if strikes is None and twin is not None:
+    # What was withdrawn while somebody had it, by a certificate that came late, still comes back.
+    if strikes is None and not isinstance(record, Return):
+        in_service(kept)
+    twin = _twin(unit, kept, record) if strikes is None and of is None else None
+    if twin is not None:
         raise BadInput("entry.twice", thing=code, entry=str(twin))
     name = unit.add(kept.crib, "record", code, record_row(code, record, strikes, reason, of))
     unit.enter(kept, Entry(name=name, record=record, strikes=strikes, reason=reason, of=of))
     return name
+
+
+def in_service(kept: Kept) -> None:
+    """BadInput for a piece that is withdrawn for good."""
+    if any(isinstance(one, Withdrawal) for one in kept.piece.records):
+        raise BadInput("entry.withdrawn", thing=kept.piece.code)
 
 
 def _twin(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:

@@ -85,8 +85,10 @@ def _decide(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name:
 
 
 def _refuse(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name | None:
-    """Record the refusal, unless the same was refused today for the same reasons."""
+    """Record the refusal, unless there is no kit or the same was refused today for the same reasons."""
     question = answer.question
+    if not kept:
+        return None
     before = unit.read(lambda connection: out.refusals_of(connection, question.person, question.on))
     same = [one for one in before if sorted(one.kit) == sorted(kept) and one.system == question.system]
     if same and _reasons(same[-1].proof["answer"]) == _reasons(as_values(answer)):

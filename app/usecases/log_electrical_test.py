@@ -6,6 +6,7 @@ from app.domain.calendar import Day
 from app.domain.case.pieces import read_record
 from app.domain.case.reading import Table
 from app.domain.electrical_test import Judgement, Note, judge
+from app.domain.entries import Name
 from app.domain.errors import BadInput
 from app.domain.limits import RuleSet, SiteRules
 from app.domain.record import ElectricalTest, Hold, Withdrawal
@@ -43,15 +44,23 @@ def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
         Note(one.key, {"subject": code, "day": str(test.on or "an unknown day"), **one.values})
         for one in (*found.reasons, *found.cautions)
     ]
-    if found.result == "failed":
-        # A failure with no day is taken to be of today: it speaks against the piece.
-        on = test.on or Day.of(desk.today())
-        enter(unit, kept, Hold(on=on, at=test.at, why="failed"), of=name)
-        told.append(Note("saved.held", {"piece": code}))
-        if test.breakdown:
-            enter(unit, kept, Withdrawal(on=on, at=test.at), of=name)
-            told.append(Note("saved.retired", {"piece": code}))
+    told += follow_from(desk, unit, kept, found, name)
     return Saved(tuple(unit.names), tuple(told), found.result)
+
+
+def follow_from(desk: Desk, unit: Unit, kept: Kept, found: Judgement, name: Name) -> list[Note]:
+    """Enter what follows from the test of that name: a failed one holds, a breakdown withdraws for good."""
+    if found.result != "failed":
+        return []
+    code, test = kept.piece.code, found.test
+    # A failure with no day is taken to be of today: it speaks against the piece.
+    on = test.on or Day.of(desk.today())
+    enter(unit, kept, Hold(on=on, at=test.at, why="failed"), of=name)
+    told = [Note("saved.held", {"piece": code})]
+    if test.breakdown:
+        enter(unit, kept, Withdrawal(on=on, at=test.at), of=name)
+        told.append(Note("saved.retired", {"piece": code}))
+    return told
 
 
 def _with_evidence(table: Table) -> dict[str, object]:

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import msgspec
 from msgspec.structs import replace
 
 from app.domain.calendar import Day
+from app.domain.electrical_test import tested
 from app.domain.errors import BadInput
 from app.domain.history import History
 from app.domain.piece import FirstIssue, Piece
 from app.domain.record import ElectricalTest, Withdrawal
 from app.judging.answers import Saved
+from app.judging.catalogues import catalogues
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
 from app.usecases.add_piece import put_piece
 from app.usecases.desk import Desk
-from app.usecases.entering import enter, on_day, one_piece
+from app.usecases.entering import enter, in_service, on_day, one_piece
 from app.usecases.hand_over import not_out
-from app.usecases.log_electrical_test import judged
 from app.usecases.release_piece import why_held
 
 _OWN = ("code", "label", "hand", "first_issue", "records", "custody")
@@ -29,8 +32,7 @@ def pair_anew(desk: Desk, by: str, left: str, right: str, code: str) -> Saved:
         hands = (one_piece(unit, left), one_piece(unit, right))
         _check(desk, unit, hands)
         first, second = (kept.piece for kept in hands)
-        tests = [_last_passed(desk, unit, kept) for kept in hands]
-        older = min(tests, key=lambda test: test.on.first if test.on else desk.today())
+        older = min((test for kept in hands for test in _last_passed(desk, unit, kept)), key=_tested_on)
         pair = replace(
             first, code=code, hand="pair", label=" ".join(filter(None, (first.label, second.label))), custody="crib",
             first_issue=_earlier(desk, first, second), records=(older,),
@@ -52,17 +54,28 @@ def _check(desk: Desk, unit: Unit, hands: tuple[Kept, Kept]) -> None:
         raise BadInput("pair.not-alike", thing="crib")
     not_out(unit, hands)
     for kept in hands:
+        in_service(kept)
+        if any(isinstance(one, ElectricalTest) and one.breakdown for one in kept.piece.records):
+            raise BadInput("entry.withdrawn", thing=kept.piece.code)
         if why_held(desk, unit, kept) is not None or kept.piece.is_lost:
             raise BadInput("pair.not-sound", thing=kept.piece.code)
 
 
-def _last_passed(desk: Desk, unit: Unit, kept: Kept) -> ElectricalTest:
+def _last_passed(desk: Desk, unit: Unit, kept: Kept) -> list[ElectricalTest]:
+    """The last test that counts under each set; none counts where a later one failed."""
     site, rule_sets = desk.rules(unit)
-    tests = [one for one in kept.piece.records if isinstance(one, ElectricalTest) and one.on is not None]
-    found = [one for one in tests if judged(kept, one, site, rule_sets).result == "passed"]
-    if not found:
-        raise BadInput("pair.not-tested", thing=kept.piece.code)
-    return max(found, key=lambda test: test.on.first if test.on else desk.today())
+    history, house = History.of(kept.piece, desk.today()), catalogues().house
+    found: list[ElectricalTest] = []
+    for rule_set in rule_sets:
+        one = tested(history, rule_set, house, site)
+        if one.last is None or one.failed is not None:
+            raise BadInput("pair.not-tested", thing=kept.piece.code)
+        found.append(one.last)
+    return found
+
+
+def _tested_on(test: ElectricalTest) -> date:
+    return date.min if test.on is None else test.on.first
 
 
 def _earlier(desk: Desk, one: Piece, other: Piece) -> FirstIssue:

@@ -10,12 +10,12 @@ from app.judging.answers import Saved
 from app.store.writes.rows import record_row
 from app.usecases.add_piece import crib_for, revise_piece
 from app.usecases.desk import Desk
-from app.usecases.entering import on_day, several
+from app.usecases.entering import in_service, on_day, several
 from app.usecases.hand_over import not_out
 
 
 def transfer_pieces(desk: Desk, by: str, codes: Iterable[str], crib: str) -> Saved:
-    """Move them; BadInput for a crib nobody knows, a piece that is out or already there."""
+    """Move them; BadInput for a crib nobody knows, a piece that is out, withdrawn or already there."""
     with desk.write(by) as unit:
         crib = crib_for(unit, crib)
         found = several(unit, codes)
@@ -24,9 +24,10 @@ def transfer_pieces(desk: Desk, by: str, codes: Iterable[str], crib: str) -> Sav
         unit.open_books({crib, *(kept.crib for kept in found)})
         for kept in found:
             code = kept.piece.code
+            in_service(kept)
             if kept.crib == crib:
                 raise BadInput("transfer.already-there", thing=code, crib=crib)
             record = on_day(desk, Transfer(to=crib))
             unit.add(kept.crib, "record", code, record_row(code, record))
-            revise_piece(unit, kept, kept.piece, crib)
+            revise_piece(unit, kept, kept.registered, crib)
         return Saved(tuple(unit.names))

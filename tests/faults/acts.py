@@ -14,7 +14,7 @@ import random
 import signal
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import closing
+from contextlib import closing, contextmanager
 from datetime import UTC, datetime, timedelta
 from importlib import import_module
 from pathlib import Path
@@ -97,21 +97,29 @@ def silently(**what: object) -> None:
     """Tell nobody."""
 
 
+class WatchedDesk(Desk):
+    """Remembers what the last act has written, once it is written."""
+
+    names: list[tuple[str, int]]
+
+    @contextmanager
+    def write(self, by: str, *, setting_up: bool = False) -> Iterator[Unit]:
+        with super().write(by, setting_up=setting_up) as unit:
+            yield unit
+        self.names = [(name.book, name.number) for name in unit.names]
+
+
 class Worker:
     """A desk that tells what it does."""
 
     def __init__(self, path: Path, clock: Callable[[], datetime], tell: Callable[..., None] = tell) -> None:
         self.tell = tell
-        self.names: list[tuple[str, int]] = []
         self.is_issued = False
-        self.desk = Desk(open_store(path), clock, UTC, after=self._written)
-
-    def _written(self, unit: Unit) -> None:
-        self.names = [(name.book, name.number) for name in unit.names]
+        self.desk = WatchedDesk(open_store(path), clock, UTC)
 
     def do(self, act: Act) -> str:
         """Do it and tell; answers "done", or the key of what stood in the way."""
-        self.names = []
+        self.desk.names = []
         self.tell(**{"try": act.name, "codes": act.codes})
         try:
             answer = act.call()
@@ -122,7 +130,7 @@ class Worker:
             self.tell(trouble=no.key, act=act.name, said=str(no))
             return no.key
         self.is_issued = isinstance(answer, tuple) and answer[0].verdict.may_be_issued
-        self.tell(done=self.names, act=act.name)
+        self.tell(done=self.desk.names, act=act.name)
         return "done"
 
     def issue(self, codes: Sequence[str], by: str = "P0") -> Act:

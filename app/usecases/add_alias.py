@@ -6,6 +6,7 @@ from app.domain.errors import BadInput
 from app.judging.answers import Saved
 from app.store.journal import SITE_BOOK
 from app.store.reads import names
+from app.store.unit import printable
 from app.usecases.desk import Desk
 from app.usecases.entering import one_piece
 
@@ -13,7 +14,8 @@ from app.usecases.entering import one_piece
 def add_alias(desk: Desk, by: str, label: str, piece: str) -> Saved:
     """Add it; BadInput where the label already means something else."""
     with desk.write(by) as unit:
-        code = one_piece(unit, piece).piece.code
+        code = one_piece(unit, printable(piece)).piece.code
+        printable(label)
         meant = unit.read(lambda connection: names.pieces_meant(connection, label))
         if meant:
             key = "alias.there" if meant == (code,) else "alias.taken"

@@ -16,7 +16,7 @@ from app.domain.record import ElectricalTest, Hold, Issue, Release, Return, With
 from app.judging.answers import Saved
 from app.reports.worked_case import record_keys
 from app.store.reads import out, pieces
-from app.store.reads.lines import books_with
+from app.store.reads.lines import books_with, line
 from app.store.reads.pieces import WHATS, Kept
 from app.store.unit import Unit
 from app.store.writes.standings import put_out, take_back
@@ -44,7 +44,8 @@ def correct_entry(desk: Desk, by: str, written: str, reason: str, changes: Mappi
             return _strike_decision(desk, unit, name, decided.kit, reason)
         found = unit.read(lambda connection: pieces.entry(connection, name))
         if found is None:
-            raise BadInput("correct.not-about-a-piece", thing=written)
+            is_there = unit.read(lambda connection: line(connection, name)) is not None
+            raise BadInput("correct.not-about-a-piece" if is_there else "entry.unknown", thing=written)
         kept = unit.read(lambda connection: pieces.pieces(connection, [found[0]]))[found[0]]
         told = _strike(desk, unit, kept, found[1], reason, dict(changes or {}))
         return Saved(tuple(unit.names), tuple(told))

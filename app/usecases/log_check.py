@@ -56,7 +56,7 @@ def read_check(desk: Desk, what: str, kept: Kept, table: Table) -> AnyEntry:
     """The record of a check; BadInput where the kind has no such check, or a result is missing."""
     judged_kind(kept)
     dated = {"on": desk.today(), **table}
-    record = read_record({"what": what, **dated}, f"{what} of {kept.piece.code}")
+    record = read_record({"what": what, **dated}, kept.piece.code)
     if "on" not in table and "at" not in table:
         record = replace(record, at=desk.now())
     _suits(kept, record)

@@ -33,7 +33,7 @@ def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
     code = kept.piece.code
     if not catalogues().kinds[kept.piece.kind].is_classed:
         raise BadInput("log.no-electrical-test", thing=code, kind=kept.piece.kind)
-    record = read_record({"what": "electrical-test", **_with_evidence(table)}, f"electrical-test of {code}")
+    record = read_record({"what": "electrical-test", **_with_evidence(table)}, code)
     assert isinstance(record, ElectricalTest)
     test = on_day(desk, record)
     assert isinstance(test, ElectricalTest)
@@ -54,11 +54,14 @@ def follow_from(desk: Desk, unit: Unit, kept: Kept, found: Judgement, name: Name
         return []
     code, test = kept.piece.code, found.test
     # A failure with no day is taken to be of today: it speaks against the piece.
-    on = test.on or Day.of(desk.today())
-    enter(unit, kept, Hold(on=on, at=test.at, why="failed"), of=name)
+    today = Day.of(desk.today())
+    on = test.on or today
+    # Held from now on where the paper says no hour of today: a certificate of today that names it may still clear it.
+    at = desk.now() if test.at is None and on == today else test.at
+    enter(unit, kept, Hold(on=on, at=at, why="failed"), of=name)
     told = [Note("saved.held", {"piece": code})]
     if test.breakdown:
-        enter(unit, kept, Withdrawal(on=on, at=test.at), of=name)
+        enter(unit, kept, Withdrawal(on=on, at=at), of=name)
         told.append(Note("saved.retired", {"piece": code}))
     return told
 

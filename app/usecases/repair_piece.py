@@ -23,7 +23,7 @@ def repair_piece(desk: Desk, by: str, piece: str, table: Table) -> Saved:
         kept = one_piece(unit, piece)
         judged_kind(kept)
         given = {"kind": "repaired", "on": desk.today(), **table}
-        record = read_record({"what": "event", **given}, f"repair of {kept.piece.code}")
+        record = read_record({"what": "event", **given}, kept.piece.code)
         assert isinstance(record, Event)
         event = on_day(desk, record if "on" in table else replace(record, at=record.at or desk.now()))
         assert isinstance(event, Event)

@@ -24,7 +24,7 @@ SENTENCES: dict[str, str] = {
     "case.not-a-whole-number": '"{thing}" should be a whole number, zero or more.',
     "case.not-a-whole-number.next": "Write the number without decimals and without a unit.",
     "case.not-a-number": '"{thing}" should be a number.',
-    "case.not-a-number.next": "Write the number without a unit; the unit stands in the key.",
+    "case.not-a-number.next": "Write the number without a unit, with a point and no comma; the unit stands in the key.",
     "case.too-fine": '"{thing}" has more decimals than are kept.',
     "case.too-fine.next": "Round it against the piece and write it again.",
     "case.out-of-range": '"{thing}" is outside what is possible.',

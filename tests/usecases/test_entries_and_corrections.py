@@ -154,7 +154,7 @@ def test_what_cannot_be_corrected(desk: Desk, refused: Refused) -> None:
     struck = str(correct_entry(desk, "P0", look, "wrong piece").entries[0])
     _, issued = issue_kit(desk, "P0", question(person="P9"))
     for written, key in {
-        struck: "correct.a-correction", "site:1": "correct.not-about-a-piece", "main:9999": "correct.not-about-a-piece",
+        struck: "correct.a-correction", "site:1": "correct.not-about-a-piece", "main:9999": "entry.unknown",
         "x": "entry.unknown", "9999": "entry.unknown", str(issued): "correct.nothing-issued",
     }.items():  # fmt: skip
         assert refused(lambda written=written: correct_entry(desk, "P0", written, "so")).key == key  # type: ignore[misc]

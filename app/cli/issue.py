@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import shlex
 
 from app.cli.arguments import DONE, REFUSED, add_kit, day, question_of
 from app.cli.output import show, show_json, show_lines
 from app.cli.picture import add_picture, write_headroom
-from app.cli.register_arguments import add_store, desk_of
+from app.cli.register_arguments import add_store, correction_line, desk_of
 
 HELP = "issue a kit for a job; a refusal is entered too, with its reasons"
 
@@ -40,5 +39,5 @@ def run(args: argparse.Namespace) -> int:
         key = "saved.nothing-new" if name is None else "saved.issued" if is_issued else "saved.refusal"
         show_lines([say(key, {"entry": str(name)})])
         if is_issued:
-            show_lines([say("saved.correct", {"entry": shlex.quote(str(name))})])
+            show_lines([correction_line(args, str(name))])
     return DONE if is_issued else REFUSED

@@ -84,7 +84,6 @@ def show_anchors(anchors: dict[str, str]) -> None:
 def show_saved(args: argparse.Namespace, saved: Saved) -> None:
     """What an act wrote."""
     from app.reports.saved import as_values, lines
-    from app.words.saying import say
 
     if args.json:
         show_json(as_values(saved))
@@ -92,7 +91,16 @@ def show_saved(args: argparse.Namespace, saved: Saved) -> None:
     show_lines(lines(saved))
     piece_entries = [one for one in saved.entries if one.book != "site"]
     if piece_entries:
-        show_lines([say("saved.correct", {"entry": shlex.quote(str(piece_entries[0]))})])
+        entry = str(piece_entries[0]) if len(piece_entries) == 1 else "ENTRY"
+        show_lines([correction_line(args, entry)])
+
+
+def correction_line(args: argparse.Namespace, entry: str) -> str:
+    """How an entry is put right, as it can be typed."""
+    from app.words.saying import say
+
+    words = shlex.join(["correct", entry, "--store", args.store, "--by", args.by])
+    return say("saved.correct", {"words": words})
 
 
 def table_of(pairs: Iterable[str]) -> dict[str, object]:
@@ -125,6 +133,8 @@ def value_of(key: str, written: str) -> object:
     """
     if key in _MARKS and not written.startswith("["):
         return [_mark(part, written) for part in written.split(",")]
+    if key == "glove_sizes" and re.fullmatch(r"\d{1,2},5", written):
+        raise BadInput("key.decimal-comma", thing=written)
     if key in _LISTS and not written.startswith("[") and written != "all":
         return [_plain(part.strip()) for part in written.split(",") if part.strip()]
     return written if key in _WORDS else _plain(written)

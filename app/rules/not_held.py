@@ -1,6 +1,7 @@
 """Not held: every hold, and every defect found, has been lifted by somebody's release and the evidence it asks.
 
-What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it; failed - a later pass; a
+What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it (kit without a class, which
+is not tested: a clean look-over); failed - a later pass; a
 defect of gloves - a repair and the test naming it; a defect of the measuring chain, a lead, cap or mark - a clean
 look-over after it; a defect of anything else - nothing, withdraw it; taken without issue, lost - a clean look-over
 (gloves: air test); recall and other reasons - the release itself. The evidence stands between hold and release, and
@@ -71,10 +72,12 @@ def _lifts(facts: Facts, piece: Piece, hold: Record, why: str, release: Release,
         return False
     history = facts.history(piece)
     name = _SAME.get(why, why)
+    # Kit without a class is not tested: what happened to it is looked at.
+    is_looked_at = name in _LOOK or (name in EVENTS and not facts.kind(piece).is_classed)
+    if is_looked_at:
+        return _is_looked_over(history, hold, release)
     if name in EVENTS or name == "failed":
         return _is_tested(history, hold, release, passing, None if name == "failed" else name)
-    if name in _LOOK:
-        return _is_looked_over(history, hold, release)
     if name == "defect" or name in _PARTS:
         return _is_mended(facts, piece, hold, release, passing)
     return True

@@ -84,7 +84,7 @@ def enter(  # what an entry is
     # What was withdrawn while somebody had it, by a certificate that came late, still comes back.
     if strikes is None and not isinstance(record, Return):
         in_service(kept)
-    twin = _twin(unit, kept, record) if strikes is None and of is None else None
+    twin = twin_of(unit, kept, record) if strikes is None and of is None else None
     if twin is not None:
         raise BadInput("entry.twice", thing=code, entry=str(twin))
     name = unit.add(kept.crib, "record", code, record_row(code, record, strikes, reason, of))
@@ -98,7 +98,7 @@ def in_service(kept: Kept) -> None:
         raise BadInput("entry.withdrawn", thing=kept.piece.code)
 
 
-def _twin(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:
+def twin_of(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:
     """The same entry made before: in every word, or a moment ago but for the time of day the program put in.
 
     A moment ago means that nothing else was entered about the piece since: what was issued, returned and issued again
@@ -110,6 +110,9 @@ def _twin(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:
         if entry.record == record and record.on is not None:
             return entry.name
     last = kept.entries[-1] if kept.entries else None
+    if record.at is not None and not record.at.second and not record.at.microsecond:
+        # A time somebody gave says that it is another act; the program's own has its seconds.
+        return None
     if last is None or last not in standing or replace(last.record, at=None) != replace(record, at=None):
         return None
     return last.name if _is_fresh(unit, last) else None

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.case.reading import nearest
+from app.domain.case.words import EVENTS
 from app.domain.electrical_test import Note
 from app.domain.errors import BadInput
 from app.domain.record import Hold
 from app.judging.answers import Saved
+from app.judging.catalogues import catalogues
 from app.usecases.desk import Desk
-from app.usecases.entering import enter, on_day, several
+from app.usecases.entering import enter, judged_kind, on_day, several
 
+_SAME = {"repair": "repaired", "no-protectors": "used-without-protectors"}
 WHY = (
     "suspect", "dropped", "wet", "no-protectors", "repair", "defect", "lead", "cap", "mark", "recall", "clock-doubt",
     "failed", "taken-without-issue", "lost", "correction",
@@ -23,6 +26,10 @@ def hold_piece(desk: Desk, by: str, codes: Iterable[str], why: str) -> Saved:
     if why not in WHY:
         raise BadInput("hold.unknown-reason", thing=why, nearest=nearest(why, WHY), known=", ".join(WHY))
     with desk.write(by) as unit:
+        clears: dict[str, None] = {}
         for kept in several(unit, codes):
+            judged_kind(kept)
             enter(unit, kept, on_day(desk, Hold(why=why)))
-        return Saved(tuple(unit.names), (Note("saved.clears", {"why": why}),))
+            is_classed = catalogues().kinds[kept.piece.kind].is_classed
+            clears[why if is_classed or _SAME.get(why, why) not in EVENTS else "look"] = None
+        return Saved(tuple(unit.names), tuple(Note("saved.clears", {"why": one}) for one in clears))

@@ -36,6 +36,7 @@ def issue_kit(desk: Desk, by: str, question: KitQuestion) -> tuple[KitAnswer, Na
     with desk.write(by) as unit:
         register, meant = unit.read(lambda connection: _kit(connection, question))
         kept = unit.read(lambda connection: pieces.pieces(connection, meant.kit))
+        _not_the_same(unit, meant, kept)
         not_out(unit, kept.values())
         for one in kept.values():
             not_kept_for_another(one, (meant.person, meant.second), meant.on, meant.until)
@@ -44,6 +45,14 @@ def issue_kit(desk: Desk, by: str, question: KitQuestion) -> tuple[KitAnswer, Na
             answer = unit.read(lambda connection: answer_with_cure(connection, register, answer))
             return answer, _refuse(unit, answer, kept)
         return answer, _issue(desk, unit, answer, kept)
+
+
+def _not_the_same(unit: Unit, question: KitQuestion, kept: dict[str, Kept]) -> None:
+    """BadInput where this very kit is out with this person by one entry: a second press, and no reason to fetch it."""
+    away = unit.read(lambda connection: out.out_now(connection, kept))
+    entries = {one.entry for one in away.values()}
+    if len(away) == len(kept) > 0 and len(entries) == 1 and {one.person for one in away.values()} == {question.person}:
+        raise BadInput("issue.same", thing=question.person, person=question.person, entry=str(entries.pop()))
 
 
 def _kit(connection: Connection, question: KitQuestion) -> tuple[Register, KitQuestion]:

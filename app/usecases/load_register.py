@@ -8,6 +8,7 @@ from datetime import date
 from msgspec import Struct
 
 from app.domain.case.reading import Table, as_tables, nearest
+from app.domain.entries import Entry
 from app.domain.errors import BadInput
 from app.domain.piece import Piece
 from app.domain.register import Check
@@ -88,7 +89,10 @@ def load_checks(desk: Desk, by: str, checks: Iterable[Check]) -> Saved:
         for check in found:
             if check.piece not in kept:
                 raise BadInput("checks.unknown-piece", thing=check.piece, nearest=nearest(check.piece, kept))
-            enter(unit, kept[check.piece], on_day(desk, check.record))
+            piece, record = kept[check.piece], on_day(desk, check.record)
+            name = enter(unit, piece, record)
+            # The next check of this piece is held against this one too: a line that stands twice is named.
+            kept[check.piece] = piece.with_entries([Entry(name=name, record=record)])
         return Saved(tuple(unit.names))
 
 

@@ -17,7 +17,7 @@ from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
 from app.store.reads.pieces import Kept
 from app.usecases.desk import Desk
-from app.usecases.entering import enter, judged_kind, on_day, one_piece, several
+from app.usecases.entering import enter, judged_kind, on_day, one_piece, several, twin_of
 
 LOGGED = ("air-test", "look-over", "calibration", "self-test", "event")
 
@@ -47,6 +47,11 @@ def look_over_list(
         told: list[Note] = []
         for kept in found:
             record = read_check(desk, "look-over", kept, {"defects": list(named.get(kept.piece.code, ())), **table})
+            twin = twin_of(unit, kept, record)
+            if twin is not None and len(found) > 1:
+                # What was scanned a moment ago stands; the rest of the list, and a defect in it, is not lost for it.
+                told.append(Note("saved.there-already", {"piece": kept.piece.code, "entry": str(twin)}))
+                continue
             enter(unit, kept, record)
             told += told_of(kept, record)
         return Saved(tuple(unit.names), tuple(told))
@@ -84,12 +89,16 @@ def _suits(kept: Kept, record: AnyEntry) -> None:
 
 
 def told_of(kept: Kept, record: AnyEntry) -> tuple[Note, ...]:
-    """What to say beside "saved": that the piece is now held, and why."""
-    code = kept.piece.code
-    if isinstance(record, (AirTest, LookOver)) and has_defect(record):
-        return (Note("saved.held", {"piece": code}),)
-    if isinstance(record, (Calibration, SelfTest)) and record.result == "failed":
-        return (Note("saved.not-counted", {"piece": code}),)
-    if isinstance(record, Event):
-        return (Note("saved.held", {"piece": code}),)
-    return ()
+    """What to say beside "saved": that the piece is now held, or what was not said and will be missed."""
+    key = ""
+    if isinstance(record, Event) or (isinstance(record, (AirTest, LookOver)) and has_defect(record)):
+        key = "saved.held"
+    elif isinstance(record, (Calibration, SelfTest)) and record.result == "failed":
+        key = "saved.not-counted"
+    elif isinstance(record, LookOver) and record.caps is None and catalogues().kinds[kept.piece.kind].has_caps:
+        key = "saved.caps-not-said"
+    elif isinstance(record, AirTest) and None in (record.left, record.right):
+        key = "saved.one-hand"
+    elif isinstance(record, AirTest) and record.inflation_c is None:
+        key = "saved.inflation-not-said"
+    return (Note(key, {"piece": kept.piece.code}),) if key else ()

@@ -67,10 +67,16 @@ def follow_from(desk: Desk, unit: Unit, kept: Kept, found: Judgement, name: Name
 
 
 def _with_evidence(table: Table) -> dict[str, object]:
-    if "evidence" in table:
-        return dict(table)
-    has_figures = any(key in table for key in ("test_v", "dwell_s", "left_ma", "right_ma"))
-    return {**table, "evidence": "figures" if has_figures else "stated-pass"}
+    """What the test rests on: figures where figures are given; a stated pass only with laboratory and method.
+
+    A bare "passed" is worth what a bare date on a sheet is: nothing until somebody has seen the certificate.
+    """
+    if any(key in table for key in ("test_v", "dwell_s", "left_ma", "right_ma")):
+        return {"evidence": "figures", **table}
+    is_stated = "lab" in table and ("method" in table or "certificate" in table)
+    if table.get("result") == "passed" and not is_stated:
+        return {**table, "evidence": "sheet-only"}
+    return {"evidence": "stated-pass", **table}
 
 
 def judged(kept: Kept, test: ElectricalTest, site: SiteRules, rule_sets: tuple[RuleSet, ...]) -> Judgement:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
+from app.domain.case.words import EVENTS
 from app.domain.entries import standing_entries
 from app.domain.errors import BadInput
 from app.domain.facts import Facts, Job
@@ -35,7 +36,7 @@ def release_piece(desk: Desk, by: str, codes: Iterable[str]) -> Saved:
             enter(unit, kept, release)
             still = _holding(desk, unit, replace(kept.piece, records=(*kept.piece.records, release)))
             if still is not None:
-                raise BadInput("release.no-evidence", thing=kept.piece.code, finding=still)
+                raise BadInput("release.no-evidence", thing=kept.piece.code, why=why_of(still, kept))
         return Saved(tuple(unit.names))
 
 
@@ -53,6 +54,13 @@ def _by_another(unit: Unit, kept: Kept) -> None:
 def why_held(desk: Desk, unit: Unit, kept: Kept) -> Finding | None:
     """What holds the piece, None where nothing does."""
     return _holding(desk, unit, kept.piece)
+
+
+def why_of(found: Finding, kept: Kept) -> str:
+    """The word for what holds a piece, as what clears it is listed under; kit without a class is cleared by a look."""
+    why = str(found.values.get("why") or found.values.get("event") or "defect")
+    is_classed = catalogues().kinds[kept.piece.kind].is_classed
+    return "look" if why in EVENTS and not is_classed else why
 
 
 def _holding(desk: Desk, unit: Unit, piece: Piece) -> Finding | None:

@@ -44,7 +44,9 @@ def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reaso
         )
     if value is not None:
         read_site({key: value}, "site rules")
-    if (approved_by is None) != (reason is None):
+    if key == "confirmed_in_print" and value and value != "all":
+        _known_figures(value, reason)
+    elif (approved_by is None) != (reason is None):
         raise BadInput("site.approver-and-reason", thing=key)
     revision = unit.read(lambda connection: register.site_rule_revision(connection, key)) + 1
     row = {
@@ -52,6 +54,19 @@ def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reaso
         "approved_by": approved_by, "reason": reason,
     }  # fmt: skip
     unit.add(SITE_BOOK, "site_rule", key, row)
+
+
+def _known_figures(value: object, document: str | None) -> None:
+    """BadInput for a figure that stands nowhere, or a confirmation that names no document."""
+    known = catalogues()
+    figures = {limit.key for one in known.rule_sets.values() for limit in one.limits.values()}
+    figures |= {limit.key for limit in known.house.limits.values()}
+    assert isinstance(value, (list, tuple))
+    for one in value:
+        if one not in figures:
+            raise BadInput("rules.unknown-figure", thing=str(one), nearest=nearest(str(one), figures))
+    if document is None:
+        raise BadInput("rules.confirm-document", thing="confirmed_in_print")
 
 
 def plain(value: object) -> object:

@@ -83,6 +83,8 @@ CHECKS_OF_A_DAY: dict[str, str] = {
 }
 HOLDS_CLEARED_BY: dict[str, str] = {
     **dict.fromkeys(("suspect", "dropped", "wet", "no-protectors", "repair"), "a passing electrical test that names it"),
+    **dict.fromkeys(("repaired", "patched", "used-without-protectors"), "a passing electrical test that names it"),
+    "look": "a clean look-over after it, then a release",
     "failed": "a later passing electrical test", "recall": "an officer's release", "clock-doubt": "an officer's release",
     "defect": "for gloves a repair and the test that names it; for leads and meters the part replaced and a clean look-over",
     **dict.fromkeys(("lead", "cap", "mark"), "the part replaced, and a clean look-over"),

@@ -6,6 +6,7 @@ Nothing of the program is used between the marks: sqlite3 and hashlib alone.
 from __future__ import annotations
 
 import hashlib
+import shutil
 import sqlite3
 from pathlib import Path
 
@@ -47,9 +48,9 @@ def broken(file: Path) -> list[str]:
 # ------------------------------------------------------------------ held against the program
 
 
-@pytest.fixture
-def register(tmp_path: Path) -> Path:
-    path = tmp_path / "r.cuffdate"
+@pytest.fixture(scope="module")
+def full(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("chain") / "r.cuffdate"
     desk = stocked(path)
     _, name = issue_kit(desk, "P0", question())
     return_kit(desk, "P0", KIT, {"D1": ("cracked",)})
@@ -58,6 +59,11 @@ def register(tmp_path: Path) -> Path:
     desk.store.close()
     assert name is not None
     return path
+
+
+@pytest.fixture
+def register(full: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copy(full, tmp_path / "r.cuffdate"))
 
 
 def test_a_register_full_of_acts_follows_from_its_description(register: Path) -> None:
@@ -87,3 +93,32 @@ def test_a_line_taken_out_leaves_a_gap(register: Path) -> None:
     behind.commit()
     behind.close()
     assert broken(register) == ["main:10"]
+
+
+def test_one_sign_changed_anywhere_is_named(register: Path) -> None:
+    """Every line in turn, one sign of its content changed and put back."""
+    behind = sqlite3.connect(register)
+    behind.execute("DROP TRIGGER journal_no_update")
+    lines = behind.execute("SELECT book, number, content FROM journal").fetchall()
+    assert len(lines) > 30
+    change = "UPDATE journal SET content = ? WHERE book = ? AND number = ?"
+    for at, (book, number, content) in enumerate(lines):
+        place = (at * 7) % len(content)
+        sign = "x" if content[place] != "x" else "y"
+        behind.execute(change, (content[:place] + sign + content[place + 1 :], book, number))
+        behind.commit()
+        assert broken(register) == [f"{book}:{number}"]
+        behind.execute(change, (content, book, number))
+        behind.commit()
+    behind.close()
+    assert broken(register) == []
+
+
+def test_two_books_do_not_stand_in_for_each_other(register: Path) -> None:
+    behind = sqlite3.connect(register)
+    behind.execute("DROP TRIGGER journal_no_update")
+    behind.execute("PRAGMA foreign_keys = OFF")
+    behind.execute("UPDATE journal SET book = 'other' WHERE book = 'main'")
+    behind.commit()
+    behind.close()
+    assert "other:1" in broken(register)

@@ -63,7 +63,7 @@ def test_a_return_that_never_was_leaves_the_piece_out(desk: Desk, refused: Refus
     found = desk.ask(out.out_now)["B1"]
     assert (found.person, found.until, found.entry) == ("P1", DAY, name)
     assert state(desk, "B1") == "out"
-    assert refused(lambda: issue_kit(desk, "P0", question())).key == "piece.out"
+    assert refused(lambda: issue_kit(desk, "P0", question())).key == "issue.same"
     return_kit(desk, "P0", KIT, {})
     assert are_out(desk) == set()
 

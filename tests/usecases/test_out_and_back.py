@@ -45,7 +45,7 @@ def test_an_issue_is_a_decision_and_a_line_for_each_piece(desk: Desk) -> None:
 
 def test_the_same_issue_twice_writes_nothing(desk: Desk, refused: Refused) -> None:
     issue_kit(desk, "P0", question())
-    assert refused(lambda: issue_kit(desk, "P0", question())).key == "piece.out"
+    assert refused(lambda: issue_kit(desk, "P0", question())).key == "issue.same"
 
 
 def test_never_before_today(desk: Desk, refused: Refused, clock: FixedClock) -> None:

@@ -8,20 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.domain.case.pieces import RECORDS, read_record
+from app.domain.case.pieces import RECORDS, read_piece, read_record
 from app.domain.electrical_test import Note
 from app.domain.entries import AnyEntry, Correction, Entry, Name, speaks_against, standing_entries
 from app.domain.errors import BadInput
 from app.domain.record import ElectricalTest, Hold, Issue, Release, Return, Withdrawal
 from app.judging.answers import Saved
-from app.reports.worked_case import record_keys
+from app.reports.worked_case import piece_table, record_keys
 from app.store.reads import out, pieces
 from app.store.reads.lines import books_with, line
 from app.store.reads.pieces import WHATS, Kept
 from app.store.unit import Unit
 from app.store.writes.standings import put_out, take_back
+from app.usecases.add_piece import revise_piece
 from app.usecases.desk import Desk
-from app.usecases.entering import enter, on_day
+from app.usecases.entering import enter, in_service, on_day
 from app.usecases.log_electrical_test import follow_from, judged
 
 # What decides about going out, or lifts and sets holds, is struck and entered anew under a day of its own.
@@ -44,8 +45,7 @@ def correct_entry(desk: Desk, by: str, written: str, reason: str, changes: Mappi
             return _strike_decision(desk, unit, name, decided.kit, reason)
         found = unit.read(lambda connection: pieces.entry(connection, name))
         if found is None:
-            is_there = unit.read(lambda connection: line(connection, name)) is not None
-            raise BadInput("correct.not-about-a-piece" if is_there else "entry.unknown", thing=written)
+            return _marks_put_right(desk, unit, name, reason, dict(changes or {}))
         kept = unit.read(lambda connection: pieces.pieces(connection, [found[0]]))[found[0]]
         told = _strike(desk, unit, kept, found[1], reason, dict(changes or {}))
         return Saved(tuple(unit.names), tuple(told))
@@ -63,6 +63,26 @@ def entry_named(unit: Unit, written: str) -> Name:
         key = "entry.say-which" if there else "entry.unknown"
         raise BadInput(key, thing=written, known=", ".join(f"{one}:{number}" for one in there))
     return Name(there[0], int(number))
+
+
+def _marks_put_right(desk: Desk, unit: Unit, name: Name, reason: str, changes: dict[str, object]) -> Saved:
+    """The marks of a piece, entered wrong: its next revision, and held until a second person has looked at the piece."""
+    found = unit.read(lambda connection: line(connection, name))
+    if found is None:
+        raise BadInput("entry.unknown", thing=str(name))
+    if found.kind != "piece" or not changes or {"code", "kind", "records", "lost"} & set(changes):
+        key = "correct.marks" if found.kind == "piece" else "correct.not-about-a-piece"
+        raise BadInput(key, thing=str(name))
+    kept = unit.read(lambda connection: pieces.pieces(connection, [found.subject]))[found.subject]
+    in_service(kept)
+    marks = {**piece_table(kept.registered), **changes}
+    given = {key: value for key, value in marks.items() if value is not None and key != "records"}
+    piece = read_piece(given, "correction of")
+    if piece == kept.registered:
+        raise BadInput("correct.no-change", thing=str(name))
+    revise_piece(unit, kept, piece, kept.crib)
+    enter(unit, kept, on_day(desk, Hold(why="correction")), reason=reason)
+    return Saved(tuple(unit.names), (Note("saved.held-by-marks", {"piece": piece.code}),))
 
 
 def _strike_decision(desk: Desk, unit: Unit, name: Name, kit: tuple[str, ...], reason: str) -> Saved:

@@ -300,3 +300,18 @@ def test_times_of_one_day_keep_their_order(desk: Desk, clock: FixedClock) -> Non
     log_check(desk, "P1", "look-over", "L1", {"on": DAY, "at": time(7, 30)})
     kept = desk.ask(lambda connection: pieces(connection, ["L1"]))["L1"]
     assert [str(one.record.at) for one in kept.entries] == ["07:00:00", "07:30:00"]
+
+
+def test_marks_entered_wrong_are_put_right_and_compared_by_another(desk: Desk, refused: Refused) -> None:
+    added = str(add_piece(desk, "P0", gloves("G5", size=8)).entries[0])
+    assert refused(lambda: correct_entry(desk, "P0", added, "so")).key == "correct.marks"
+    assert refused(lambda: correct_entry(desk, "P0", added, "so", {"kind": "test-leads"})).key == "correct.marks"
+    assert refused(lambda: correct_entry(desk, "P0", added, "so", {"size": 8})).key == "correct.no-change"
+    assert refused(lambda: correct_entry(desk, "P0", added, "so", {"class": "7"})).key == "case.unknown-word"
+    correct_entry(desk, "P0", added, "read from the wrong cuff", {"size": 9.5, "class": "00"})
+    kept = desk.ask(lambda connection: pieces(connection, ["G5"]))["G5"]
+    assert (kept.piece.size_c, kept.piece.insulation_class, kept.revision) == (950, "00", 2)
+    assert row(desk, "G5")[0] == "held"
+    assert refused(lambda: release_piece(desk, "P0", ["G5"])).key == "release.by-another"
+    release_piece(desk, "P9", ["G5"])
+    assert row(desk, "G5")[0] != "held"

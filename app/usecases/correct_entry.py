@@ -66,7 +66,7 @@ def entry_named(unit: Unit, written: str) -> Name:
 
 
 def _marks_put_right(desk: Desk, unit: Unit, name: Name, reason: str, changes: dict[str, object]) -> Saved:
-    """The marks of a piece, entered wrong: its next revision, and held until a second person has looked at the piece."""
+    """The marks of a piece, entered wrong: its next revision, held until a second person has compared them."""
     found = unit.read(lambda connection: line(connection, name))
     if found is None:
         raise BadInput("entry.unknown", thing=str(name))

@@ -23,6 +23,7 @@ from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.list_shelf import list_shelf
+from app.usecases.load_register import close_to_entries
 from app.usecases.log_check import log_check
 from app.usecases.make_bag import make_bag
 from app.usecases.release_piece import release_piece
@@ -117,6 +118,12 @@ def test_a_rule_tightened_at_the_other_desk_counts(desk: Desk, other: Desk) -> N
     set_rule(other, "P9", {"margin_percent": 50})
     # 831.6 V and half of it is more than the 1,000 V the detector's mark offers.
     assert rules_against(desk) == {"chain-stands-voltage"}
+
+
+def test_a_register_closed_at_the_other_desk_takes_nothing_more(desk: Desk, other: Desk, refused: Refused) -> None:
+    assert desk.demo_day is None
+    close_to_entries(other, "P9", DAY)
+    assert refused(lambda: issue_kit(desk, "P0", question())).key == "demo.no-entries"
 
 
 def test_kit_issued_at_the_other_desk_is_out(desk: Desk, other: Desk, refused: Refused) -> None:

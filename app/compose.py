@@ -19,9 +19,9 @@ from app.domain.piece import Piece
 from app.domain.record import AnyRecord
 from app.domain.register import Check, Depot, Register
 from app.intake.depot_file import read_checks, read_depot
-from app.intake.faults import Fault, Place
+from app.intake.faults import Fault
 from app.intake.left_out import left_out_rows
-from app.intake.register_sheet import RegisterSheet, read_register_sheet
+from app.intake.register_sheet import RegisterSheet, SheetRow, read_register_sheet
 from app.judging.catalogues import catalogues
 from app.judging.judge import looser_rules
 from app.paper.csv_table import render_rows
@@ -58,14 +58,6 @@ def open_register(
     return Opened(certificates_seen(register, seen), read, tuple(fault_line(fault) for fault in read.faults))
 
 
-class GoodRow(Struct, frozen=True):
-    """A row that can be loaded."""
-
-    place: Place
-    piece: Piece
-    crib: str
-
-
 class BadRow(Struct, frozen=True):
     """A row that cannot: where, its code where one could be read, and why in a sentence."""
 
@@ -82,7 +74,7 @@ class BadRow(Struct, frozen=True):
 class SheetRows(Struct, frozen=True):
     """A sheet ready to be loaded."""
 
-    good: tuple[GoodRow, ...]
+    good: tuple[SheetRow, ...]
     bad: tuple[BadRow, ...]
     headings: tuple[str, ...]
 
@@ -91,7 +83,6 @@ def read_rows(path: Path, on: date, encoding: str | None = None) -> SheetRows:
     """The rows of a sheet, good and bad; BadInput for a file that is no sheet at all."""
     read = read_register_sheet(path, on=on, encoding=encoding)
     _refuse_whole(path, read)
-    good = tuple(GoodRow(row.place, row.piece, row.crib) for row in read.rows)
     codes = {(place.sheet, place.row): code for code, place in read.bad_codes.items()}
     bad = tuple(
         BadRow(
@@ -99,7 +90,7 @@ def read_rows(path: Path, on: date, encoding: str | None = None) -> SheetRows:
         )
         for fault in read.faults
     )
-    return SheetRows(good, bad, heading_lines(read, spelt_out=False))
+    return SheetRows(read.rows, bad, heading_lines(read, spelt_out=False))
 
 
 def write_left_out(path: Path, bad: Iterable[BadRow], encoding: str | None = None) -> tuple[Path, ...]:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import argparse
+import importlib
+from collections.abc import Sequence
 from datetime import date
+from types import ModuleType
 from typing import NoReturn
 
 from app.domain.case.reading import Unreadable, exact_day
@@ -94,3 +97,19 @@ def question_of(args: argparse.Namespace) -> KitQuestion:
         system=args.system, circuits=tuple(args.circuit), task=args.task, person=args.person, second=args.second,
         kit=tuple(args.kit), on=args.on, until=args.until or args.on, with_leads=tuple(args.with_leads),
     )  # fmt: skip
+
+
+def module_of(name: str) -> ModuleType:
+    """The module of one command; only the one that is asked for is loaded, start-up is part of what people wait for."""
+    # A file cannot be called return, which is a word of the language.
+    file = "return_pieces" if name == "return" else name.replace("-", "_")
+    return importlib.import_module(f"app.cli.{file}")
+
+
+def parsed(name: str, argv: Sequence[str]) -> argparse.Namespace:
+    """The arguments of one command, options and positions in any order."""
+    module = module_of(name)
+    parser = Parser(prog=f"cuffdate {name}", description=module.HELP, allow_abbrev=False)
+    parser.add_argument("--json", action="store_true", help="answer as JSON")
+    module.add_arguments(parser)
+    return parser.parse_intermixed_args(argv)

@@ -10,8 +10,8 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from app.cli.arguments import DONE, FAULT, REFUSED
-from app.cli.demo_register import build, is_demo, module_of, parser_of
+from app.cli.arguments import DONE, FAULT, REFUSED, module_of, parsed
+from app.cli.demo_register import build, is_demo
 from app.cli.output import show_json, show_lines
 from app.compose import demo_folder, read_text
 from app.domain.errors import BadInput
@@ -59,8 +59,7 @@ def _step(step: dict[str, Any], names: dict[str, str], *, is_quiet: bool) -> dic
         heading = say(step["heading"], {})
         show_lines(["", "=" * len(heading), heading, "=" * len(heading)])
         show_lines([say("demo.runs", {"command": shlex.join(argv)}), ""])
-    module = module_of(argv[0])
-    parsed = parser_of(module, argv[0]).parse_intermixed_args(argv[1:])
+    args = parsed(argv[0], argv[1:])
     with contextlib.redirect_stdout(io.StringIO()) if is_quiet else contextlib.nullcontext():
-        status = module.run(parsed)
+        status = module_of(argv[0]).run(args)
     return {"command": argv, "status": status}

@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-import argparse
 import contextlib
-import importlib
 import io
 import tomllib
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
-from types import ModuleType
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from msgspec.structs import replace
 
-from app.cli.arguments import Parser
-from app.compose import GoodRow, new_desk, put_in_place, read_rows, read_text
+from app.cli.arguments import module_of, parsed
+from app.compose import new_desk, put_in_place, read_rows, read_text
 from app.domain.calendar import Day
 from app.domain.piece import Piece
 from app.domain.record import AnyRecord, Calibration, ElectricalTest, Hold, LookOver, Withdrawal
+from app.intake.register_sheet import SheetRow
 from app.reports.worked_case import record_keys
 from app.usecases.hold_piece import hold_piece
-from app.usecases.load_register import Good, close_to_entries, load_checks, load_depot, load_sheet
+from app.usecases.load_register import close_to_entries, load_checks, load_depot, load_sheet
 from app.usecases.log_check import log_check
 from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.withdraw_piece import withdraw_piece
@@ -64,7 +62,7 @@ def build(folder: Path, path: Path) -> int:
         desk = new_desk(beside, clock)
         try:
             load_depot(desk, KEEPER, document)
-            load_sheet(desk, KEEPER, [Good(row.place, _at_first(row.piece), row.crib) for row in rows])
+            load_sheet(desk, KEEPER, [replace(row, piece=_at_first(row.piece)) for row in rows])
             zone = desk.zone()
             for act in sorted([*_history(folder), *_of_sheet(rows)], key=lambda one: (one.at, one.order)):
                 clock.moment = max(act.at.replace(tzinfo=zone), clock.moment)
@@ -102,7 +100,7 @@ def _history(folder: Path) -> Iterator[_Act]:
         yield _Act(act["at"], order, act["by"], tuple(act["command"]))
 
 
-def _of_sheet(rows: tuple[GoodRow, ...]) -> Iterator[_Act]:
+def _of_sheet(rows: tuple[SheetRow, ...]) -> Iterator[_Act]:
     """The sheet's own records, each entered at noon three days after it happened, or at the end where it has no day."""
     for order, row in enumerate(rows):
         for record in row.piece.records:
@@ -133,18 +131,10 @@ def _keys(record: AnyRecord) -> dict[str, object]:
 
 def _command(desk: Desk, act: _Act) -> None:
     words = [word.replace("{last}", _last(desk)) for word in act.command]
-    module = module_of(words[0])
-    args = parser_of(module, words[0]).parse_intermixed_args(
-        [*words[1:], "--store", str(desk.store.path), "--by", act.by]
-    )
+    args = parsed(words[0], [*words[1:], "--store", str(desk.store.path), "--by", act.by])
     args.desk = desk
     with contextlib.redirect_stdout(io.StringIO()):
-        module.run(args)
-
-
-def module_of(name: str) -> ModuleType:
-    """The module of one command."""
-    return importlib.import_module(f"app.cli.{'return_pieces' if name == 'return' else name.replace('-', '_')}")
+        module_of(words[0]).run(args)
 
 
 def _last(desk: Desk) -> str:
@@ -162,11 +152,3 @@ def is_demo(path: Path) -> bool:
         return desk.demo_day is not None
     finally:
         desk.store.close()
-
-
-def parser_of(module: ModuleType, name: str) -> argparse.ArgumentParser:
-    """The parser of one command."""
-    parser = Parser(prog=f"cuffdate {name}")
-    parser.add_argument("--json", action="store_true")
-    module.add_arguments(parser)
-    return parser

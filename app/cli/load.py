@@ -12,6 +12,7 @@ from app.cli.arguments import DONE, REFUSED
 from app.cli.output import show_json, show_lines
 from app.cli.register_arguments import add_store, desk_of
 from app.compose import BadRow, read_rows, read_text, row_words, this_day, write_left_out
+from app.intake.register_sheet import SheetRow
 from app.words.saying import say
 
 HELP = "load a sheet (CSV, XLSX), a depot file or a day's checks (TOML) into the register, all or nothing"
@@ -36,16 +37,15 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _load_sheet(args: argparse.Namespace, path: Path) -> int:
-    from app.usecases.load_register import Good, load_sheet, taken
+    from app.usecases.load_register import load_sheet, taken
 
     if args.dry_run and not Path(args.store).exists():
         return _look(args, path)
     with desk_of(args, may_make=True) as desk:
         sheet = read_rows(path, desk.today(), args.encoding)
-        good = [Good(row.place, row.piece, row.crib) for row in sheet.good]
-        there = taken(desk, good)
-        bad = [*sheet.bad, *(_taken(row, there[row.piece.code]) for row in good if row.piece.code in there)]
-        rows = [row for row in good if row.piece.code not in there]
+        there = taken(desk, sheet.good)
+        bad = [*sheet.bad, *(_taken(row, there[row.piece.code]) for row in sheet.good if row.piece.code in there)]
+        rows = [row for row in sheet.good if row.piece.code not in there]
         said = [say("load.read", {"good": len(rows), "bad": len(bad)}), *sheet.headings, *(one.says for one in bad)]
         answer: dict[str, Any] = {"good": len(rows), "bad": [one.values() for one in bad], "left_out": []}
         if args.dry_run or (bad and not args.leave_out_bad_rows):
@@ -70,7 +70,7 @@ def _look(args: argparse.Namespace, path: Path) -> int:
     return _answer(args, said, values, list(sheet.bad))
 
 
-def _taken(row: Any, other: str) -> BadRow:  # noqa: ANN401  # a good row of the use case
+def _taken(row: SheetRow, other: str) -> BadRow:
     code = row.piece.code
     values = {"place": row_words(row.place.sheet, row.place.row), "thing": code, "other": other}
     return BadRow(row.place.sheet, row.place.row, code, say("load.taken", values))

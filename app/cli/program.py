@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import importlib
 import sys
 import traceback
 from collections.abc import Sequence
-from types import ModuleType
 
 from app import __version__
-from app.cli.arguments import FAULT, WRONG_INPUT, Parser
+from app.cli.arguments import FAULT, WRONG_INPUT, module_of, parsed
 from app.cli.output import complain, show_lines
 from app.domain.errors import BadInput, ProgramFault, StoreTrouble
 from app.words.saying import say
@@ -52,21 +50,10 @@ def _run(argv: Sequence[str]) -> int:
     name = argv[0]
     if name not in COMMANDS:
         raise BadInput("unknown.command", thing=name, known=", ".join(COMMANDS))
-    module = _command(name)
-    parser = Parser(prog=f"cuffdate {name}", description=module.HELP, allow_abbrev=False)
-    parser.add_argument("--json", action="store_true", help="answer as JSON")
-    module.add_arguments(parser)
-    return int(module.run(parser.parse_intermixed_args(argv[1:])))
-
-
-def _command(name: str) -> ModuleType:
-    # Only the command that is asked for is loaded: start-up is part of what people wait for.
-    # A file cannot be called return, which is a word of the language.
-    file = "return_pieces" if name == "return" else name.replace("-", "_")
-    return importlib.import_module(f"app.cli.{file}")
+    return int(module_of(name).run(parsed(name, argv[1:])))
 
 
 def _help() -> None:
     show_lines(["cuffdate COMMAND ...", ""])
-    show_lines(f"  {name:<20} {_command(name).HELP}" for name in COMMANDS)
+    show_lines(f"  {name:<20} {module_of(name).HELP}" for name in COMMANDS)
     show_lines(["", say("help.more", {}), "", say("caution.check", {}), say("caution.defer", {})])

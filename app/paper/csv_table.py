@@ -13,13 +13,8 @@ _RUNS = ("=", "+", "-", "@", "\t", "\r")
 
 def render(document: Document) -> str:
     """All tables of the document, one after the other."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    for section in document.sections:
-        if section.table is not None:
-            writer.writerow(section.table.columns)
-            writer.writerows([neutral(cell) for cell in row] for row in section.table.rows)
-    return out.getvalue()
+    tables = [section.table for section in document.sections if section.table is not None]
+    return "".join(render_rows(table.columns, table.rows) for table in tables)
 
 
 def render_rows(heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:

@@ -13,7 +13,7 @@ from functools import cache
 import msgspec
 
 from app.domain.calendar import Day
-from app.domain.case.pieces import FIELDS, NAMES
+from app.domain.case.pieces import FIELDS, NAMES, WHATS
 from app.domain.chain import Fuse, Mark
 from app.domain.entries import AnyEntry
 from app.domain.facts import Facts
@@ -35,11 +35,6 @@ _PIECE_DECIMALS = {
 _RECORD_KEYS = {
     "frequency_mhz": ("frequency_hz", 3), "left_ua": ("left_ma", 3), "right_ua": ("right_ma", 3),
     "inflation_c": ("inflation", 2), "clearance_um": ("clearance_mm", 3),
-}  # fmt: skip
-_WHAT = {
-    "ElectricalTest": "electrical-test", "AirTest": "air-test", "LookOver": "look-over", "Event": "event",
-    "Calibration": "calibration", "SelfTest": "self-test", "Issue": "issue", "Return": "return",
-    "HandOver": "hand-over", "Hold": "hold", "Release": "release", "Withdrawal": "withdrawal",
 }  # fmt: skip
 #: what the register knows and the format has no key for
 _NOT_KEYS: dict[type, tuple[str, ...]] = {ElectricalTest: ("confirmed_seen",), Issue: ("to",)}
@@ -108,7 +103,7 @@ def piece_table(piece: Piece) -> Table:
 
 def record_keys(record: AnyEntry) -> Table:
     """One entry in the keys of the format, what stands as shipped left out; not every entry is a record of a case."""
-    table: Table = {"what": _WHAT.get(type(record).__name__, "entry of the register")}
+    table: Table = {"what": WHATS.get(type(record), "entry of the register")}
     for one in _fields(type(record)):
         value = getattr(record, one.name)
         if value is None or value in ((), one.default) or one.name in _NOT_KEYS.get(type(record), ()):

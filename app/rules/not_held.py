@@ -1,11 +1,10 @@
 """Not held: every hold, and every defect found, has been lifted by somebody's release and the evidence it asks.
 
 What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it (kit without a class, which
-is not tested: a clean look-over); failed - a later pass; a
-defect of gloves - a repair and the test naming it; a defect of the measuring chain, a lead, cap or mark - a clean
-look-over after it; a defect of anything else - nothing, withdraw it; taken without issue, lost - a clean look-over
-(gloves: air test); recall and other reasons - the release itself. The evidence stands between hold and release, and
-the release says by whom.
+is not tested: a clean look-over); failed - a later pass; a defect of gloves - a repair and the test naming it; a defect
+of the measuring chain, a lead, cap or mark - a clean look-over after it; a defect of anything else - nothing, withdraw
+it; taken without issue, lost - a clean look-over (gloves: air test); recall and other reasons - the release itself. The
+evidence stands between hold and release, and the release says by whom.
 Worked cases of level finding take evidence that is not written as being in order: there the release alone lifts a hold.
 Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
 """
@@ -26,7 +25,7 @@ from app.domain.rule import PieceRule
 _SAME = {"repair": "repaired", "no-protectors": "used-without-protectors"}
 _PARTS = ("lead", "cap", "mark")
 # Nobody saw what was done with it: somebody looks it over before it is issued again.
-_LOOK = ("taken-without-issue", "lost")
+_LOOK = ("taken-without-issue", "lost", "look")
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
@@ -72,15 +71,18 @@ def _lifts(facts: Facts, piece: Piece, hold: Record, why: str, release: Release,
         return False
     history = facts.history(piece)
     name = _SAME.get(why, why)
-    # Kit without a class is not tested: what happened to it is looked at.
-    is_looked_at = name in _LOOK or (name in EVENTS and not facts.kind(piece).is_classed)
-    if is_looked_at:
+    if cleared_by(why, is_classed=facts.kind(piece).is_classed) in _LOOK:
         return _is_looked_over(history, hold, release)
     if name in EVENTS or name == "failed":
         return _is_tested(history, hold, release, passing, None if name == "failed" else name)
     if name == "defect" or name in _PARTS:
         return _is_mended(facts, piece, hold, release, passing)
     return True
+
+
+def cleared_by(why: str, *, is_classed: bool) -> str:
+    """The word under which stands what clears a hold: kit without a class is not tested, so it is looked at."""
+    return "look" if not is_classed and _SAME.get(why, why) in EVENTS else why
 
 
 def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passing: list[ElectricalTest]) -> bool:

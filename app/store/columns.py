@@ -174,12 +174,6 @@ class Millicalories(WholeNumber):
     cache_ok = True
 
 
-class BasisPoints(WholeNumber):
-    """A share in 1/10,000."""
-
-    cache_ok = True
-
-
 class YesNo(WholeNumber):
     """Yes or no as 1 or 0."""
 

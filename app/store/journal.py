@@ -3,7 +3,8 @@
 hash = SHA-256(domain byte of the kind + previous hash + text), where the text is book, number, instant, actor, kind,
 subject, schema revision and content joined by line feeds; the first seven hold no control characters, so no two lines
 have one text. Before the first line of a book stands a hash of 32 zero bytes. What a chain proves, and what it does
-not, stands in the officer's guide.
+not, stands in the guide to the register. The domain bytes are 1 to 11, for crib, person, system, circuit, site_rule,
+piece, record, decision, bag, alias and stocktake, in this order.
 """
 
 from __future__ import annotations

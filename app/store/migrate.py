@@ -7,7 +7,6 @@ if tables, guards, counts, chain and references are what they must be; else the 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
@@ -21,7 +20,6 @@ from app.store.locks import FileLock
 from app.store.trouble import in_words, trouble
 from app.store.verify import chain_damage
 
-Step = Callable[[str], None]
 _INTERNAL = ("sqlite_sequence", "sqlite_stat1", "sqlite_stat4")
 
 

@@ -119,11 +119,8 @@ def _walk(book: str, number: int, previous: bytes, lines: list[Row]) -> tuple[li
         number += 1
         # The text is put together here and not by a function: this loop runs for every line there ever was.
         text = f"{book}\n{at_number}\n{at}\n{actor}\n{kind}\n{subject}\n{revision}\n{content}"
-        if (
-            at_number == number
-            and before == previous
-            and sha256(DOMAIN.get(kind, b"") + before + text.encode()).digest() == digest
-        ):
+        worked_out = sha256(DOMAIN.get(kind, b"") + before + text.encode()).digest()
+        if at_number == number and before == previous and worked_out == digest:
             previous = digest
             continue
         place = f"{book}:{at_number}"
@@ -132,7 +129,7 @@ def _walk(book: str, number: int, previous: bytes, lines: list[Row]) -> tuple[li
             number = at_number
         elif before != previous:
             wrong.append(Damage("journal", place, "verify.chain"))
-        if sha256(DOMAIN.get(kind, b"") + before + text.encode()).digest() != digest:
+        if worked_out != digest:
             wrong.append(Damage("journal", place, "verify.line"))
         previous = digest
     return wrong, number, previous

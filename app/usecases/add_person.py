@@ -23,15 +23,10 @@ def add_person(desk: Desk, by: str, table: Table) -> Saved:
     In a register without people the first one enters themselves.
     """
     with desk.write(by, setting_up=True) as unit:
-        if not _anybody(unit) and table.get("code") != by:
+        if not unit.read(people_kept) and table.get("code") != by:
             raise BadInput("by.first-is-self", thing=by)
         put_person(unit, table)
         return Saved(tuple(unit.names))
-
-
-def _anybody(unit: Unit) -> bool:
-
-    return bool(unit.read(people_kept))
 
 
 def put_person(unit: Unit, table: Table) -> None:

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.case.reading import nearest
-from app.domain.case.words import EVENTS
 from app.domain.electrical_test import Note
 from app.domain.errors import BadInput
 from app.domain.record import Hold
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
+from app.rules.not_held import cleared_by
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
 
-_SAME = {"repair": "repaired", "no-protectors": "used-without-protectors"}
 WHY = (
     "suspect", "dropped", "wet", "no-protectors", "repair", "defect", "lead", "cap", "mark", "recall", "clock-doubt",
     "failed", "taken-without-issue", "lost", "correction",
@@ -30,6 +29,5 @@ def hold_piece(desk: Desk, by: str, codes: Iterable[str], why: str) -> Saved:
         for kept in several(unit, codes):
             judged_kind(kept)
             enter(unit, kept, on_day(desk, Hold(why=why)))
-            is_classed = catalogues().kinds[kept.piece.kind].is_classed
-            clears[why if is_classed or _SAME.get(why, why) not in EVENTS else "look"] = None
+            clears[cleared_by(why, is_classed=catalogues().kinds[kept.piece.kind].is_classed)] = None
         return Saved(tuple(unit.names), tuple(Note("saved.clears", {"why": one}) for one in clears))

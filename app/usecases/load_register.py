@@ -5,14 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from msgspec import Struct
-
 from app.domain.case.reading import Table, as_tables, nearest
 from app.domain.entries import Entry
 from app.domain.errors import BadInput
-from app.domain.piece import Piece
 from app.domain.register import Check
-from app.intake.faults import Place
+from app.intake.register_sheet import SheetRow
 from app.judging.answers import Saved
 from app.store.journal import SITE_BOOK
 from app.store.reads import pieces, register
@@ -26,21 +23,13 @@ from app.usecases.entering import enter, on_day
 from app.usecases.set_rule import hold_against, put_rule
 
 
-class Good(Struct, frozen=True):
-    """A row that can be loaded: where it stands, the piece and the crib it names."""
-
-    place: Place
-    piece: Piece
-    crib: str
-
-
-def taken(desk: Desk, rows: Iterable[Good]) -> dict[str, str]:
+def taken(desk: Desk, rows: Iterable[SheetRow]) -> dict[str, str]:
     """Which of these codes are in the register already: code as written -> the piece there."""
     codes = [row.piece.code for row in rows]
     return desk.ask(lambda connection: taken_codes(connection, codes))
 
 
-def load_sheet(desk: Desk, by: str, rows: Iterable[Good]) -> Saved:
+def load_sheet(desk: Desk, by: str, rows: Iterable[SheetRow]) -> Saved:
     """Write all these rows in one transaction; cribs they name are set up. BadInput for a code that is taken."""
     good = list(rows)
     with desk.write(by) as unit:

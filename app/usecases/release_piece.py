@@ -6,7 +6,6 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
-from app.domain.case.words import EVENTS
 from app.domain.entries import standing_entries
 from app.domain.errors import BadInput
 from app.domain.facts import Facts, Job
@@ -16,6 +15,7 @@ from app.domain.record import Hold, Release
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
 from app.judging.judge import ask
+from app.rules.not_held import cleared_by
 from app.store.reads.lines import line
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
@@ -59,8 +59,7 @@ def why_held(desk: Desk, unit: Unit, kept: Kept) -> Finding | None:
 def why_of(found: Finding, kept: Kept) -> str:
     """The word for what holds a piece, as what clears it is listed under; kit without a class is cleared by a look."""
     why = str(found.values.get("why") or found.values.get("event") or "defect")
-    is_classed = catalogues().kinds[kept.piece.kind].is_classed
-    return "look" if why in EVENTS and not is_classed else why
+    return cleared_by(why, is_classed=catalogues().kinds[kept.piece.kind].is_classed)
 
 
 def _holding(desk: Desk, unit: Unit, piece: Piece) -> Finding | None:

@@ -24,6 +24,7 @@ from typing import NamedTuple
 from app.domain.errors import BadInput, CuffdateError
 from app.domain.piece import Piece
 from app.intake.faults import Place
+from app.intake.register_sheet import SheetRow
 from app.store import migrate as migrations
 from app.store.engine import open_store
 from app.store.locks import FileLock
@@ -32,7 +33,7 @@ from app.store.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
-from app.usecases.load_register import Good, load_sheet
+from app.usecases.load_register import load_sheet
 from app.usecases.log_check import log_check, look_over_list
 from app.usecases.release_piece import release_piece
 from app.usecases.return_kit import return_kit
@@ -61,7 +62,11 @@ class Act(NamedTuple):
 def two_cribs(path: Path, kits: int = KITS) -> None:
     """A register with the good kit in crib main, and more like it in turn in crib annex and main."""
     desk = stocked(path)
-    rows = [Good(Place(""), piece, CRIBS[number % 2]) for number in range(1, kits) for piece in _kit(number + 1)]
+    rows = [
+        SheetRow(Place(""), piece.code, {}, piece, CRIBS[number % 2])
+        for number in range(1, kits)
+        for piece in _kit(number + 1)
+    ]
     load_sheet(desk, "P0", rows)
     desk.store.close()
 

@@ -42,8 +42,8 @@ def woken(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shim]:
     if why_not() or why_no_forks():
         pytest.skip(why_not() or why_no_forks())
     built = Shim.build(tmp_path_factory.mktemp("shim"))
-    with Forks(built.library) as running:
-        yield Shim(built.library, built.home, running.run)
+    with Forks(built.preloaded) as running:
+        yield Shim(built.preloaded, built.home, running.run)
 
 
 @pytest.fixture(scope="session")

@@ -1,6 +1,6 @@
 """Acts in processes of their own without the price of a start each: one process has everything loaded and forks.
 
-    with Forks(shim.library) as forks:
+    with Forks(shim.preloaded) as forks:
         done = forks.run(["work", path, "1", "20"], {})  # also what Shim takes as `start`
         running = forks.start(["work", path, "1", "20"])
         running.kill()
@@ -36,14 +36,14 @@ def why_no_forks() -> str:
 
 
 class Forks:
-    """One process that waits for orders. `library`: the shim to load into it, asleep until a fork wakes it."""
+    """One process that waits for orders. `preloaded`: the shim to load into it, asleep until a fork wakes it."""
 
-    def __init__(self, library: Path | None = None) -> None:
+    def __init__(self, preloaded: Path | None = None) -> None:
         self._folder = tempfile.TemporaryDirectory()
         self._count = 0
         env = dict(os.environ)
-        if library is not None:
-            env["LD_PRELOAD"] = " ".join(filter(None, (str(library), os.environ.get("LD_PRELOAD"))))
+        if preloaded is not None:
+            env["LD_PRELOAD"] = " ".join(filter(None, (str(preloaded), os.environ.get("LD_PRELOAD"))))
         self._process = subprocess.Popen(
             [sys.executable, "-m", "tests.faults.forks"], cwd=ROOT, env=env, stdin=subprocess.PIPE,
             stdout=subprocess.PIPE, text=True, encoding="utf-8",

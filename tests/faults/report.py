@@ -127,10 +127,10 @@ def main() -> int:
         home = Path(stack.enter_context(tempfile.TemporaryDirectory()))
         folder = stack.enter_context(on_memory(home / "work"))
         built = Shim.build(home)
-        forks, sleeping = stack.enter_context(Forks()), stack.enter_context(Forks(built.library))
+        forks, sleeping = stack.enter_context(Forks()), stack.enter_context(Forks(built.preloaded))
         made = home / "made.cuffdate"
         acts.two_cribs(made)
-        ground = Ground(forks, Shim(built.library, built.home, sleeping.run), made, folder)
+        ground = Ground(forks, Shim(built.preloaded, built.home, sleeping.run), made, folder)
         for part in PARTS:
             began_s = time.monotonic()
             for row in part(ground):

@@ -120,7 +120,7 @@ class Shim:
     `start` runs a program with orders added to its environment; by default one is started with the shim loaded.
     """
 
-    library: Path
+    preloaded: Path
     home: Path
     start: Start | None = None
 
@@ -180,7 +180,7 @@ class Shim:
         self, argv: Sequence[str], orders: Mapping[str, str], timeout_s: float
     ) -> subprocess.CompletedProcess[str]:
         env = {**os.environ, **orders}
-        env["LD_PRELOAD"] = " ".join(filter(None, (str(self.library), os.environ.get("LD_PRELOAD"))))
+        env["LD_PRELOAD"] = " ".join(filter(None, (str(self.preloaded), os.environ.get("LD_PRELOAD"))))
         return subprocess.run(
             list(argv), env=env, capture_output=True, text=True, encoding="utf-8", check=False, timeout=timeout_s
         )

@@ -133,7 +133,7 @@ def test_a_program_without_the_shim_is_noticed(shim: Shim, folder: Path, tmp_pat
     with pytest.raises(NotLoaded):
         Shim(tmp_path / "nowhere.so", tmp_path).run(python("pass"), folder)
     with pytest.raises(ValueError, match="watched"):
-        Shim(shim.library, folder).run(python("pass"), folder)
+        Shim(shim.preloaded, folder).run(python("pass"), folder)
 
 
 # The log

@@ -11,13 +11,14 @@ from msgspec.structs import replace
 
 from app.domain.case.pieces import read_piece
 from app.intake.faults import Place
+from app.intake.register_sheet import SheetRow
 from app.judging.answers import DueQuestion, DueRow
 from app.store.reads.pieces import pieces
 from app.store.writes.standings import last_day
 from app.usecases.add_person import add_person
 from app.usecases.desk import Desk
 from app.usecases.list_shelf import list_shelf
-from app.usecases.load_register import Good, load_sheet
+from app.usecases.load_register import load_sheet
 from app.usecases.verify_register import verify_register
 from tests.fakes import FixedClock, desk_on
 from tests.oracle.kits import kit
@@ -34,12 +35,12 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
     clock.at(date(2040, 1, 1))
     opened = desk_on(tmp_path_factory.mktemp("shelf") / "r.cuffdate", clock)
     add_person(opened, "P0", {"code": "P0"})
-    rows: list[Good] = []
+    rows: list[SheetRow] = []
     for number in range(KITS):
         for table in kit(7, number)["pieces"]:
             for made in (table, _with_a_month(table, number)):
                 piece = replace(read_piece(made, ""), code=f"{number}-{len(rows)}")
-                rows.append(Good(Place("kits", len(rows) + 2), piece, "main"))
+                rows.append(SheetRow(Place("kits", len(rows) + 2), piece.code, {}, piece, "main"))
     load_sheet(opened, "P0", rows)
     yield opened
     assert verify_register(opened).damage == ()

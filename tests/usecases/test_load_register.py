@@ -11,11 +11,12 @@ from app.domain.case.pieces import read_piece
 from app.domain.record import AnyRecord, LookOver
 from app.domain.register import Check
 from app.intake.faults import Place
+from app.intake.register_sheet import SheetRow
 from app.judging.answers import DueQuestion
 from app.usecases.add_alias import add_alias
 from app.usecases.desk import Desk
 from app.usecases.list_shelf import list_shelf
-from app.usecases.load_register import Good, load_checks, load_depot, load_sheet, taken
+from app.usecases.load_register import load_checks, load_depot, load_sheet, taken
 from app.usecases.withdraw_piece import withdraw_piece
 from tests.build import DAY, gloves
 from tests.usecases.conftest import Refused
@@ -23,8 +24,8 @@ from tests.usecases.conftest import Refused
 EARLY, LATE = (LookOver(on=Day.of(DAY), at=time(7, minute)) for minute in (30, 40))
 
 
-def good(code: str, crib: str = "main", **more: object) -> Good:
-    return Good(Place("kit", 2), read_piece(gloves(code, **more), ""), crib)
+def good(code: str, crib: str = "main", **more: object) -> SheetRow:
+    return SheetRow(Place("kit", 2), code, {}, read_piece(gloves(code, **more), ""), crib)
 
 
 def test_the_days_checks_are_entered_each_once(desk: Desk, refused: Refused) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from app.domain.case import words
@@ -161,7 +161,7 @@ _TEST: Mapping[str, Reader] = {
     "method": text,
 }
 _TEST_NAMES: Mapping[str, str] = {"frequency_hz": "frequency_mhz", "left_ma": "left_ua", "right_ma": "right_ua"}
-_RECORDS: Mapping[str, tuple[Callable[..., AnyRecord], Mapping[str, Reader], Mapping[str, str]]] = {
+_RECORDS: Mapping[str, tuple[type[Any], Mapping[str, Reader], Mapping[str, str]]] = {
     "electrical-test": (ElectricalTest, _TEST, _TEST_NAMES),
     "air-test": (
         AirTest,
@@ -199,6 +199,9 @@ _RECORDS: Mapping[str, tuple[Callable[..., AnyRecord], Mapping[str, Reader], Map
     "withdrawal": (Withdrawal, {}, {}),
 }
 RECORDS = tuple(_RECORDS)
+#: what -> the value a record of that sort is, for whoever keeps or writes records
+SORTS: Mapping[str, type[Any]] = {what: make for what, (make, _, _) in _RECORDS.items()}
+WHATS: Mapping[type[Any], str] = {make: what for what, make in SORTS.items()}
 _NEEDED: Mapping[str, tuple[str, ...]] = {"event": ("kind",), "hand-over": ("to",)}
 
 
@@ -223,4 +226,5 @@ def read_record(table: Table, place: str) -> AnyRecord:
         require(table, ("on", *_NEEDED.get(what, ())), f"{place} {what}")
     read = read_table(table, {**_SHARED, **own}, names, f"{place} {what}")
     read.pop("what")
-    return make(**read)
+    record: AnyRecord = make(**read)
+    return record

@@ -11,6 +11,7 @@ from msgspec import Struct
 from sqlalchemy.engine import Connection
 
 from app.domain.calendar import Day
+from app.domain.case.pieces import SORTS as SORTS_OF_A_CASE
 from app.domain.entries import (
     AnyEntry,
     CertificateSeen,
@@ -24,20 +25,6 @@ from app.domain.entries import (
     as_entered,
 )
 from app.domain.piece import FirstIssue, Piece
-from app.domain.record import (
-    AirTest,
-    Calibration,
-    ElectricalTest,
-    Event,
-    HandOver,
-    Hold,
-    Issue,
-    LookOver,
-    Release,
-    Return,
-    SelfTest,
-    Withdrawal,
-)
 from app.store.columns import OwnType, own_type
 from app.store.driver import fetched
 from app.store.reads.order import in_order
@@ -45,10 +32,8 @@ from app.store.tables import PIECE, RECORD
 
 #: what -> the value an entry of that sort is
 SORTS: Mapping[str, type[AnyEntry]] = {
-    "electrical-test": ElectricalTest, "air-test": AirTest, "look-over": LookOver, "event": Event,
-    "calibration": Calibration, "self-test": SelfTest, "issue": Issue, "return": Return, "hand-over": HandOver,
-    "hold": Hold, "release": Release, "withdrawal": Withdrawal, "certificate-seen": CertificateSeen,
-    "correction": Correction, "transfer": Transfer, "reservation": Reservation, "lost": Lost, "found": Found,
+    **SORTS_OF_A_CASE, "certificate-seen": CertificateSeen, "correction": Correction, "transfer": Transfer,
+    "reservation": Reservation, "lost": Lost, "found": Found,
 }  # fmt: skip
 WHATS: Mapping[type[AnyEntry], str] = {sort: what for what, sort in SORTS.items()}
 MOST_AT_ONCE = 500

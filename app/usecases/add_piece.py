@@ -54,9 +54,9 @@ def put_crib(unit: Unit, name: str) -> None:
 
 def put_piece(desk: Desk, unit: Unit, piece: Piece, crib: str) -> None:
     """Write a new piece and its records; BadInput for a code taken, or a day ahead."""
-    taken = unit.read(lambda connection: names.piece_meant(connection, piece.code))
-    if taken is not None:
-        raise BadInput("piece.taken", thing=piece.code, other=taken)
+    taken = unit.read(lambda connection: names.pieces_meant(connection, piece.code))
+    if taken:
+        raise BadInput("piece.taken", thing=piece.code, other=", ".join(taken))
     put_pieces(desk, unit, [(piece, crib)])
 
 

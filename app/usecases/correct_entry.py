@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 from app.domain.case.pieces import RECORDS, read_piece, read_record
 from app.domain.electrical_test import Note
-from app.domain.entries import AnyEntry, Correction, Entry, Name, speaks_against, standing_entries
+from app.domain.entries import AnyEntry, Correction, Entry, Name, Transfer, speaks_against, standing_entries
 from app.domain.errors import BadInput
 from app.domain.record import ElectricalTest, Hold, Issue, Release, Return, Withdrawal
 from app.judging.answers import Saved
@@ -145,6 +145,8 @@ def _may_be_struck(kept: Kept, entry: Entry) -> None:
         raise BadInput("correct.already", thing=str(entry.name), other=str(by))
     if isinstance(entry.record, Correction):
         raise BadInput("correct.a-correction", thing=str(entry.name))
+    if isinstance(entry.record, Transfer):
+        raise BadInput("correct.transfer", thing=str(entry.name))
     # Entries stand in the order they were made, which numbers of several books do not tell.
     standing = standing_entries(kept.entries)
     later = standing[[one.name for one in standing].index(entry.name) + 1 :]

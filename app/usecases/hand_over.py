@@ -29,6 +29,8 @@ def hand_over(desk: Desk, by: str, codes: Iterable[str], to: str) -> Saved:
         told: list[Note] = []
         for kept in found:
             judged_kind(kept)
+            if kept.piece.is_lost:
+                raise BadInput("hand-over.lost", thing=kept.piece.code)
             why = why_held(desk, unit, kept) if to != CRIB else None
             if why is not None:
                 raise BadInput("hand-over.held", thing=kept.piece.code)

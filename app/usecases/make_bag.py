@@ -18,6 +18,8 @@ def make_bag(desk: Desk, by: str, bag: str, codes: Iterable[str]) -> Saved:
         if unit.read(lambda connection: names.piece_meant(connection, bag)) is not None:
             raise BadInput("bag.is-a-piece", thing=bag)
         pieces = tuple(codes_meant(unit, codes))
+        if not pieces:
+            raise BadInput("bag.empty", thing=bag)
         revision = unit.read(lambda connection: names.bag_revision(connection, bag)) + 1
         unit.add(SITE_BOOK, "bag", bag, {"code": bag, "revision": revision, "pieces": pieces})
         return Saved(tuple(unit.names))

@@ -9,16 +9,19 @@ import pytest
 from app.judging.answers import DueQuestion
 from app.store.reads.pieces import pieces
 from app.usecases.add_alias import add_alias
+from app.usecases.add_crib import add_crib
 from app.usecases.add_person import add_person
 from app.usecases.add_piece import add_piece
 from app.usecases.confirm_certificates import confirm_certificates
 from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
+from app.usecases.hand_over import hand_over
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.list_shelf import list_shelf
 from app.usecases.log_check import log_check, look_over_list
 from app.usecases.log_electrical_test import log_electrical_test
+from app.usecases.make_bag import make_bag
 from app.usecases.pair_anew import pair_anew
 from app.usecases.recall_pieces import Recall, recall_pieces
 from app.usecases.release_piece import release_piece
@@ -26,6 +29,7 @@ from app.usecases.repair_piece import repair_piece
 from app.usecases.return_kit import return_kit
 from app.usecases.set_rule import set_rule
 from app.usecases.take_stock import take_stock
+from app.usecases.transfer_pieces import transfer_pieces
 from app.usecases.withdraw_piece import withdraw_piece
 from tests.build import DAY, gloves
 from tests.fakes import KIT, FixedClock, question
@@ -315,3 +319,22 @@ def test_marks_entered_wrong_are_put_right_and_compared_by_another(desk: Desk, r
     assert refused(lambda: release_piece(desk, "P0", ["G5"])).key == "release.by-another"
     release_piece(desk, "P9", ["G5"])
     assert row(desk, "G5")[0] != "held"
+
+
+def test_what_stands_for_other_things_is_no_new_code(desk: Desk, refused: Refused) -> None:
+    assert refused(lambda: make_bag(desk, "P0", "BAG", [])).key == "bag.empty"
+    make_bag(desk, "P0", "BAG", ["G1", "L1"])
+    assert refused(lambda: add_piece(desk, "P0", gloves("BAG"))).key == "piece.taken"
+
+
+def test_a_lost_piece_is_found_before_it_is_handed_over(desk: Desk, refused: Refused) -> None:
+    take_stock(desk, "P0", [code for code in KIT if code != "K1"], "", mark_lost=True)
+    assert refused(lambda: hand_over(desk, "P0", ["K1"], "P1")).key == "hand-over.lost"
+
+
+def test_a_move_between_cribs_is_moved_back_and_not_struck(desk: Desk, refused: Refused) -> None:
+    add_crib(desk, "P0", "other")
+    moved = next(str(one) for one in transfer_pieces(desk, "P0", ["G1"], "other").entries if one.book == "main")
+    assert refused(lambda: correct_entry(desk, "P0", moved, "wrong piece")).key == "correct.transfer"
+    transfer_pieces(desk, "P0", ["G1"], "main")
+    assert desk.ask(lambda connection: pieces(connection, ["G1"]))["G1"].crib == "main"

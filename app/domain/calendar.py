@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, timedelta
+from functools import lru_cache
 
 from dateutil.relativedelta import relativedelta
 from msgspec import Struct
@@ -19,6 +20,7 @@ _WEEK = re.compile(r"(\d{4})-W(\d{2})")
 ONE_DAY = timedelta(days=1)
 
 
+@lru_cache(maxsize=4096)
 def add_months(day: date, months: int) -> date:
     """Calendar months later; a day the month does not have becomes its last one (never the next month)."""
     return day + relativedelta(months=months)

@@ -71,6 +71,8 @@ class Found(Record, frozen=True, kw_only=True):
 
 
 AnyEntry = AnyRecord | CertificateSeen | Correction | Transfer | Reservation | Lost | Found
+# What the register keeps about a piece that no rule judges by itself.
+_OF_THE_REGISTER = frozenset({CertificateSeen, Correction, Transfer, Reservation, Lost, Found})
 
 
 class Entry(Struct, frozen=True, kw_only=True):
@@ -87,20 +89,21 @@ def standing_entries(entries: Iterable[Entry]) -> list[Entry]:
     """The entries nobody has struck, in the order they were made."""
     all_of_them = list(entries)
     struck = {entry.strikes for entry in all_of_them if entry.strikes is not None}
-    return [entry for entry in all_of_them if entry.name not in struck]
+    return [entry for entry in all_of_them if entry.name not in struck] if struck else all_of_them
 
 
 def as_entered(piece: Piece, entries: Iterable[Entry]) -> Piece:
     """The piece with its records as they stand: corrections applied, certificates seen, lost or found."""
     made = list(entries)
     kept = standing_entries(made)
-    records = list(_with_certificates(kept))
-    first = _first_issue(piece, made, kept)
+    sorts = {type(entry.record) for entry in kept}
     is_lost = piece.is_lost
-    for entry in kept:
-        if isinstance(entry.record, (Lost, Found)):
-            is_lost = isinstance(entry.record, Lost)
-    return replace(piece, records=tuple(records), first_issue=first, is_lost=is_lost)
+    if not sorts.isdisjoint((Lost, Found)):
+        is_lost = isinstance(next(one.record for one in reversed(kept) if type(one.record) in (Lost, Found)), Lost)
+    records = tuple(
+        [entry.record for entry in kept] if sorts.isdisjoint(_OF_THE_REGISTER) else _with_certificates(kept)
+    )
+    return replace(piece, records=records, first_issue=_first_issue(piece, made, kept), is_lost=is_lost)
 
 
 def _with_certificates(kept: list[Entry]) -> Iterable[AnyRecord]:
@@ -118,6 +121,8 @@ def _with_certificates(kept: list[Entry]) -> Iterable[AnyRecord]:
 
 def _first_issue(piece: Piece, made: list[Entry], kept: list[Entry]) -> FirstIssue:
     """F as stated, or unknown where an entry that gave the piece out was struck and none before it stands."""
+    if len(kept) == len(made):
+        return piece.first_issue
     names = {entry.name for entry in kept}
     struck = [_day(entry) for entry in made if entry.name not in names and gives_out(entry.record)]
     if not struck or piece.first_issue == "unknown":

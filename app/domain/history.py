@@ -37,6 +37,7 @@ class History(Struct, frozen=True):
     today: date
     records: tuple[AnyRecord, ...]
     _of_type: dict[type, list[AnyRecord]] = field(default_factory=dict)
+    _memo: dict[str, object] = field(default_factory=dict)
 
     @classmethod
     def of(cls, piece: Piece, today: date) -> History:
@@ -54,22 +55,21 @@ class History(Struct, frozen=True):
 
     def of_today(self, kind: type[R]) -> list[R]:
         """Checks of this very day (exact day) that nothing since has made void, in order of time."""
-        checks = [record for record in self.all(kind) if record.on == Day.of(self.today)]
+        today = Day.of(self.today)
+        checks = [record for record in self.all(kind) if record.on == today]
         return [check for check in checks if not self._is_void(check)]
 
     def deciding(self, kind: type[R], is_bad: Callable[[R], bool]) -> R | None:
         """Today's check that counts: a bad one, unless a good one certainly came after it; else a good one."""
-        checks = self.of_today(kind)
-        good = [check for check in checks if not is_bad(check)]
-        standing = [
-            check for check in checks if is_bad(check) and not any(self.is_after(other, check) for other in good)
-        ]
+        judged = [(check, is_bad(check)) for check in self.of_today(kind)]
+        good = [check for check, bad in judged if not bad]
+        standing = [check for check, bad in judged if bad and not any(self.is_after(other, check) for other in good)]
         return next(reversed(standing or good), None)
 
     def _is_void(self, check: Record) -> bool:
         """Void on return, on change of custody and on an incident after it on the same day."""
-        for record in self.records:
-            if isinstance(record, _VOIDING) and record.latest(self.today) == self.today:
+        for record in (one for kind in _VOIDING for one in self._of_type.get(kind, ())):
+            if record.latest(self.today) == self.today:
                 is_earlier = record.at is not None and check.at is not None and record.at < check.at
                 if not is_earlier or (record.on is not None and not record.on.is_exact):
                     return True
@@ -89,33 +89,40 @@ class History(Struct, frozen=True):
 
         "never" is contradicted by any issue or hand-over in the records, and then the recorded day stands.
         """
+        if "first-issue" not in self._memo:
+            self._memo["first-issue"] = self._first_issue()
+        return self._memo["first-issue"]  # type: ignore[return-value]  # what stands under this word
+
+    def _first_issue(self) -> FirstIssue:
         stated = self.piece.first_issue
         if isinstance(stated, Day) and stated.first > self.today:
             # A day to come is not known on this one, and unknown is the least over every day it may turn out to be.
             return "unknown"
-        days: list[Day] = [record.on for record in self.records if self._is_issue(record) and record.on is not None]
+        if stated == "unknown":
+            return "unknown"
+        given: list[Issue | HandOver] = [*self.all(Issue), *(one for one in self.all(HandOver) if one.to != "crib")]
+        days = [one.on for one in given if one.on is not None]
         if isinstance(stated, Day):
             days.append(stated)
-        elif stated == "unknown":
-            return "unknown"
         earliest = min((day.first for day in days), default=None)
         return "never" if earliest is None else Day.of(earliest)
 
-    @staticmethod
-    def _is_issue(record: AnyRecord) -> bool:
-        return isinstance(record, Issue) or (isinstance(record, HandOver) and record.to != "crib")
-
     def places(self) -> frozenset[str]:
         """Where the piece may be: the custody stated, and where any move leaves it that none certainly came after."""
-        moves = [record for record in self.records if isinstance(record, (HandOver, Return))]
-        last = [move for move in moves if not any(self.is_after(other, move) for other in moves)]
+        moves: list[HandOver | Return] = [*self.all(HandOver), *self.all(Return)]
+        # A move that was over before another began has been followed; only the others need to be held together.
+        began = max((move.on.first for move in moves if move.on is not None), default=date.min)
+        near = [move for move in moves if move.latest(self.today) >= began]
+        last = [move for move in near if not any(self.is_after(other, move) for other in near)]
         return frozenset({self.piece.custody, *(one.to if isinstance(one, HandOver) else "crib" for one in last)})
 
     def open_issue(self) -> Issue | None:
         """An issue with no return certainly after it."""
         returns = self.all(Return)
+        began = max((back.on.first for back in returns if back.on is not None), default=date.min)
         for issue in self.all(Issue):
-            if not any(self.is_after(back, issue) for back in returns):
+            # A return of a later day came after it; only on one day has each to be asked for its time.
+            if issue.latest(self.today) >= began and not any(self.is_after(back, issue) for back in returns):
                 return issue
         return None
 

@@ -167,13 +167,19 @@ def _asked(facts: Facts, piece: Piece, known: Catalogues) -> Iterator[Finding]:
     for rule_set in facts.rule_sets:
         for name in rule_set.covers.get(piece.kind, ()):
             found += _of_rule(facts, piece, name, rule_set, known)
-    found.sort(key=lambda one: one.outcome is not Outcome.MET)
+    found.sort(key=_is_unmet)
     yield from found
 
 
+def _is_unmet(finding: Finding) -> bool:
+    return finding.outcome is not Outcome.MET
+
+
 def _of_rule(facts: Facts, piece: Piece, name: str, rule_set: RuleSet, known: Catalogues) -> list[Finding]:
+    if name in _OF_A_JOB:
+        return []
     rule = known.rules[name]
-    if name in _OF_A_JOB or not isinstance(rule, PieceRule):
+    if not isinstance(rule, PieceRule):
         return []
     return [one for one in rule.check(facts, piece, rule_set) if one.outcome is not Outcome.CAUTION]
 

@@ -40,11 +40,11 @@ def _judge(facts: Facts, piece: Piece, test: AirTest, demand: Demand) -> Finding
 
 
 def _inflation(facts: Facts, piece: Piece, test: AirTest, demand: Demand) -> Finding:
-    limits = {key: facts.house.value(f"inflation/{key}") for key in ("I", "II")}
     if test.inflation_c is None:
         if facts.rest_in_order:
             return demand.met("air-test-done.done")
         return demand.cannot_tell("air-test-done.inflation-unknown")
+    limits = {key: facts.house.value(f"inflation/{key}") for key in ("I", "II")}
     allowed = limits.get(piece.type or "", min(limits.values()))
     values: dict[str, object] = {"measured": test.inflation_c / 100, "required": allowed / 100, "unit": "x"}
     if test.inflation_c <= allowed:

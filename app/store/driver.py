@@ -32,3 +32,22 @@ def many(connection: Connection, statement: str, rows: Sequence[Row]) -> None:
         cursor.executemany(statement, rows)
     finally:
         cursor.close()
+
+
+def begin(connection: Connection, statement: str) -> None:
+    """Begin a transaction by the driver itself, which costs an act at the counter less than a statement's result."""
+    fetched(connection, statement)
+
+
+def commit(connection: Connection) -> None:
+    """End it, kept; whatever the library has begun on its own side ends with it."""
+    connection.connection.commit()
+    if connection.in_transaction():
+        connection.commit()
+
+
+def roll_back(connection: Connection) -> None:
+    """End it, taken back."""
+    connection.connection.rollback()
+    if connection.in_transaction():
+        connection.rollback()

@@ -15,6 +15,7 @@ from sqlalchemy.engine import Connection, Engine
 from sqlalchemy.pool import StaticPool
 
 from app.domain.errors import BadInput, StoreTrouble
+from app.store.driver import begin, commit, roll_back
 from app.store.locks import FileLock, open_lock
 from app.store.trouble import in_words, trouble
 
@@ -50,10 +51,10 @@ class Store:
         """One question in one short transaction; StoreTrouble where the file cannot be read."""
         with in_words(self.path):
             try:
-                self._connection.exec_driver_sql("BEGIN")
+                begin(self._connection, "BEGIN")
                 return read(self._connection)
             finally:
-                self._connection.rollback()
+                roll_back(self._connection)
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
@@ -63,11 +64,11 @@ class Store:
         with in_words(self.path):
             connection = self._connection
             try:
-                connection.exec_driver_sql("BEGIN IMMEDIATE")
+                begin(connection, "BEGIN IMMEDIATE")
                 yield connection
-                connection.commit()
+                commit(connection)
             except BaseException:
-                connection.rollback()
+                roll_back(connection)
                 raise
 
     def close(self) -> None:

@@ -116,8 +116,11 @@ class Desk:
         return self._known
 
     def _finish(self, unit: Unit) -> None:
-        site = unit.read(self._site)
+        unit.flush()
         connection = unit.connection
+        # Nobody else can have written since this unit began: the site's book is read again only where we wrote in it.
+        wrote_site = any(name.book == SITE_BOOK for name in unit.names)
+        site = self._site(connection) if wrote_site or self._known is None else self._known
         if site.digest != digest_kept(connection):
             stand_all(connection, site.depot.site, site.rule_sets)
         elif unit.touched:
@@ -125,7 +128,7 @@ class Desk:
             put_standings(connection, [standing_row(one, site.depot.site, site.rule_sets) for one in known])
             others = set(unit.touched) - {one.piece.code for one in known}
             stand_anew(connection, sorted(others), site.depot.site, site.rule_sets)
-        if any(name.book == SITE_BOOK for name in unit.names):
+        if wrote_site:
             self._take_in(site)
 
     def _not_in_demo(self) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, time
+from functools import lru_cache
 from typing import Any
 
 import msgspec
@@ -89,11 +90,14 @@ _PIECE_COLUMNS = tuple(column.name for column in PIECE.columns)
 _PIECE_TYPES = {column.name: own_type(column.type) for column in PIECE.columns}
 _SORTED = {what: _Reader(make, _RECORD_COLUMNS, _RECORD_TYPES) for what, make in SORTS.items()}
 _PIECES = _Reader(Piece, _PIECE_COLUMNS, {**_PIECE_TYPES})
-_NAMED = (
-    "book", "entry", "piece", "what", "strikes", "strikes_in", "reason", "of_entry", "of_in", "on_first", "on_last",
-    "at",
+# Where in a row stands what every sort of record has; looked up once, because every row of every piece is read by it.
+_BOOK, _ENTRY, _OF_PIECE, _WHAT, _STRIKES, _STRIKES_IN, _REASON, _OF, _OF_IN, _ON_FIRST, _ON_LAST, _MOMENT = (
+    _RECORD_COLUMNS.index(name)
+    for name in (
+        "book", "entry", "piece", "what", "strikes", "strikes_in", "reason", "of_entry", "of_in", "on_first",
+        "on_last", "at",
+    )
 )  # fmt: skip
-_AT = {name: _RECORD_COLUMNS.index(name) for name in _NAMED}
 
 
 def _columns(of: str, names: Sequence[str]) -> str:
@@ -124,8 +128,8 @@ def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]
         connection, f"{_RECORD_SELECT} WHERE r.piece IN ({marks}) ORDER BY r.piece, r.book, r.entry", tuple(codes)
     ):
         # A standing that names no revision there is has no piece to give entries to; verification names it.
-        if row[_AT["piece"]] in entries:
-            entries[row[_AT["piece"]]].append(entry_of(row))
+        if row[_OF_PIECE] in entries:
+            entries[row[_OF_PIECE]].append(entry_of(row))
     for row in rows:
         code = row[2]
         made = tuple(_in_order(connection, code, entries[code]))
@@ -164,24 +168,29 @@ def first_issue_of(stored: str) -> FirstIssue:
 def entry_of(row: Sequence[Any]) -> Entry:
     """The entry of one row of records."""
     shared: dict[str, Any] = {}
-    first = row[_AT["on_first"]]
-    if first is not None:
-        shared["on"] = Day(date.fromisoformat(first), date.fromisoformat(row[_AT["on_last"]]))
-    if row[_AT["at"]] is not None:
-        shared["at"] = time.fromisoformat(row[_AT["at"]])
-    record: AnyEntry = _SORTED[row[_AT["what"]]].read(row, shared)
-    strikes = row[_AT["strikes"]]
+    if row[_ON_FIRST] is not None:
+        shared["on"] = _day_of(row[_ON_FIRST], row[_ON_LAST])
+    if row[_MOMENT] is not None:
+        shared["at"] = time.fromisoformat(row[_MOMENT])
+    record: AnyEntry = _SORTED[row[_WHAT]].read(row, shared)
+    strikes, of = row[_STRIKES], row[_OF]
     return Entry(
-        name=Name(row[_AT["book"]], row[_AT["entry"]]), record=record,
-        strikes=None if strikes is None else Name(row[_AT["strikes_in"]], strikes), reason=row[_AT["reason"]],
-        of=None if row[_AT["of_entry"]] is None else Name(row[_AT["of_in"]], row[_AT["of_entry"]]),
+        name=Name(row[_BOOK], row[_ENTRY]), record=record,
+        strikes=None if strikes is None else Name(row[_STRIKES_IN], strikes), reason=row[_REASON],
+        of=None if of is None else Name(row[_OF_IN], of),
     )  # fmt: skip
+
+
+@lru_cache(maxsize=8192)
+def _day_of(first: str, last: str) -> Day:
+    """Days come again and again: a whole shelf is tested, looked over and issued on the same few."""
+    return Day(date.fromisoformat(first), date.fromisoformat(last))
 
 
 def entry(connection: Connection, name: Name) -> tuple[str, Entry] | None:
     """One entry about a piece, with the piece's code; None where the line is about something else or not there."""
     rows = fetched(connection, f"{_RECORD_SELECT} WHERE r.book = ? AND r.entry = ?", (name.book, name.number))
-    return None if not rows else (rows[0][_AT["piece"]], entry_of(rows[0]))
+    return None if not rows else (rows[0][_OF_PIECE], entry_of(rows[0]))
 
 
 def all_codes(connection: Connection, crib: str | None = None) -> list[str]:

@@ -189,6 +189,7 @@ def stories(rows: list[dict[str, str]]) -> list[Act]:
         ("2025-03-26 09:20", OFFICER, "release", "G015"),
         # Leads come back with the inner colour showing; the lead is replaced and looked over by a second person.
         ("2024-11-12 07:00", KEEPER, "log", "look-over", "L004", "--defect", "L004:inner-colour-visible"),
+        ("2024-11-14 07:00", KEEPER, "repair", "L004", "kind=repaired", "repair=new leads"),
         ("2024-11-14 07:30", "P05", "log", "look-over", "L004"),
         ("2024-11-14 07:40", KEEPER, "release", "L004"),
         # Dropped from a scissor lift: a test that names it, then released.
@@ -208,6 +209,7 @@ def stories(rows: list[dict[str, str]]) -> list[Act]:
         # A slip of the pen, put right.
         ("2025-10-20 08:00", KEEPER, "log", "event", "G033", "kind=wet"),
         ("2025-10-20 08:05", KEEPER, "correct", "{last}", "--reason", "the wet pair was another one, of a visitor"),
+        ("2025-10-20 08:25", OFFICER, "log", "air-test", "G033", "left=passed", "right=passed", "inflation=1.2"),
         ("2025-10-20 08:30", OFFICER, "release", "G033"),
         ("2025-12-01 09:00", KEEPER, "reserve", "G041", "--person", "P07", "--from", "2025-12-08", "--until", "2025-12-12"),
         # Refusals that were worth having.

@@ -17,7 +17,18 @@ DONE, FAULT, WRONG_INPUT, REFUSED = 0, 1, 2, 3
 
 
 class Parser(argparse.ArgumentParser):
-    """argparse, except that a wrong argument is BadInput and not an exit in the middle."""
+    """argparse, except that a wrong argument is BadInput and not an exit in the middle.
+
+    `command`: the one whose words its help lists.
+    """
+
+    command = ""
+
+    def format_help(self) -> str:
+        """The help with the words the command takes."""
+        from app.cli.allowed import words_of
+
+        return super().format_help() + words_of(self.command)
 
     def error(self, message: str) -> NoReturn:
         """Turn argparse's complaint into ours."""
@@ -81,7 +92,7 @@ def add_kit(parser: argparse.ArgumentParser) -> None:
         "--circuit", nargs="+", default=[], action="extend", metavar="KEY",
         help="circuits to be touched; all of the system if left out",
     )  # fmt: skip
-    parser.add_argument("--task", required=True, metavar="KEY", help="isolate-and-prove-dead, measure-only, ...")
+    parser.add_argument("--task", required=True, metavar="KEY", help="what is to be done; the tasks are listed below")
     parser.add_argument("--person", required=True, metavar="CODE", help="who does the work")
     parser.add_argument("--second", metavar="CODE", help="the second person")
     parser.add_argument("--kit", required=True, nargs="+", action="extend", metavar="CODE", help="the pieces")
@@ -110,6 +121,7 @@ def parsed(name: str, argv: Sequence[str]) -> argparse.Namespace:
     """The arguments of one command, options and positions in any order."""
     module = module_of(name)
     parser = Parser(prog=f"cuffdate {name}", description=module.HELP, allow_abbrev=False)
+    parser.command = name
     parser.add_argument("--json", action="store_true", help="answer as JSON")
     module.add_arguments(parser)
     return parser.parse_intermixed_args(argv)

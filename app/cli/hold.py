@@ -14,7 +14,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What hold takes."""
     add_store(parser)
     add_codes(parser)
-    parser.add_argument("--why", required=True, metavar="WORD", help="suspect, dropped, wet, lead, recall, ...")
+    parser.add_argument("--why", required=True, metavar="WORD", help="the reason; they are listed below")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -14,7 +14,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What recall takes."""
     add_store(parser)
     parser.add_argument("--pieces", nargs="+", action="extend", default=[], metavar="CODE", help="these pieces only")
-    parser.add_argument("--label", default="", metavar="WORDS", help="words on the label, a maker's mark or a batch")
+    parser.add_argument("--label", default="", metavar="WORDS", help="words on the label or in the batch")
     parser.add_argument("--lab", default="", metavar="NAME", help="tested by this laboratory")
     parser.add_argument("--since", type=day, metavar="DATE", help="tested on or after")
     parser.add_argument("--until", type=day, metavar="DATE", help="tested on or before")

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 # Words even where they look like numbers or days: a certificate 0815 keeps its nought.
 _WORDS = frozenset(
     {
-        "label", "lab", "certificate", "method", "name", "role_words", "why", "place", "repair", "jack", "leather",
-        "custody", "to", "by", "key", "class", "cut_for_class", "timezone",
+        "label", "batch", "lab", "certificate", "method", "name", "role_words", "why", "place", "repair", "jack",
+        "leather", "custody", "to", "by", "key", "class", "cut_for_class", "timezone",
     }
 )  # fmt: skip
 _LISTS = frozenset(

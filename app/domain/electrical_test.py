@@ -196,6 +196,9 @@ def _missing_current(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> l
         return [Note("test.no-current-limit", {})]
     if rule_set.scales_with_frequency and test.frequency_mhz is None:
         return [Note("test.figure-missing", {"figure": "frequency"})]
+    if piece.hand in ("left", "right"):
+        own = test.left_ua if piece.hand == "left" else test.right_ua
+        return [Note("test.figure-missing", {"figure": "current-of-its-hand"})] if own is None else []
     if test.left_ua is None or test.right_ua is None:
         return [Note("test.figure-missing", {"figure": "current-of-each-hand"})]
     return []

@@ -30,6 +30,7 @@ class Piece(Struct, frozen=True, kw_only=True):
     code: str
     kind: str
     label: str = ""
+    batch: str = ""
     custody: str = "crib"
     is_lost: bool = False
     first_issue: FirstIssue = "unknown"

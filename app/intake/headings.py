@@ -132,6 +132,7 @@ looked_over_on: looked over on | looked over | last look over date | look over |
     inspection | inspected on | yearly inspection | annual inspection | annual check | yearly check | last visual
     inspection | date inspected | date of inspection
 crib: crib | tool crib | store | stores | location | place | cupboard | where kept
+batch: batch | batch no | batch number | batch code | lot | lot no | lot number | maker batch | makers batch
 quantity: quantity | qty | count | how many | pcs | pieces | number off | no off
 """
 # Read by people, not by the program; a due day is computed from the tests and never taken over.
@@ -143,7 +144,7 @@ due: due | due date | next test | next test due | next due | retest due | test d
     inspection | inspection due | due on | next cal | due for test | retest by | date due | next electrical test |
     test expiry | calibration expiry | next test by | days left | days to go | overdue
 about: maker | make | manufacturer | brand | model | model no | supplier | supplied by | notes | note | remarks |
-    comment | comments | price | cost | batch | lot | batch no | colour | color | colour band | made | manufactured
+    comment | comments | price | cost | colour | color | colour band | made | manufactured
     | date of manufacture | manufacture date | year of manufacture | made in | bin |
     shelf | site | depot | order no | purchase order | purchased | purchase date | bought | date
     bought | received | date received | photo | weight | department | vehicle | bay | line | row | colour code |

@@ -72,7 +72,7 @@ _OF: dict[str, frozenset[str]] = (
     }
 )
 _EVERY_KIND = frozenset(
-    {"crib", "custody", "status", "status_on", "result", "calibration_result", "looked_over_on", "quantity"}
+    {"crib", "custody", "status", "status_on", "result", "calibration_result", "looked_over_on", "quantity", "batch"}
 )
 
 # Neither dates nor codes nor results are ever taken from the row above.
@@ -278,6 +278,7 @@ PARSERS: dict[str, Callable[[Cell, Reading], object]] = {
     "fuse_kind": lambda cell, _: one_of(cell, _FUSES),
     "fuse_v": lambda cell, reading: mark_cells.one_voltage(cell, reading.unit),
     "lab": _text,
+    "batch": _text,
     "custody": _text,
     "quantity": _quantity,
 }

@@ -45,6 +45,7 @@ _PLAIN_FIELDS = frozenset(
         "size",
         "dc_tested",
         "material",
+        "batch",
         "marks",
         "marks_cap_off",
         "fixed_leads",

@@ -7,7 +7,7 @@ from typing import Any
 
 from app.domain.document import Document, Section, Table
 from app.judging.catalogues import catalogues
-from app.store.reads.register import SiteRuleKept
+from app.store.reads.site_rules import SiteRuleKept
 from app.words.saying import listed, say
 
 COLUMNS = ("key", "value", "approved", "reason", "entry")

@@ -2,9 +2,10 @@
 
 What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it (kit without a class, which
 is not tested: a clean look-over); failed - a later pass; a defect of gloves - a repair and the test naming it; a defect
-of the measuring chain, a lead, cap or mark - a clean look-over after it; a defect of anything else - nothing, withdraw
-it; taken without issue, lost - a clean look-over (gloves: air test); recall and other reasons - the release itself. The
-evidence stands between hold and release, and the release says by whom.
+of the measuring chain, a lead, cap or mark - the part replaced, and a clean look-over after that; a defect of anything
+else - nothing, withdraw it; taken without issue, lost - a clean look-over (gloves: air test); recall and other reasons:
+the release itself. The evidence stands between hold and release, and the release says by whom. That the look-over was
+somebody else's than the replacement is asked where the register is told of them: a record here names nobody.
 Worked cases of level finding take evidence that is not written as being in order: there the release alone lifts a hold.
 Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
 """
@@ -86,14 +87,20 @@ def cleared_by(why: str, *, is_classed: bool) -> str:
 
 
 def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passing: list[ElectricalTest]) -> bool:
-    """Gloves: repaired and then tested for it. Measuring chain: looked over clean. Anything else: never."""
+    """Gloves: repaired, then tested for it. Measuring chain: part replaced, looked over clean. Anything else: never."""
     history, kind = facts.history(piece), facts.kind(piece)
     if kind.is_classed:
         repairs = [one for one in history.all(Event) if one.kind in ("repaired", "patched")]
         since = [one for one in repairs if _since(history, hold, one)]
         return any(_is_tested(history, one, release, passing, one.kind) for one in since)
+    return (kind.is_instrument or kind.is_chain_part) and _is_replaced_and_seen(history, hold, release)
+
+
+def _is_replaced_and_seen(history: History, hold: Record, release: Release) -> bool:
+    """Whether a part was replaced certainly after the hold, and the piece looked over clean certainly after that."""
     looks = [one for one in history.all(LookOver) if not has_defect(one) and not history.is_after(one, release)]
-    return (kind.is_instrument or kind.is_chain_part) and any(history.is_after(one, hold) for one in looks)
+    done = [one for one in history.all(Event) if one.kind == "repaired" and history.is_after(one, hold)]
+    return any(history.is_after(look, one) for one in done for look in looks)
 
 
 def _is_looked_over(history: History, hold: Record, release: Release) -> bool:

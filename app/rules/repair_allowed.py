@@ -16,9 +16,9 @@ from app.domain.record import Event
 from app.domain.rule import PieceRule
 
 _CLAUSE = "1910.137(c)(2)(x)"
-_MENDED = ("patched", "liquid-compound")
+MENDED = ("patched", "liquid-compound")
 _NOT_MENDED = ("trimmed", "cut-shorter")
-_CUFF = ("cuff", "gauntlet", "between-wrist-and-cuff")
+CUFF = ("cuff", "gauntlet", "between-wrist-and-cuff")
 _HAND = ("finger", "fingers", "fork", "thumb", "palm", "hand", "back", "wrist")
 
 
@@ -36,7 +36,7 @@ def _one(facts: Facts, rule_set: RuleSet, event: Event, demand: Demand) -> Findi
         return demand.not_met("repair-allowed.not-this-way", **values)
     if event.place in _HAND:
         return demand.not_met("repair-allowed.not-there", **values)
-    if repair not in _MENDED or event.place not in _CUFF:
+    if repair not in MENDED or event.place not in CUFF:
         return demand.cannot_tell("repair-allowed.unknown", **values)
     place = rule_set.limit("repair-place")
     if place is None:

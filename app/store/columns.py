@@ -17,6 +17,8 @@ from sqlalchemy import BigInteger, Integer, LargeBinary, Text
 from sqlalchemy.engine import Dialect
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
+from app.store.canonical import canonical
+
 Stored = str | int | bytes | None
 BIG = 2**63
 
@@ -234,14 +236,6 @@ class Bytes32(OwnType):
         """The bytes themselves."""
         assert isinstance(value, bytes)
         return value
-
-
-_ENCODE = msgspec.json.Encoder(order="sorted").encode
-
-
-def canonical(value: object) -> str:
-    """Canonical JSON: keys sorted, no blanks, UTF-8 as it is; integers only where a figure is meant."""
-    return _ENCODE(value).decode("utf-8")
 
 
 def own_type(kind: TypeEngine[Any]) -> OwnType:

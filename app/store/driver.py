@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from sqlalchemy.engine import Connection
+if TYPE_CHECKING:
+    from sqlalchemy.engine import Connection
+
 
 Row = tuple[Any, ...]
 

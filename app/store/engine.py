@@ -17,6 +17,7 @@ from sqlalchemy.pool import StaticPool
 from app.domain.errors import BadInput, StoreTrouble
 from app.store.driver import begin, commit, roll_back
 from app.store.locks import FileLock, open_lock
+from app.store.marks import APPLICATION_ID, SCHEMA
 from app.store.trouble import in_words, trouble
 
 __all__ = [
@@ -32,8 +33,6 @@ __all__ = [
 ]
 
 T = TypeVar("T")
-APPLICATION_ID = 0x43756664
-SCHEMA = 1
 WAIT_MS = 10_000
 
 

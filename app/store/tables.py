@@ -111,7 +111,7 @@ SITE_RULE = _journaled(
 PIECE = _journaled(
     "piece", _col("code", Words(), needed=True), _col("revision", WholeNumber(), needed=True),
     _col("crib", Words(), needed=True), _col("kind", Words(), needed=True), _col("label", Words(), needed=True),
-    _col("custody", Words(), needed=True),
+    _col("batch", Words(), needed=True), _col("custody", Words(), needed=True),
     _col("is_lost", YesNo(), needed=True), _col("first_issue", Words(), needed=True),
     _col("insulation_class", Words()), _col("class_system", Words()), _col("type", Words()),
     _col("categories", _list(), needed=True), _col("length_um", Micrometres()), _col("size_c", Hundredths()),

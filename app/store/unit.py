@@ -12,10 +12,11 @@ from sqlalchemy.engine import Connection
 
 from app.domain.entries import Name
 from app.domain.errors import BadInput
-from app.store.columns import Bytes32, Instant, Packed, Stored, canonical, own_type
+from app.store.canonical import canonical
+from app.store.columns import Bytes32, Instant, Packed, Stored, own_type
 from app.store.driver import first, many
-from app.store.engine import SCHEMA
 from app.store.journal import START, Head, hash_of, text_of
+from app.store.marks import SCHEMA
 from app.store.tables import JOURNAL, JOURNALED
 
 if TYPE_CHECKING:

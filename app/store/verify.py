@@ -11,10 +11,10 @@ from msgspec import Struct
 from sqlalchemy.engine import Connection
 
 from app.domain.errors import StoreTrouble
-from app.store.columns import canonical
+from app.store.canonical import canonical
 from app.store.driver import Row, fetched
-from app.store.engine import SCHEMA
 from app.store.journal import DOMAIN, START
+from app.store.marks import SCHEMA
 from app.store.tables import JOURNALED
 from app.store.unit import content_of, shape
 from app.store.upcasts import upcast

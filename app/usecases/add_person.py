@@ -7,14 +7,16 @@ import secrets
 from app.domain.case.reading import Table
 from app.domain.case.world import read_person
 from app.domain.errors import BadInput
+from app.domain.piece import Person
 from app.judging.answers import Saved
 from app.store.journal import SITE_BOOK
-from app.store.reads.register import people_kept, person_revision
+from app.store.reads.register import names_kept, people_kept, person_revision
 from app.store.unit import Unit
 from app.store.verify import name_digest
 from app.store.writes.people import keep_name
 from app.store.writes.rows import person_row
 from app.usecases.desk import Desk
+from app.usecases.said_before import standing_line
 
 
 def add_person(desk: Desk, by: str, table: Table) -> Saved:
@@ -25,22 +27,40 @@ def add_person(desk: Desk, by: str, table: Table) -> Saved:
     with desk.write(by, setting_up=True) as unit:
         if not unit.read(people_kept) and table.get("code") != by:
             raise BadInput("by.first-is-self", thing=by)
+        _is_new(unit, table)
         put_person(unit, table)
         return Saved(tuple(unit.names))
 
 
-def put_person(unit: Unit, table: Table) -> None:
-    """Write one person."""
+def _is_new(unit: Unit, table: Table) -> None:
+    """BadInput where the same person has entered the very same of them, the name included."""
+    person, words = read(table)
+    stood = standing_line(unit, "person", person.code, person_row(person, words, 1, None), ("revision", "name_digest"))
+    if stood is None:
+        return
+    name, kept = table.get("name"), unit.read(names_kept).get(person.code)
+    # Without a name the next revision would be of somebody without one.
+    if (name is None) == ("name_digest" not in stood.content) and (name is None or name == kept):
+        raise BadInput("entry.stands", thing=person.code, entry=str(stood.name))
+
+
+def read(table: Table) -> tuple[Person, str | None]:
+    """The person of a table, and what they do in words."""
     plain = {key: value for key, value in table.items() if key != "name"}
     person = read_person(plain, f"person {plain.get('code', '')}".strip())
     if not person.code:
         raise BadInput("case.key-missing", place="person", thing="code")
     words = plain.get("role_words")
+    return person, None if words is None else str(words)
+
+
+def put_person(unit: Unit, table: Table) -> None:
+    """Write one person."""
+    person, words = read(table)
     name = table.get("name")
     salt = secrets.token_bytes(32)
     digest = None if name is None else name_digest(salt, person.code, str(name))
     revision = unit.read(lambda connection: person_revision(connection, person.code)) + 1
-    row = person_row(person, None if words is None else str(words), revision, digest)
-    unit.add(SITE_BOOK, "person", person.code, row)
+    unit.add(SITE_BOOK, "person", person.code, person_row(person, words, revision, digest))
     if name is not None:
         keep_name(unit.connection, person.code, str(name), salt)

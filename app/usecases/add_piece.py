@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 
 from msgspec.structs import replace
 
 from app.domain.case.pieces import read_piece
 from app.domain.case.reading import Table
 from app.domain.errors import BadInput
+from app.domain.history import History
 from app.domain.piece import Piece
+from app.domain.record import Issue, Return
 from app.judging.answers import Saved
 from app.store.journal import SITE_BOOK
 from app.store.reads import names, register
@@ -66,6 +69,7 @@ def put_pieces(desk: Desk, unit: Unit, added: Iterable[tuple[Piece, str]]) -> No
     for piece, crib in added:
         if not isinstance(piece.first_issue, str) and piece.first_issue.first > today:
             raise BadInput("entry.ahead", thing=str(piece.first_issue), today=str(today), place=piece.code)
+        _is_not_out(piece, today)
         unit.add(crib, "piece", piece.code, piece_row(piece, crib, 1))
         for record in piece.records:
             if day_of(record) > today:
@@ -77,6 +81,15 @@ def put_pieces(desk: Desk, unit: Unit, added: Iterable[tuple[Piece, str]]) -> No
         standings.append(new_piece(piece, crib, 1))
         unit.touch([piece.code])
     put_standings(unit.connection, standings)
+
+
+def _is_not_out(piece: Piece, today: date) -> None:
+    """BadInput for a piece that is out by the records it comes with: who has it is an act of its own."""
+    moves = [one for one in piece.records if isinstance(one, (Issue, Return))]
+    if any(isinstance(one, Issue) for one in moves) and (
+        isinstance(moves[-1], Issue) or History.of(piece, today).open_issue() is not None
+    ):
+        raise BadInput("piece.added-out", thing=piece.code)
 
 
 def revise_piece(unit: Unit, kept: Kept, piece: Piece, crib: str) -> None:

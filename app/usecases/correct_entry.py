@@ -99,6 +99,7 @@ def _strike_decision(desk: Desk, unit: Unit, name: Name, kit: tuple[str, ...], r
 
 def _strike(desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, changes: dict[str, object]) -> list[Note]:
     _may_be_struck(kept, entry)
+    _is_not_in_a_pair(unit, entry)
     code = kept.piece.code
     followed = [one for one in standing_entries(kept.entries) if one.of == entry.name]
     is_against = _is_against(desk, unit, kept, entry, followed)
@@ -153,6 +154,14 @@ def _may_be_struck(kept: Kept, entry: Entry) -> None:
     since = next((one for one in later if isinstance(one.record, Issue)), None)
     if isinstance(entry.record, Return) and since is not None:
         raise BadInput("correct.issued-since", thing=str(entry.name), other=str(since.name))
+
+
+def _is_not_in_a_pair(unit: Unit, entry: Entry) -> None:
+    """BadInput for the withdrawal of a single glove that a pair was made of: it would be in the register twice."""
+    of = entry.of
+    made = None if of is None else unit.read(lambda connection: line(connection, of))
+    if isinstance(entry.record, Withdrawal) and made is not None and made.kind == "piece":
+        raise BadInput("correct.paired", thing=str(entry.name), other=made.subject)
 
 
 def _put_right(

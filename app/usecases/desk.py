@@ -16,12 +16,13 @@ from app.domain.limits import RuleSet, SiteRules
 from app.domain.piece import Person
 from app.domain.register import Depot
 from app.judging.catalogues import rule_sets_of
+from app.store.derived import digest_kept, rules_digest
 from app.store.engine import Connection, Store
 from app.store.journal import SITE_BOOK, Head
 from app.store.reads import register
 from app.store.reads.lines import heads
 from app.store.unit import Unit, head_of
-from app.store.writes.standings import digest_kept, put_standings, rules_digest, stand_all, stand_anew, standing_row
+from app.store.writes.standings import put_standings, stand_all, stand_anew, standing_row
 
 T = TypeVar("T")
 

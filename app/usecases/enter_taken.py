@@ -1,15 +1,25 @@
-"""Enter late what was taken without issue, at night or in an emergency: no decision, and held until looked over."""
+"""Enter late what was taken without issue, at night or in an emergency: no decision, and held until looked over.
+
+Reality is not locked out: held, lost and withdrawn pieces are taken too, and who has them has to be known.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
 
+from msgspec.structs import replace
+
 from app.domain.calendar import Day
 from app.domain.electrical_test import Note
+from app.domain.entries import AnyEntry, Entry, Name, standing_entries
 from app.domain.errors import BadInput
-from app.domain.record import Hold, Issue
+from app.domain.history import History
+from app.domain.record import Hold, Issue, Return, Withdrawal
 from app.judging.answers import Saved
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+from app.store.writes.rows import record_row
 from app.store.writes.standings import put_out
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, known_person, on_day, several
@@ -30,12 +40,39 @@ def enter_taken(desk: Desk, by: str, codes: Iterable[str], person: str, on: date
         outs: list[dict[str, str | int | bytes | None]] = []
         for kept in found:
             issue = on_day(desk, Issue(on=gone, to=person))
-            name = enter(unit, kept, issue)
+            _not_back_since(desk, kept, issue)
+            name = _enter(unit, kept, issue)
             # Held from now on, not from the day it was taken: a check between the two says nothing of what came after.
-            enter(unit, kept, on_day(desk, Hold(why=WHY)), of=name)
+            _enter(unit, kept, on_day(desk, Hold(why=WHY)), of=name)
             outs.append(
                 {"piece": kept.piece.code, "book": name.book, "entry": name.number, "person": person, "until_day": None}
             )
         unit.flush()
         put_out(unit.connection, outs)
-        return Saved(tuple(unit.names), tuple(Note("saved.held", {"piece": kept.piece.code}) for kept in found))
+        told = {True: "saved.taken-withdrawn", False: "saved.held"}
+        return Saved(tuple(unit.names), tuple(Note(told[_is_gone(one)], {"piece": one.piece.code}) for one in found))
+
+
+def _is_gone(kept: Kept) -> bool:
+    return any(isinstance(one, Withdrawal) for one in kept.piece.records)
+
+
+def _enter(unit: Unit, kept: Kept, record: AnyEntry, of: Name | None = None) -> Name:
+    """Enter it about a withdrawn piece too: that it should not have been taken is no reason not to know of it."""
+    if not _is_gone(kept):
+        return enter(unit, kept, record, of=of)
+    name = unit.add(kept.crib, "record", kept.piece.code, record_row(kept.piece.code, record, of=of))
+    unit.enter(kept, Entry(name=name, record=record, of=of))
+    return name
+
+
+def _not_back_since(desk: Desk, kept: Kept, issue: AnyEntry) -> None:
+    """BadInput where a return of a later day is entered: by the entries the piece has come back from this already."""
+    taken = replace(kept.piece, records=(*kept.piece.records, issue))
+    if History.of(taken, desk.today()).open_issue() is not None:
+        return
+    back = next(entry for entry in reversed(standing_entries(kept.entries)) if isinstance(entry.record, Return))
+    raise BadInput(
+        "taken.returned-since", thing=kept.piece.code, taken=str(issue.on), returned=str(back.record.on),
+        entry=str(back.name),
+    )  # fmt: skip

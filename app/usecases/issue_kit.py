@@ -11,11 +11,12 @@ from app.judging.answers import KitAnswer, KitQuestion
 from app.paper.toml_text import render
 from app.reports.decision import as_values
 from app.reports.worked_case import case_table
+from app.store.derived import rules_digest
 from app.store.engine import Connection
 from app.store.reads import out, pieces
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
-from app.store.writes.standings import put_out, rules_digest
+from app.store.writes.standings import put_out
 from app.usecases.check_kit import check_kit
 from app.usecases.check_store import answer_with_cure, kit_meant, register_for
 from app.usecases.desk import Desk
@@ -30,6 +31,11 @@ def issue_kit(desk: Desk, by: str, question: KitQuestion) -> tuple[KitAnswer, Na
     A refusal is an answer and is recorded once per person, kit and day until something changes (then the entry is
     None). BadInput for a first day before today, a piece that is out, and one reserved for somebody else.
     """
+    return decide(desk, by, question, may_issue=True)
+
+
+def decide(desk: Desk, by: str, question: KitQuestion, *, may_issue: bool) -> tuple[KitAnswer, Name | None]:
+    """The same; without `may_issue` only a refusal is entered, and BadInput says that the kit may go out now."""
     today = desk.today()
     if question.on < today:
         raise BadInput("issue.before-today", thing=str(question.on), today=str(today))
@@ -44,6 +50,8 @@ def issue_kit(desk: Desk, by: str, question: KitQuestion) -> tuple[KitAnswer, Na
         if not answer.verdict.may_be_issued:
             answer = unit.read(lambda connection: answer_with_cure(connection, register, answer))
             return answer, _refuse(unit, answer, kept)
+        if not may_issue:
+            raise BadInput("issue.now-allowed", thing=", ".join(meant.kit))
         return answer, _issue(desk, unit, answer, kept)
 
 

@@ -11,11 +11,11 @@ from app.domain.piece import Piece
 from app.judging.answers import DueAnswer, DueQuestion, DueRow
 from app.judging.catalogues import catalogues, rule_sets_of
 from app.judging.standing import Lasting, Standing, is_dated, standing, state_on
+from app.store.derived import noted
 from app.store.engine import Connection
 from app.store.reads import pieces
 from app.store.reads.due import ShelfRow, shelf_rows
 from app.store.reads.register import depot_without_kit
-from app.store.writes.standings import noted
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of
 from app.usecases.list_due import is_listed, urgency

@@ -14,13 +14,17 @@ from app.judging.answers import Saved
 from app.store.journal import SITE_BOOK
 from app.store.reads import pieces, register
 from app.store.reads.names import taken_codes
+from app.store.reads.pieces import WHATS
 from app.store.unit import Unit
 from app.usecases.add_person import put_person
 from app.usecases.add_piece import crib_for, put_pieces
 from app.usecases.add_system import put_system
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, on_day
+from app.usecases.log_check import LOGGED
 from app.usecases.set_rule import hold_against, put_rule
+
+CHECKS = (*LOGGED, "electrical-test")
 
 
 def taken(desk: Desk, rows: Iterable[SheetRow]) -> dict[str, str]:
@@ -36,9 +40,22 @@ def load_sheet(desk: Desk, by: str, rows: Iterable[SheetRow]) -> Saved:
         there = unit.read(lambda connection: taken_codes(connection, [row.piece.code for row in good]))
         for code, other in there.items():
             raise BadInput("piece.taken", thing=code, other=other)
+        _each_once(good)
         cribs = {name: crib_for(unit, name, may_be_new=True) for name in sorted({row.crib for row in good})}
         put_pieces(desk, unit, [(row.piece, cribs[row.crib]) for row in good])
         return Saved(tuple(unit.names))
+
+
+def _each_once(rows: Iterable[SheetRow]) -> None:
+    """BadInput for two rows of one code, in whatever capitals: the reader of sheets names both, and so does this."""
+    seen: dict[str, SheetRow] = {}
+    for row in rows:
+        other = seen.setdefault(row.piece.code.casefold(), row)
+        if other is not row:
+            raise BadInput(
+                "load.twice", place=f"{row.place.sheet} {row.place.row}", thing=row.piece.code, other=other.piece.code,
+                row=other.place.row or 0,
+            )  # fmt: skip
 
 
 def load_depot(desk: Desk, by: str, document: Table) -> Saved:
@@ -70,8 +87,11 @@ def _put_site(unit: Unit, site: Table) -> None:
 
 
 def load_checks(desk: Desk, by: str, checks: Iterable[Check]) -> Saved:
-    """The day's checks as entries, all or nothing."""
+    """The day's checks as entries, all or nothing; BadInput for anything that has an act of its own to enter it by."""
     found = list(checks)
+    for check in found:
+        if (what := WHATS[type(check.record)]) not in CHECKS:
+            raise BadInput("checks.not-a-check", thing=check.piece, what=what, known=", ".join(CHECKS))
     with desk.write(by) as unit:
         codes = list(dict.fromkeys(check.piece for check in found))
         kept = unit.read(lambda connection: pieces.pieces(connection, codes))

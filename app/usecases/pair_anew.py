@@ -23,7 +23,7 @@ from app.usecases.entering import enter, in_service, on_day, one_piece
 from app.usecases.hand_over import not_out
 from app.usecases.release_piece import why_held
 
-_OWN = ("code", "label", "hand", "first_issue", "records", "custody")
+_OWN = ("code", "label", "batch", "hand", "first_issue", "records", "custody")
 
 
 def pair_anew(desk: Desk, by: str, left: str, right: str, code: str) -> Saved:
@@ -32,14 +32,17 @@ def pair_anew(desk: Desk, by: str, left: str, right: str, code: str) -> Saved:
         hands = (one_piece(unit, left), one_piece(unit, right))
         _check(desk, unit, hands)
         first, second = (kept.piece for kept in hands)
-        older = min((test for kept in hands for test in _last_passed(desk, unit, kept)), key=_tested_on)
+        tests = [min(_last_passed(desk, unit, kept), key=_tested_on) for kept in hands]
         pair = replace(
-            first, code=code, hand="pair", label=" ".join(filter(None, (first.label, second.label))), custody="crib",
-            first_issue=_earlier(desk, first, second), records=(older,),
+            first, code=code, hand="pair", label=" ".join(filter(None, (first.label, second.label))),
+            batch=", ".join(dict.fromkeys(filter(None, (first.batch, second.batch)))), custody="crib",
+            first_issue=_earlier(desk, first, second), records=(_of_both(*tests),),
         )  # fmt: skip
         put_piece(desk, unit, pair, hands[0].crib)
+        # What withdraws the singles follows from the pair's own line, and cannot be struck while that stands.
+        made = next(name for name in unit.names if name.book == hands[0].crib)
         for kept in hands:
-            enter(unit, kept, on_day(desk, Withdrawal()), reason=f"paired anew as {code}")
+            enter(unit, kept, on_day(desk, Withdrawal()), reason=f"paired anew as {code}", of=made)
         return Saved(tuple(unit.names))
 
 
@@ -72,6 +75,31 @@ def _last_passed(desk: Desk, unit: Unit, kept: Kept) -> list[ElectricalTest]:
             raise BadInput("pair.not-tested", thing=kept.piece.code)
         found.append(one.last)
     return found
+
+
+def _of_both(left: ElectricalTest, right: ElectricalTest) -> ElectricalTest:
+    """The older test as the pair's: with the current of each hand where both were measured alike.
+
+    A current limit hangs on kind of current, frequency, occasion and soak; of two sorts no one test can be made, and
+    what was judged for each hand stands as judged.
+    """
+    older = min(left, right, key=_tested_on)
+    if "figures" not in (left.evidence, right.evidence):
+        return older
+    if left.evidence == right.evidence and _sort(left) == _sort(right):
+        return replace(
+            older, left_ua=left.left_ua, right_ua=right.right_ua, test_v=_least(left.test_v, right.test_v),
+            dwell_s=_least(left.dwell_s, right.dwell_s),
+        )  # fmt: skip
+    return replace(older, evidence=None, result="passed")
+
+
+def _sort(test: ElectricalTest) -> tuple[object, ...]:
+    return test.kind_of_current, test.frequency_mhz, test.occasion, test.soaked
+
+
+def _least(one: int | None, other: int | None) -> int | None:
+    return min((figure for figure in (one, other) if figure is not None), default=None)
 
 
 def _tested_on(test: ElectricalTest) -> date:

@@ -1,4 +1,4 @@
-"""Recall: hold in one act every piece that a laboratory, a period of tests, words on the label or a list names."""
+"""Recall: hold in one act every piece that a laboratory, a period of tests, label, batch or a list names."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from datetime import date
 
 from msgspec import Struct
 
+from app.domain.case.reading import nearest
 from app.domain.electrical_test import Note
 from app.domain.errors import BadInput
 from app.domain.record import ElectricalTest, Hold, Withdrawal
@@ -28,33 +29,65 @@ class Recall(Struct, frozen=True, kw_only=True):
 
 
 def recall_pieces(desk: Desk, by: str, recall: Recall) -> Saved:
-    """Hold them; answers also which of them are out and with whom. BadInput where nothing is named or nothing fits."""
+    """Hold them; answers also which of them are out and with whom.
+
+    BadInput where nothing is named, days stand in the wrong order or lie ahead, or nothing fits: it names the nearest.
+    """
     if not (recall.pieces or recall.label or recall.lab or recall.since or recall.until):
         raise BadInput("recall.nothing-named")
+    _days_in_order(recall, desk.today())
     with desk.write(by) as unit:
         named = codes_meant(unit, recall.pieces) if recall.pieces else unit.read(pieces.all_codes)
-        fit = [
-            one for one in unit.read(lambda connection: pieces.pieces(connection, named)).values() if _fits(one, recall)
-        ]
+        looked_at = list(unit.read(lambda connection: pieces.pieces(connection, named)).values())
+        fit = [one for one in looked_at if _fits(one, recall)]
+        labs = {test.lab for one in looked_at for test in _tests(one) if test.lab}
+        near_lab = _nearest(recall.lab, labs, is_whole=True)
         if not fit:
-            raise BadInput("recall.nothing-fits")
+            words = {words for one in looked_at for words in (one.piece.label, one.piece.batch) if words}
+            raise BadInput("recall.nothing-fits", nearest=_nearest(recall.label, words, is_whole=False) or near_lab)
         for kept in fit:
             enter(unit, kept, on_day(desk, Hold(why="recall")), reason=recall.reason or None)
         codes = [kept.piece.code for kept in fit]
         away = unit.read(lambda connection: out.out_now(connection, codes))
         told = [Note("recall.held", {"count": len(fit), "pieces": tuple(codes)})]
+        if recall.lab and not any(_is_there(recall.lab, one, is_whole=True) for one in labs):
+            # A slip of the pen would otherwise hold only what names no laboratory, and look like a recall done.
+            told.append(Note("recall.lab-nowhere", {"lab": recall.lab, "nearest": near_lab}))
         told += [Note("recall.out", {"piece": one.piece, "person": one.person}) for one in away.values()]
         return Saved(tuple(unit.names), tuple(told))
+
+
+def _days_in_order(recall: Recall, today: date) -> None:
+    if recall.since is not None and recall.until is not None and recall.until < recall.since:
+        raise BadInput("recall.days-reversed", thing=str(recall.until), since=str(recall.since))
+    if recall.since is not None and recall.since > today:
+        raise BadInput("entry.ahead", thing=str(recall.since), today=str(today))
+
+
+def _nearest(written: str, known: set[str], *, is_whole: bool) -> str:
+    """The known words most like what was written, "" where that itself is known or nothing is like it."""
+    if not written or any(_is_there(written, one, is_whole=is_whole) for one in known):
+        return ""
+    folded = {one.casefold(): one for one in sorted(known)}
+    return folded.get(nearest(written.casefold(), folded), "")
+
+
+def _is_there(written: str, known: str, *, is_whole: bool) -> bool:
+    """A laboratory is named by its whole name, words on a label are part of it."""
+    return written.casefold() == known.casefold() if is_whole else written.casefold() in known.casefold()
+
+
+def _tests(kept: Kept) -> list[ElectricalTest]:
+    return [one for one in kept.piece.records if isinstance(one, ElectricalTest)]
 
 
 def _fits(kept: Kept, recall: Recall) -> bool:
     if any(isinstance(one, Withdrawal) for one in kept.piece.records):
         return False
-    if recall.label and recall.label.casefold() not in kept.piece.label.casefold():
+    words = recall.label.casefold()
+    if words and words not in kept.piece.label.casefold() and words not in kept.piece.batch.casefold():
         return False
-    return not (recall.lab or recall.since or recall.until) or any(
-        _is_of(one, recall) for one in kept.piece.records if isinstance(one, ElectricalTest)
-    )
+    return not (recall.lab or recall.since or recall.until) or any(_is_of(one, recall) for one in _tests(kept))
 
 
 def _is_of(test: ElectricalTest, recall: Recall) -> bool:

@@ -6,21 +6,21 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
-from app.domain.entries import standing_entries
 from app.domain.errors import BadInput
 from app.domain.facts import Facts, Job
 from app.domain.finding import Finding, Outcome
+from app.domain.history import History
 from app.domain.piece import Piece
-from app.domain.record import Hold, Release
+from app.domain.record import Release
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
 from app.judging.judge import ask
 from app.rules.not_held import cleared_by
-from app.store.reads.lines import line
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
+from app.usecases.second_look import corrections_seen, parts_seen
 
 
 def release_piece(desk: Desk, by: str, codes: Iterable[str]) -> Saved:
@@ -30,25 +30,17 @@ def release_piece(desk: Desk, by: str, codes: Iterable[str]) -> Saved:
             judged_kind(kept)
             if why_held(desk, unit, kept) is None:
                 raise BadInput("release.not-held", thing=kept.piece.code)
-            _by_another(unit, kept)
             release = on_day(desk, Release(by=by))
             assert isinstance(release, Release)
+            released = replace(kept.piece, records=(*kept.piece.records, release))
+            history = History.of(released, desk.today())
+            corrections_seen(unit, kept, history)
             enter(unit, kept, release)
-            still = _holding(desk, unit, replace(kept.piece, records=(*kept.piece.records, release)))
+            still = _holding(desk, unit, released)
             if still is not None:
                 raise BadInput("release.no-evidence", thing=kept.piece.code, why=why_of(still, kept))
+            parts_seen(unit, kept, history, release)
         return Saved(tuple(unit.names))
-
-
-def _by_another(unit: Unit, kept: Kept) -> None:
-    """A correction that took away something against a piece is looked at by a second person."""
-    for entry in reversed(standing_entries(kept.entries)):
-        if isinstance(entry.record, Release):
-            return
-        if isinstance(entry.record, Hold) and entry.record.why == "correction":
-            made = unit.read(lambda connection, name=entry.name: line(connection, name))  # type: ignore[misc]
-            if made is not None and made.actor == unit.actor:
-                raise BadInput("release.by-another", thing=kept.piece.code, person=unit.actor)
 
 
 def why_held(desk: Desk, unit: Unit, kept: Kept) -> Finding | None:

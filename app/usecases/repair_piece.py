@@ -1,4 +1,4 @@
-"""Enter a repair or a patch: recorded as done, judged, and open until a passing test names it."""
+"""Enter a repair, a patch or a replaced part: recorded as done, judged, and open until what it asks for is entered."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from app.domain.case.pieces import read_record
 from app.domain.case.reading import Table
+from app.domain.declarations import Kind
 from app.domain.electrical_test import Note
 from app.domain.facts import Facts, Job
 from app.domain.finding import Outcome
@@ -36,4 +37,12 @@ def repair_piece(desk: Desk, by: str, piece: str, table: Table) -> Saved:
         )  # fmt: skip
         found = [one for one in ask(facts, ("repair-allowed",)) if one.outcome is not Outcome.MET]
         told = [Note("saved.repair-not-allowed", {"piece": kept.piece.code, "finding": one}) for one in found]
-        return Saved(tuple(unit.names), (*told, Note("saved.repair-open", {"piece": kept.piece.code})))
+        return Saved(
+            tuple(unit.names), (*told, Note(_waits_for(known.kinds[kept.piece.kind]), {"piece": kept.piece.code}))
+        )
+
+
+def _waits_for(kind: Kind) -> str:
+    if kind.is_classed:
+        return "saved.repair-open"
+    return "saved.part-open" if kind.is_instrument or kind.is_chain_part else "saved.repair-unreleased"

@@ -13,12 +13,14 @@ from app.domain.limits import SiteRules
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues, rule_sets_of
 from app.judging.judge import looser_rules
-from app.store.columns import canonical
+from app.store.canonical import canonical
 from app.store.journal import SITE_BOOK
-from app.store.reads import register
+from app.store.reads import register, site_rules
+from app.store.reads.lines import Line
 from app.store.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.entering import known_code
+from app.usecases.said_before import standing_line
 
 NOT_HERE = ("approvals", "demo_day")
 
@@ -26,18 +28,42 @@ NOT_HERE = ("approvals", "demo_day")
 def set_rule(
     desk: Desk, by: str, rules: Mapping[str, object], approved_by: str | None = None, reason: str | None = None
 ) -> Saved:
-    """Set rules by key; a value of None puts a rule back as shipped. All of them or none."""
+    """Set rules by key; a value of None puts a rule back as shipped. All of them or none.
+
+    What the same person has set so before is left standing; BadInput where that is all of it.
+    """
     with desk.write(by) as unit:
         if approved_by is not None:
             known_code(unit.read(register.people_kept), approved_by, "store.unknown-person")
+        stand: list[Line] = []
         for key, value in rules.items():
+            check_rule(key, value, approved_by, reason)
+            stood = standing_line(unit, "site_rule", key, rule_row(key, value, approved_by, reason))
+            if stood is not None:
+                stand.append(stood)
+                continue
             put_rule(unit, key, value, approved_by, reason)
+        if stand and not unit.names:
+            raise BadInput("entry.stands", thing=", ".join(rules), entry=", ".join(str(one.name) for one in stand))
         hold_against(unit)
         return Saved(tuple(unit.names))
 
 
 def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reason: str | None) -> None:
     """Write one rule's next revision; BadInput for a key nobody knows or a value its reader cannot take."""
+    check_rule(key, value, approved_by, reason)
+    revision = unit.read(lambda connection: register.site_rule_revision(connection, key)) + 1
+    unit.add(SITE_BOOK, "site_rule", key, {**rule_row(key, value, approved_by, reason), "revision": revision})
+
+
+def rule_row(key: str, value: object, approved_by: str | None, reason: str | None) -> dict[str, object]:
+    """One rule as its row says it, but for the revision."""
+    said = None if value is None else canonical(plain(value))
+    return {"key": key, "value": said, "approved_by": approved_by, "reason": reason}
+
+
+def check_rule(key: str, value: object, approved_by: str | None, reason: str | None) -> None:
+    """BadInput for a key nobody knows, a value its reader cannot take, an approval by halves."""
     if key not in SITE or key in NOT_HERE:
         raise BadInput(
             "site.unknown-rule", thing=key, nearest=nearest(key, [one for one in SITE if one not in NOT_HERE])
@@ -48,12 +74,6 @@ def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reaso
         _known_figures(value, reason)
     elif (approved_by is None) != (reason is None):
         raise BadInput("site.approver-and-reason", thing=key)
-    revision = unit.read(lambda connection: register.site_rule_revision(connection, key)) + 1
-    row = {
-        "key": key, "revision": revision, "value": None if value is None else canonical(plain(value)),
-        "approved_by": approved_by, "reason": reason,
-    }  # fmt: skip
-    unit.add(SITE_BOOK, "site_rule", key, row)
 
 
 def _known_figures(value: object, document: str | None) -> None:
@@ -84,8 +104,8 @@ def hold_against(unit: Unit) -> SiteRules:
     return depot.site
 
 
-def rules_now(desk: Desk) -> tuple[list[register.SiteRuleKept], list[str]]:
+def rules_now(desk: Desk) -> tuple[list[site_rules.SiteRuleKept], list[str]]:
     """The rules as they stand, and the titles of the rule sets."""
-    kept = desk.ask(register.site_rules_kept)
+    kept = desk.ask(site_rules.site_rules_kept)
     depot = desk.ask(lambda connection: register.depot_without_kit(connection, (), ()))
     return list(kept.values()), [one.title for one in rule_sets_of(depot)]

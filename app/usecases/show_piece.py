@@ -40,7 +40,7 @@ def show_history(desk: Desk, written: str) -> tuple[str, list[Line]]:
     """Every line about a piece, person, system, site rule, bag or crib; BadInput where nothing is entered about it."""
 
     def read(connection: Connection) -> tuple[str, list[Line]]:
-        subject = names.piece_meant(connection, written) or written
+        subject = names.piece_meant(connection, written) or names.bag_named(connection, written)[0]
         found = lines.lines_about(connection, subject)
         if not found:
             near = names.nearest_code(connection, written) or nearest(written, lines.subjects(connection))

@@ -9,35 +9,66 @@ from app.domain.entries import Found, Lost
 from app.domain.record import Hold
 from app.judging.answers import Saved
 from app.store.engine import Connection
-from app.store.reads import out, pieces
+from app.store.reads import names, out, pieces
 from app.store.reads.due import shelf_rows
 from app.store.unit import Unit
 from app.usecases.add_piece import crib_for
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant, enter, on_day
+from app.usecases.said_before import refuse_if_just_taken
 
 
 def take_stock(desk: Desk, by: str, codes: Iterable[str], crib: str, *, mark_lost: bool = False) -> Saved:
     """Enter one stocktake.
 
     Missing: on this crib's shelf by the register and not scanned. Unexpected: scanned, but out, with somebody,
-    withdrawn or of another crib. A lost piece that was scanned is found, and held until it is looked over.
+    withdrawn, of another crib, or nothing the register knows. A lost piece that was scanned is found, and held until
+    it is looked over. BadInput where not one code is known, or the same was entered a moment ago.
     """
     with desk.write(by) as unit:
         crib = crib_for(unit, crib)
-        scanned = codes_meant(unit, codes)
+        scanned, unknown = _scanned(unit, codes)
         missing, unexpected = unit.read(lambda connection: _compare(connection, crib, set(scanned)))
         row = {
-            "crib": crib, "on_day": desk.today(), "scanned": tuple(scanned), "missing": tuple(missing),
-            "unexpected": tuple(unexpected),
+            "crib": crib, "on_day": desk.today(), "scanned": (*scanned, *unknown), "missing": tuple(missing),
+            "unexpected": (*unexpected, *unknown),
         }  # fmt: skip
+        refuse_if_just_taken(unit, crib, row)
         unit.add(crib, "stocktake", crib, row)
         told = [Note("stocktake.missing", {"pieces": tuple(missing)})] if missing else []
         told += [Note("stocktake.unexpected", {"pieces": tuple(unexpected)})] if unexpected else []
+        told += [
+            Note("stocktake.unknown", {"code": code, "nearest": near(unit, code)}) for code in unknown
+        ]  # fmt: skip
         told += _found(desk, unit, scanned)
         if mark_lost:
-            told += _lost(desk, unit, missing)
+            # Behind a misread label hangs a piece that is not missing at all.
+            told += [Note("stocktake.none-lost", {})] if unknown and missing else _lost(desk, unit, missing)
         return Saved(tuple(unit.names), tuple(told) or (Note("stocktake.agrees", {}),))
+
+
+def near(unit: Unit, code: str) -> str:
+    """The known piece most like what was scanned, "" where none is."""
+    return unit.read(lambda connection: names.nearest_code(connection, code))
+
+
+def _scanned(unit: Unit, codes: Iterable[str]) -> tuple[list[str], list[str]]:
+    """The pieces meant, and what means nothing; one label nobody knows is no reason to walk the shelf again."""
+    known, unknown = dict[str, None](), dict[str, None]()
+    for code in codes:
+        meant = unit.read(lambda connection, code=code: names.pieces_meant(connection, code))  # type: ignore[misc]
+        if meant:
+            known.update(dict.fromkeys(meant))
+        else:
+            unknown[shown(code)] = None
+    if unknown and not known:
+        codes_meant(unit, unknown)
+    return list(known), list(unknown)
+
+
+def shown(code: str) -> str:
+    """A code as it may stand in a line, signs that cannot be seen as question marks."""
+    return "".join(sign if sign.isprintable() else "?" for sign in code)
 
 
 def _compare(connection: Connection, crib: str, scanned: set[str]) -> tuple[list[str], list[str]]:

@@ -50,6 +50,15 @@ EVENTS: dict[str, str] = {
 FIGURES: dict[str, str] = {
     "test-voltage": "the test voltage", "dwell": "the time at voltage", "kind-of-current": "AC or DC",
     "frequency": "the frequency", "current-of-each-hand": "the current of each hand",
+    "current-of-its-hand": "the current of its own hand",
+}  # fmt: skip
+DEFECTS: dict[str, str] = {
+    "hole": "hole", "tear": "tear", "puncture": "puncture", "cut": "cut", "ozone-cutting": "ozone cutting",
+    "embedded-object": "embedded object", "swelling": "swelling", "softening": "softening", "hardening": "hardening",
+    "sticky": "sticky", "inelastic": "inelastic", "other": "other",
+    "inner-colour-visible": "inner colour visible", "cracked": "cracked", "no-finger-guard": "no finger guard",
+    "mark-worn": "mark worn", "loose-sleeve": "loose sleeve", "exposed-metal": "exposed metal", "damp": "damp",
+    "dirty": "dirty",
 }  # fmt: skip
 OUTCOMES: dict[str, str] = {"met": "met", "not-met": "not met", "cannot-tell": "cannot tell", "caution": "caution"}
 CURRENTS: dict[str, str] = {"dc": "DC", "ac": "AC"}
@@ -86,13 +95,13 @@ HOLDS_CLEARED_BY: dict[str, str] = {
     **dict.fromkeys(("repaired", "patched", "used-without-protectors"), "a passing electrical test that names it"),
     "look": "a clean look-over after it, then a release",
     "failed": "a later passing electrical test", "recall": "an officer's release", "clock-doubt": "an officer's release",
-    "defect": "for gloves a repair and the test that names it; for leads and meters the part replaced and a clean look-over",
-    **dict.fromkeys(("lead", "cap", "mark"), "the part replaced, and a clean look-over"),
+    "defect": "for gloves a repair and the test that names it; for leads and meters the part replaced (entered with repair) and a clean look-over by somebody else",
+    **dict.fromkeys(("lead", "cap", "mark"), "the part replaced (entered with repair), and a clean look-over by somebody else"),
     **dict.fromkeys(("taken-without-issue", "lost"), "a clean look-over (gloves: air test), then a release"),
-    "correction": "a release by somebody other than who made the correction",
+    "correction": "a clean look-over (gloves: air test) and a release by somebody other than who made the correction",
 }  # fmt: skip
 EVERYTHING: dict[str, dict[str, str]] = {
     "kind": KINDS, "role": ROLES, "task": TASKS, "standing": STANDINGS, "origin": ORIGINS, "supply": SUPPLIES,
     "limit": LIMITS_THAT_DECIDE, "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,
-    "system": CLASS_SYSTEMS, "letter": CONFIDENCE, "rule": RULES, "clears": HOLDS_CLEARED_BY,
+    "system": CLASS_SYSTEMS, "letter": CONFIDENCE, "rule": RULES, "clears": HOLDS_CLEARED_BY, "defect": DEFECTS,
 }  # fmt: skip

@@ -229,6 +229,7 @@ def _tables() -> None:
         sa.Column("crib", TEXT, nullable=False),
         sa.Column("kind", TEXT, nullable=False),
         sa.Column("label", TEXT, nullable=False),
+        sa.Column("batch", TEXT, nullable=False),
         sa.Column("custody", TEXT, nullable=False),
         sa.Column("is_lost", WHOLE, nullable=False),
         sa.Column("first_issue", TEXT, nullable=False),

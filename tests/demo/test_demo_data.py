@@ -240,7 +240,7 @@ def test_the_checks_pass_the_readers() -> None:
 
 
 def plain(piece: Piece) -> tuple[Piece, Counter[str]]:
-    """A piece and its records, without what only the sheet holds: readings, certificates and words for a hold."""
+    """A piece and its records, without what only the sheet holds: readings, certificates, batches, words for a hold."""
     records: Counter[str] = Counter()
     for record in piece.records:
         if isinstance(record, ElectricalTest):
@@ -249,7 +249,7 @@ def plain(piece: Piece) -> tuple[Piece, Counter[str]]:
             records[repr(replace(record, why="") if isinstance(record, Hold) else record)] += 1
     # Loose leads of which nobody says anything have caps in an unknown state, so saying so means the same.
     caps = piece.caps or ("unknown" if piece.kind == "test-leads" else None)
-    return replace(piece, records=(), caps=caps), records
+    return replace(piece, records=(), caps=caps, batch=""), records
 
 
 @pytest.mark.parametrize("name", ["shelf.xlsx", "shelf.csv"])
@@ -260,6 +260,10 @@ def test_a_sheet_says_what_was_meant(name: str) -> None:
     assert set(read) == set(SHELF)
     for code, piece in read.items():
         assert plain(piece) == plain(read_piece(SHELF[code], "")), code
+        # A pair's batch begins with its type and class; nothing else on the sheet has one.
+        gloves = f"{piece.type}{piece.insulation_class}-" if piece.kind == "rubber-gloves" else ""
+        assert bool(piece.batch) == bool(gloves), code
+        assert piece.batch.startswith(gloves), code
 
 
 def test_bad_rows_stand_where_they_are_told() -> None:

@@ -117,6 +117,16 @@ def test_the_higher_hand_is_named() -> None:
     assert found.reasons[0].values == {"measured_ua": 12_300, "limit_ua": 12_000}
 
 
+@pytest.mark.parametrize(("hand", "field"), [("left", "left_ua"), ("right", "right_ua")])
+def test_one_glove_is_asked_for_its_own_hand_only(hand: str, field: str) -> None:
+    single = replace(PAIR, hand=hand)
+    assert judged(replace(FULL, **{"left_ua": None, "right_ua": None, field: 11_000}), single).result == "passed"
+    other = judged(replace(FULL, **{"left_ua": 11_000, "right_ua": 11_000, field: None}), single)
+    assert (other.result, other.reasons[0].values["figure"]) == ("does-not-count", "current-of-its-hand")
+    # What the lab wrote of another glove speaks against this one all the same.
+    assert judged(replace(FULL, **{"left_ua": 17_000, "right_ua": 17_000, field: 11_000}), single).result == "failed"
+
+
 def test_one_hand_at_the_limit_and_the_other_missing_does_not_count() -> None:
     assert judged(replace(FULL, left_ua=12_000, right_ua=None)).result == "does-not-count"
 

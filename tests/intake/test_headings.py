@@ -23,6 +23,8 @@ from app.intake.piece_columns import PARSERS, column_for
         ("Previous test", "previous_on", "exact"),
         ("Next test due", None, "exact"),
         ("Maker", None, "exact"),
+        ("Batch", "batch", "exact"),
+        ("Lot no.", "batch", "exact"),
         ("Moon phase", None, "unknown"),
         ("", None, "unknown"),
     ],

@@ -91,6 +91,11 @@ def test_a_day_at_the_counter(quarry_lane: Crib) -> None:
     assert said.status == 3
     assert "D001" in said.out
     crib.does("log", "look-over", "D001", "caps=present", "--by", "P05")
+    assert "the part replaced" in crib.fails("release", "D001", "--by", "P01")
+    crib.does("repair", "D001", "repair=new housing", "--by", "P05")
+    crib.does("log", "look-over", "D001", "caps=present", "--by", "P05")
+    assert "nobody else has looked it over since" in crib.fails("release", "D001", "--by", "P01")
+    crib.does("log", "look-over", "D001", "caps=present", "--by", "P01")
     crib.does("release", "D001", "--by", "P01")
     assert "not held" in crib.fails("release", "D001", "--by", "P01")
     issued = crib.asks("history", "P03")

@@ -78,7 +78,8 @@ def _evidence_clears(world: World, piece: Piece, hold: Rec, why: str, release: R
         return any(_tested_after(world, piece, str(e.d["kind"]), e.last, release.first) for e in repairs)
     if why in PARTS or why == "defect":
         looks = [r for r in piece.of("look-over") if r.d.get("defects") == [] and r.first <= release.first]
-        return piece.kind in MEASURING and any(not strikes(hold, r) for r in looks)
+        mended = [e for e in piece.of("event") if e.d.get("kind") == "repaired" and not strikes(hold, e)]
+        return piece.kind in MEASURING and any(not strikes(e, r) for e in mended for r in looks)
     return True
 
 

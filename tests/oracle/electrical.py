@@ -6,7 +6,7 @@ from datetime import date
 
 from . import figures
 from .days import ONE_DAY, Rec, add_months, span, strikes
-from .world import CANNOT_TELL, MET, NOT_MET, Piece, World, number
+from .world import CANNOT_TELL, INSTRUMENTS, LOOSE_MEMBERS, MET, NOT_MET, Piece, World, number
 
 FAILED, NO_COUNT, PASSED, UNSURE = "failed", "does-not-count", "passed", "passed-if-confirmed"
 NAMES = {"no-protectors": "used-without-protectors", "repair": "repaired"}
@@ -184,13 +184,20 @@ def _closes(test: Rec, event: Rec) -> bool:
     return names_it and test.first == event.last and not (test.at and event.at)
 
 
+def _is_part_released(piece: Piece, event: Rec) -> bool:
+    """A part of measuring kit replaced: what clears it is no electrical test, and a release says that it was cleared."""
+    if piece.kind not in (*INSTRUMENTS, *LOOSE_MEMBERS) or event.d.get("kind") != "repaired":
+        return False
+    return any(r.d.get("by") and not strikes(event, r) for r in piece.of("release"))
+
+
 def no_open_event(world: World, piece: Piece) -> Answer | None:
     """Any piece: each triggering event is followed by a passing test, or by one of its day that names it."""
     sure = tests_that_stand(world, piece, PASSED)
     perhaps = tests_that_stand(world, piece, PASSED, UNSURE)
     outcome = MET
     for event in piece.of("event"):
-        if any(_closes(t, event) for t in sure):
+        if any(_closes(t, event) for t in sure) or _is_part_released(piece, event):
             continue
         if not any(_closes(t, event) for t in perhaps):
             return NOT_MET, None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import copy
-from datetime import timedelta
+from datetime import date, timedelta
 from random import Random
 
 from tests.oracle.kits_chain import spare_unit
@@ -15,6 +15,7 @@ from tests.oracle.kits_world import World, add, glove_pair, look_over, plain_pie
 #: Pieces whose look-over answers nothing but itself.
 PLAIN = ("leather-protectors", "proving-unit", "barrier-set", "lock-off-set", "insulated-tool", "arc-face-shield")
 NOT_HANDS = (*PLAIN, "multimeter", "two-pole-detector", "test-leads", "tip-or-clip", "rescue-hook")
+MEASURING = ("multimeter", "two-pole-detector", "test-leads", "tip-or-clip")
 CHAIN_AREAS = (
     "chain.marks",
     "chain.caps",
@@ -144,6 +145,13 @@ def _gloves_elsewhere(world: World, rng: Random, step: int) -> None:
     world.pairs[0].piece["custody"] = "P7"
 
 
+def _part_held(piece: Table, rng: Random, on: date) -> None:
+    if rng.random() < 0.5:
+        add(piece, "hold", on - timedelta(days=30), why=rng.choice(("lead", "cap", "mark")))
+    else:
+        add(piece, "look-over", on - timedelta(days=30), defects=["cracked"])
+
+
 def _hold_ways() -> None:
     kinds = (*NOT_HANDS, "rubber-gloves")
 
@@ -182,6 +190,23 @@ def _hold_ways() -> None:
     def unmended(world: World, rng: Random, step: int) -> None:
         piece, on = _any(world, rng, ("rubber-gloves",)), world.plan.on
         add(piece, "look-over", on - timedelta(days=30), defects=["cut"])
+        add(piece, "release", on - timedelta(days=20), by="P9")
+
+    @on_world("not-held/part-not-replaced-before-the-look", "hold")
+    def unreplaced(world: World, rng: Random, step: int) -> None:
+        piece, on = _any(world, rng, MEASURING), world.plan.on
+        _part_held(piece, rng, on)
+        add(piece, "look-over", on - timedelta(days=25), defects=[])
+        if rng.random() < 0.5:
+            add(piece, "event", on - timedelta(days=25), kind="repaired")
+        add(piece, "release", on - timedelta(days=20), by="P9")
+
+    @on_world("harmless/part-replaced-and-looked-over", "hold", steps=(0,), spoils=False)
+    def replaced(world: World, rng: Random, step: int) -> None:
+        piece, on = _any(world, rng, MEASURING), world.plan.on
+        _part_held(piece, rng, on)
+        add(piece, "event", on - timedelta(days=28), kind="repaired")
+        add(piece, "look-over", on - timedelta(days=25), defects=[])
         add(piece, "release", on - timedelta(days=20), by="P9")
 
     @on_world("harmless/held-and-released", "hold", steps=(0,), spoils=False)

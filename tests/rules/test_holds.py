@@ -16,6 +16,7 @@ CUT = {"what": "look-over", "on": "2026-01-20", "defects": ["cut"]}
 MENDED = {"what": "event", "kind": "patched", "on": "2026-01-25", "place": "cuff"}
 WORN = {"what": "look-over", "on": "2026-01-20", "defects": ["mark-worn"]}
 CLEAN = {"what": "look-over", "on": "2026-02-01", "defects": []}
+REPLACED = {"what": "event", "kind": "repaired", "on": "2026-01-25", "repair": "new leads"}
 
 
 def is_free(piece: Table, *records: Table, level: str = "decision") -> bool:
@@ -50,15 +51,25 @@ def test_gloves(records: tuple[Table, ...], free: bool) -> None:
 
 @pytest.mark.parametrize(
     ("records", "free"),
-    [((WORN, RELEASE), False), ((WORN, CLEAN, RELEASE), True), ((WORN, CLEAN), False),
-     (({**HOLD, "why": "lead"}, CLEAN, RELEASE), True), (({**HOLD, "why": "cap"}, RELEASE), False)],
+    [
+        ((WORN, RELEASE), False), ((WORN, CLEAN, RELEASE), False), ((WORN, REPLACED, CLEAN, RELEASE), True),
+        ((WORN, REPLACED, CLEAN), False), (({**HOLD, "why": "lead"}, REPLACED, CLEAN, RELEASE), True),
+        (({**HOLD, "why": "lead"}, CLEAN, RELEASE), False), (({**HOLD, "why": "cap"}, RELEASE), False),
+        (({**HOLD, "why": "mark"}, REPLACED, RELEASE), False),
+        # Replaced before it was held, looked over before it was replaced, both on one day without hours.
+        (({**HOLD, "why": "lead"}, {**REPLACED, "on": "2026-01-10"}, CLEAN, RELEASE), False),
+        (({**HOLD, "why": "lead"}, {**REPLACED, "on": "2026-02-02"}, CLEAN, RELEASE), False),
+        (({**HOLD, "why": "lead"}, {**REPLACED, "on": "2026-02-01"}, CLEAN, RELEASE), False),
+        (({**HOLD, "why": "lead"}, {**REPLACED, "on": "2026-02-01", "at": "08:00"}, {**CLEAN, "at": "08:01"}, RELEASE), True),
+        (({**HOLD, "why": "lead"}, {**REPLACED, "kind": "patched"}, CLEAN, RELEASE), False),
+    ],
 )  # fmt: skip
-def test_a_detector_is_looked_over_again(records: tuple[Table, ...], free: bool) -> None:
+def test_a_part_of_a_detector_is_replaced_and_looked_over(records: tuple[Table, ...], free: bool) -> None:
     assert is_free(build.detector(), *records) is free
 
 
 def test_a_defect_of_anything_else_is_never_lifted() -> None:
-    assert not is_free(build.plain("K1", "lock-off-set"), WORN, CLEAN, RELEASE)
+    assert not is_free(build.plain("K1", "lock-off-set"), WORN, REPLACED, CLEAN, RELEASE)
 
 
 def test_a_worked_case_of_level_finding_takes_the_evidence_as_being_in_order() -> None:

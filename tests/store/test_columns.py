@@ -10,6 +10,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.schema import CreateIndex, CreateTable
 
 from app.domain.chain import Fuse, Mark
+from app.store.canonical import canonical
 from app.store.columns import (
     Canonical,
     ClockTime,
@@ -21,7 +22,6 @@ from app.store.columns import (
     WholeNumber,
     Words,
     YesNo,
-    canonical,
 )
 from app.store.tables import METADATA
 

@@ -23,7 +23,7 @@ from app.store.writes.rows import piece_row, record_row
 from app.store.writes.standings import new_piece, put_standings
 
 FULL = Piece(
-    code="G1", kind="rubber-gloves", label="two words", custody="P1", is_lost=False, first_issue="never",
+    code="G1", kind="rubber-gloves", label="two words", batch="lot 7", custody="P1", is_lost=False, first_issue="never",
     insulation_class="0", class_system="iec", type="I", categories=("R", "C"), length_um=360_000, size_c=950,
     hand="pair", dc_tested=False, material="natural", voltage_mark=VoltageMark(1_000_000, 1_500_000),
     marks=(Mark("III", 1_000_000), Mark("IV", 600_000)), marks_cap_off=(), fixed_leads=True, max_input_ac_mv=0,

@@ -152,6 +152,15 @@ def against(desk: Desk, what: str) -> tuple[str, str]:
     return code, str(name)
 
 
+def seen(desk: Desk, by: str, *codes: str) -> None:
+    """Look over what is held by a correction; gloves are air-tested."""
+    for code in codes:
+        if code.startswith("G"):
+            log_check(desk, by, "air-test", code, {"left": "passed", "right": "passed", "inflation": 1.2})
+        else:
+            look_over_list(desk, by, [code], {}, {"caps": "present"} if code.startswith("D") else {})
+
+
 def _lost(desk: Desk) -> object:
     return take_stock(desk, "P9", [code for code in KIT if code != "K1"], "", mark_lost=True).entries[-1]
 
@@ -160,16 +169,31 @@ AGAINST = ("hold", "defect", "event", "air-test", "self-test", "withdrawal", "fa
            "lost", "taken")  # fmt: skip
 
 
+OF_A_TEST = ("failed", "above", "stated", "breakdown")
+
+
+def only_a_second_person_frees(desk: Desk, refused: Refused, what: str, code: str) -> None:
+    """P0 corrected: neither may P0 release it, nor anybody while nobody else has looked; of a certificate nothing is seen."""
+    assert state(desk, code) == "held"
+    assert refused(lambda: release_piece(desk, "P0", [code])).key == "release.by-another"
+    if what not in OF_A_TEST:
+        assert refused(lambda: release_piece(desk, "P9", [code])).key == "release.not-looked"
+        seen(desk, "P0", code)
+        told = refused(lambda: release_piece(desk, "P9", [code]))
+        assert (told.key, told.values["person"]) == ("release.not-looked", "P0")
+        seen(desk, "P1", code)
+        assert refused(lambda: release_piece(desk, "P0", [code])).key == "release.by-another"
+    release_piece(desk, "P9", [code])
+    assert state(desk, code) not in ("held", "withdrawn", "lost", "out")
+
+
 @pytest.mark.parametrize("what", AGAINST)
 def test_striking_what_speaks_against_a_piece_holds_it_for_another_person(
     what: str, desk: Desk, refused: Refused
 ) -> None:
     code, name = against(desk, what)
     correct_entry(desk, "P0", name, "the wrong piece")
-    assert state(desk, code) == "held"
-    assert refused(lambda: release_piece(desk, "P0", [code])).key == "release.by-another"
-    release_piece(desk, "P9", [code])
-    assert state(desk, code) not in ("held", "withdrawn", "lost", "out")
+    only_a_second_person_frees(desk, refused, what, code)
 
 
 @pytest.mark.parametrize(
@@ -180,10 +204,22 @@ def test_striking_what_speaks_against_a_piece_holds_it_for_another_person(
 def test_so_does_rewriting_it(what: str, changes: dict[str, object], desk: Desk, refused: Refused) -> None:
     code, name = against(desk, what)
     correct_entry(desk, "P0", name, "misread", changes)
-    assert state(desk, code) == "held"
-    assert refused(lambda: release_piece(desk, "P0", [code])).key == "release.by-another"
-    release_piece(desk, "P9", [code])
-    assert state(desk, code) not in ("held", "withdrawn")
+    only_a_second_person_frees(desk, refused, what, code)
+
+
+def test_a_look_with_a_defect_or_from_before_is_no_second_look(desk: Desk, refused: Refused) -> None:
+    _, name = against(desk, "hold")
+    seen(desk, "P1", "D1")
+    correct_entry(desk, "P0", name, "no recall")
+    assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.not-looked"
+    look_over_list(desk, "P1", ["D1"], {"D1": ("cracked",)}, {})
+    assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.not-looked"
+
+
+def test_the_hold_of_a_failed_test_struck_by_itself_is_no_correction_of_a_test(desk: Desk, refused: Refused) -> None:
+    against(desk, "failed")
+    correct_entry(desk, "P0", entry_of(desk, "G1"), "no hold")
+    assert refused(lambda: release_piece(desk, "P9", ["G1"])).key == "release.not-looked"
 
 
 def test_what_a_loaded_sheet_said_counts_no_less(desk: Desk, refused: Refused) -> None:
@@ -219,6 +255,10 @@ def test_two_who_corrected_wait_for_a_third(desk: Desk, refused: Refused) -> Non
         correct_entry(desk, by, entry_of(desk, "D1"), "no recall")
     assert refused(lambda: release_piece(desk, "P0", ["D1"])).key == "release.by-another"
     assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.by-another"
+    seen(desk, "P9", "D1")
+    # P9's look answers P0's correction, and nobody has looked after that of P9.
+    assert refused(lambda: release_piece(desk, "P1", ["D1"])).key == "release.not-looked"
+    seen(desk, "P1", "D1")
     release_piece(desk, "P1", ["D1"])
     assert state(desk, "D1") == "ready"
 
@@ -337,6 +377,7 @@ def test_what_was_lost_by_mistake_is_not_lost_in_the_next_crib(desk: Desk) -> No
     name = entry_of(desk, "K1")
     transfer_pieces(desk, "P0", ["K1"], "other")
     correct_entry(desk, "P0", name, "it hung on the wrong hook")
+    seen(desk, "P1", "K1")
     release_piece(desk, "P9", ["K1"])
     assert state(desk, "K1") == "ready"
 

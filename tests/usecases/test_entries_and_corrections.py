@@ -179,6 +179,7 @@ def test_striking_an_issue_brings_everything_back_and_never_gives_back_never(des
     kept = desk.ask(lambda connection: pieces(connection, ["G2"]))["G2"].piece
     assert kept.first_issue == "unknown"
     assert row(desk, "G2") == ("held", date(2026, 7, 15))
+    look_over_list(desk, "P1", ["G2", *KIT[1:]], {}, {})
     release_piece(desk, "P9", ["G2", *KIT[1:]])
     assert row(desk, "G2")[0] != "out"
 
@@ -317,6 +318,8 @@ def test_marks_entered_wrong_are_put_right_and_compared_by_another(desk: Desk, r
     assert (kept.piece.size_c, kept.piece.insulation_class, kept.revision) == (950, "00", 2)
     assert row(desk, "G5")[0] == "held"
     assert refused(lambda: release_piece(desk, "P0", ["G5"])).key == "release.by-another"
+    assert refused(lambda: release_piece(desk, "P9", ["G5"])).key == "release.not-looked"
+    look_over_list(desk, "P1", ["G5"], {}, {})
     release_piece(desk, "P9", ["G5"])
     assert row(desk, "G5")[0] != "held"
 

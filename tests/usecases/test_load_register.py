@@ -17,6 +17,7 @@ from app.usecases.add_alias import add_alias
 from app.usecases.desk import Desk
 from app.usecases.list_shelf import list_shelf
 from app.usecases.load_register import load_checks, load_depot, load_sheet, taken
+from app.usecases.make_bag import make_bag
 from app.usecases.withdraw_piece import withdraw_piece
 from tests.build import DAY, gloves
 from tests.usecases.conftest import Refused
@@ -54,6 +55,8 @@ def test_one_check_that_cannot_be_and_none_is_entered(
 def test_a_sheet_is_loaded_whole_and_sets_up_its_cribs(desk: Desk, refused: Refused) -> None:
     add_alias(desk, "P0", "0815", "G1")
     assert taken(desk, [good("g1"), good("0815"), good("X1")]) == {"g1": "G1", "0815": "G1"}
+    make_bag(desk, "P0", "Öse", ("L1",))
+    assert taken(desk, [good("öSE"), good("ÖSE")]) == {"öSE": "Öse", "ÖSE": "Öse"}
     told = refused(lambda: load_sheet(desk, "P0", [good("X1"), good("g1")]))
     assert (told.key, told.thing, told.values["other"]) == ("piece.taken", "g1", "G1")
     ahead = good("X2", first_issue=DAY + timedelta(days=1))
@@ -62,6 +65,11 @@ def test_a_sheet_is_loaded_whole_and_sets_up_its_cribs(desk: Desk, refused: Refu
     rows = {row.standing.piece.code: row for row in list_shelf(desk, DueQuestion(DAY, None, ())).rows}
     assert (rows["X1"].crib, rows["X2"].crib) == ("main", "other")
     assert rows["X2"].standing.due_on == date(2026, 7, 15)
+
+
+def test_one_code_in_two_rows_is_named(desk: Desk, refused: Refused) -> None:
+    told = refused(lambda: load_sheet(desk, "P0", [good("X1"), good("x1")]))
+    assert (told.key, told.thing, told.values["other"]) == ("load.twice", "x1", "X1")
 
 
 def test_a_depot_file_is_taken_whole(desk: Desk, refused: Refused) -> None:

@@ -10,7 +10,9 @@ import pytest
 from app.judging.answers import DueQuestion
 from app.store.reads import out
 from app.store.reads.lines import lines_about
+from app.usecases.add_piece import add_piece
 from app.usecases.check_store import check_store
+from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
 from app.usecases.enter_taken import enter_taken
 from app.usecases.hand_over import hand_over
@@ -23,7 +25,8 @@ from app.usecases.release_piece import release_piece
 from app.usecases.reserve_pieces import reserve_pieces
 from app.usecases.return_kit import return_kit
 from app.usecases.transfer_pieces import transfer_pieces
-from tests.build import DAY
+from app.usecases.withdraw_piece import withdraw_piece
+from tests.build import DAY, plain
 from tests.fakes import KIT, FixedClock, desk_on, question
 from tests.usecases.conftest import Refused
 
@@ -144,6 +147,62 @@ def test_taken_at_night_is_held_until_looked_over(desk: Desk, refused: Refused, 
     log_check(desk, "P1", "air-test", "G1", {"left": "passed", "right": "passed", "inflation": 1.2})
     release_piece(desk, "P0", ["L1", "G1"])
     assert {standing(desk, "L1"), standing(desk, "G1")} == {"ready"}
+
+
+def test_what_was_taken_before_a_return_is_back_and_is_not_entered_as_out(
+    desk: Desk, refused: Refused, clock: FixedClock
+) -> None:
+    enter_taken(desk, "P0", ["L1", "B1"], "P9")
+    clock.at(DAY + timedelta(days=3))
+    back = return_kit(desk, "P0", ["L1", "B1"], {}).entries
+    clock.at(DAY + timedelta(days=5))
+    told = refused(lambda: enter_taken(desk, "P0", ["K1", "L1"], "P1", DAY + timedelta(days=2)))
+    assert (told.key, told.thing, told.values["entry"]) == ("taken.returned-since", "L1", str(back[0]))
+    # On the day of the return, whose hour is known and that of the taking is not, it may be out.
+    enter_taken(desk, "P0", ["L1"], "P1", DAY + timedelta(days=3))
+    enter_taken(desk, "P0", ["B1"], "P1")
+    look_over_list(desk, "P9", ["L1", "B1"], {}, {})
+    release_piece(desk, "P9", ["L1", "B1"])
+    assert {standing(desk, code) for code in desk.ask(out.out_now)} == {"out"} == {standing(desk, "L1")}
+
+
+def test_nor_is_it_the_other_way_round(desk: Desk, refused: Refused, clock: FixedClock) -> None:
+    """Struck, the return leaves the piece out, and both the list and the card say so."""
+    clock.at(DAY + timedelta(days=3))
+    enter_taken(desk, "P0", ["L1"], "P9", DAY)
+    back = str(return_kit(desk, "P0", ["L1"], {}).entries[0])
+    assert refused(lambda: enter_taken(desk, "P0", ["L1"], "P1", DAY + timedelta(days=1))).key == "taken.returned-since"
+    correct_entry(desk, "P0", back, "it never came back")
+    look_over_list(desk, "P9", ["L1"], {}, {})
+    release_piece(desk, "P9", ["L1"])
+    assert set(desk.ask(out.out_now)) == {"L1"}
+    assert standing(desk, "L1") == "out"
+
+
+@pytest.mark.parametrize("back", [[], [{"what": "return", "on": DAY - timedelta(days=4)}]], ids=["never", "before"])
+def test_a_piece_is_not_added_as_out(back: list[dict[str, object]], desk: Desk, refused: Refused) -> None:
+    issued = {"what": "issue", "on": DAY - timedelta(days=3)}
+    new = plain("K2", "lock-off-set", records=[issued, *back])
+    assert refused(lambda: add_piece(desk, "P0", new)).key == "piece.added-out"
+    add_piece(desk, "P0", plain("K2", "lock-off-set", records=[issued, {"what": "return", "on": DAY}]))
+
+
+def test_what_is_withdrawn_and_was_taken_all_the_same_is_entered(
+    desk: Desk, refused: Refused, clock: FixedClock
+) -> None:
+    withdraw_piece(desk, "P0", ["L1"], "worn")
+    clock.at(DAY + timedelta(days=1))
+    saved = enter_taken(desk, "P0", ["L1", "B1"], "P1", DAY)
+    assert [(one.key, one.values["piece"]) for one in saved.told] == [
+        ("saved.taken-withdrawn", "L1"), ("saved.held", "B1"),
+    ]  # fmt: skip
+    assert len(saved.entries) == 4
+    assert desk.ask(out.out_now)["L1"].person == "P1"
+    assert refused(lambda: enter_taken(desk, "P0", ["L1"], "P9")).key == "piece.out"
+    return_kit(desk, "P0", ["L1"], {})
+    assert set(desk.ask(out.out_now)) == {"B1"}
+    assert standing(desk, "L1") == "withdrawn"
+    assert refused(lambda: release_piece(desk, "P9", ["L1"])).key == "entry.withdrawn"
 
 
 def test_kept_for_another(desk: Desk, refused: Refused) -> None:

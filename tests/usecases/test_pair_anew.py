@@ -8,11 +8,13 @@ from datetime import date
 import pytest
 
 from app.domain.piece import FirstIssue
+from app.domain.record import ElectricalTest
 from app.judging.answers import DueQuestion
 from app.store.reads.lines import lines_about
 from app.store.reads.pieces import pieces
 from app.usecases.add_crib import add_crib
 from app.usecases.add_piece import add_piece
+from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
 from app.usecases.enter_taken import enter_taken
 from app.usecases.hold_piece import hold_piece
@@ -34,6 +36,10 @@ def a_test(day: date, result: str = "passed", **more: object) -> dict[str, objec
 
 def single(code: str, hand: str, first: object = EARLY, *tests: dict[str, object], **more: object) -> dict[str, object]:
     return {**gloves(code), "hand": hand, "first_issue": first, "records": list(tests) or [a_test(OLDER)], **more}
+
+
+def state(desk: Desk, code: str) -> str:
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing.state
 
 
 def two(desk: Desk, **right: object) -> None:
@@ -64,6 +70,13 @@ def test_the_older_test_counts_and_the_last_of_each_hand(left: date, right: date
     assert row.state == "check-due-today"
 
 
+def test_a_pair_of_two_batches_is_of_both(desk: Desk) -> None:
+    add_piece(desk, "P0", single("A1", "left", batch="lot 7"))
+    add_piece(desk, "P0", single("A2", "right", batch="lot 8"))
+    pair_anew(desk, "P0", "A1", "A2", "A9")
+    assert desk.ask(lambda connection: pieces(connection, ["A9"]))["A9"].piece.batch == "lot 7, lot 8"
+
+
 def test_both_singles_say_where_they_went(desk: Desk) -> None:
     two(desk)
     pair_anew(desk, "P0", "A1", "A2", "A9")
@@ -82,6 +95,43 @@ def test_not_alike_is_no_pair(right: dict[str, object], thing: str, desk: Desk, 
     two(desk, **right)
     told = refused(lambda: pair_anew(desk, "P0", "A1", "A2", "A9"))
     assert (told.key, told.thing) == ("pair.not-alike", thing)
+
+
+def figures(day: date, hand: str, ma: float, **more: object) -> dict[str, object]:
+    shared = {"test_v": 5000, "kind_of_current": "ac", "frequency_hz": 60, "dwell_s": 60, "certificate": f"C-{hand}"}
+    return {"what": "electrical-test", "on": day, "evidence": "figures", **shared, f"{hand}_ma": ma, **more}
+
+
+def test_singles_tested_by_figures_make_a_pair_with_the_current_of_each_hand(desk: Desk) -> None:
+    add_piece(desk, "P0", single("A1", "left", EARLY, figures(OLDER, "left", 7.1)))
+    add_piece(desk, "P0", single("A2", "right", EARLY, figures(NEWER, "right", 8.2, test_v=5100)))
+    pair_anew(desk, "P0", "A1", "A2", "A9")
+    test = desk.ask(lambda connection: pieces(connection, ["A9"]))["A9"].piece.records[0]
+    assert isinstance(test, ElectricalTest)
+    assert (str(test.on), test.left_ua, test.right_ua, test.test_v) == (str(OLDER), 7_100, 8_200, 5000)
+    assert (test.evidence, test.certificate) == ("figures", "C-left")
+    row = list_shelf(desk, DueQuestion(desk.today(), None, ("A9",))).rows[0].standing
+    assert (row.state, row.due_on) == ("check-due-today", date(2026, 6, 10))
+
+
+@pytest.mark.parametrize(
+    "more", [{"frequency_hz": 50}, {"occasion": "acceptance", "dwell_s": 180, "soaked": True}], ids=str
+)
+def test_figures_of_two_sorts_are_not_put_into_one_and_stand_as_judged(more: dict[str, object], desk: Desk) -> None:
+    add_piece(desk, "P0", single("A1", "left", EARLY, figures(OLDER, "left", 7.1)))
+    add_piece(desk, "P0", single("A2", "right", EARLY, figures(NEWER, "right", 8.2, **more)))
+    pair_anew(desk, "P0", "A1", "A2", "A9")
+    test = desk.ask(lambda connection: pieces(connection, ["A9"]))["A9"].piece.records[0]
+    assert isinstance(test, ElectricalTest)
+    assert (test.evidence, test.result, test.left_ua, test.right_ua) == (None, "passed", 7_100, None)
+    assert list_shelf(desk, DueQuestion(desk.today(), None, ("A9",))).rows[0].standing.due_on == date(2026, 6, 10)
+
+
+def test_a_single_without_the_current_of_its_own_hand_is_no_tested_glove(desk: Desk, refused: Refused) -> None:
+    add_piece(desk, "P0", single("A1", "left", EARLY, figures(OLDER, "left", 7.1)))
+    add_piece(desk, "P0", single("A2", "right", EARLY, figures(NEWER, "left", 7.1)))
+    told = refused(lambda: pair_anew(desk, "P0", "A1", "A2", "A9"))
+    assert (told.key, told.thing) == ("pair.not-tested", "A2")
 
 
 @pytest.mark.parametrize(
@@ -130,3 +180,15 @@ def test_nor_a_glove_of_another_crib_or_one_glove_twice(desk: Desk, refused: Ref
     transfer_pieces(desk, "P0", ["A2"], "other")
     told = refused(lambda: pair_anew(desk, "P0", "A1", "A2", "A9"))
     assert (told.key, told.thing) == ("pair.not-alike", "crib")
+
+
+def test_a_single_that_is_in_a_pair_is_not_brought_back(desk: Desk, refused: Refused) -> None:
+    two(desk)
+    names = pair_anew(desk, "P0", "A1", "A2", "A9").entries[-2:]
+    for name in names:
+        told = refused(lambda name=name: correct_entry(desk, "P9", str(name), "not these two"))  # type: ignore[misc]
+        assert (told.key, told.values["other"]) == ("correct.paired", "A9")
+    # A withdrawal that says the same in words and made no pair is struck like any other.
+    alone = withdraw_piece(desk, "P0", ["G1"], "paired anew as A9").entries[0]
+    correct_entry(desk, "P9", str(alone), "another pair")
+    assert state(desk, "G1") == "held"

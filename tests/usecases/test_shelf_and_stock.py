@@ -7,6 +7,9 @@ from datetime import date, timedelta
 
 import pytest
 
+from app.domain.calendar import Day
+from app.domain.record import AnyRecord, Issue, Release, Withdrawal
+from app.domain.register import Check
 from app.judging.answers import DueQuestion
 from app.store.reads import out
 from app.store.reads.lines import lines_about
@@ -15,12 +18,14 @@ from app.usecases.add_alias import add_alias
 from app.usecases.add_crib import add_crib
 from app.usecases.add_piece import add_piece
 from app.usecases.confirm_certificates import confirm_certificates
+from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
 from app.usecases.enter_taken import enter_taken
 from app.usecases.hand_over import hand_over
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.list_shelf import list_shelf
+from app.usecases.load_register import load_checks
 from app.usecases.log_check import log_check, look_over_list
 from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.make_bag import make_bag
@@ -28,6 +33,7 @@ from app.usecases.recall_pieces import Recall, recall_pieces
 from app.usecases.release_piece import release_piece
 from app.usecases.repair_piece import repair_piece
 from app.usecases.return_kit import return_kit
+from app.usecases.show_piece import show_history
 from app.usecases.take_stock import take_stock
 from app.usecases.transfer_pieces import transfer_pieces
 from app.usecases.withdraw_piece import withdraw_piece
@@ -122,13 +128,66 @@ def test_a_defect_at_the_return_belongs_to_what_is_returned(desk: Desk, refused:
 # ------------------------------------------------------------------------------------------------------ holds
 
 
-@pytest.mark.parametrize("why", ["lead", "cap", "mark"])
-def test_a_part_replaced_is_looked_over_before_the_release(why: str, desk: Desk, refused: Refused) -> None:
-    hold_piece(desk, "P0", ["D1"], why)
+@pytest.mark.parametrize("why", ["lead", "cap", "mark", "defect", "look-over"])
+def test_a_part_is_replaced_and_looked_over_by_a_second_person(why: str, desk: Desk, refused: Refused) -> None:
+    if why == "look-over":
+        look_over_list(desk, "P1", ["D1"], {"D1": ("cracked",)}, {})
+    else:
+        hold_piece(desk, "P0", ["D1"], why)
+    caps = {"caps": "present"}
     assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.no-evidence"
+    look_over_list(desk, "P1", ["D1"], {}, caps)
+    # Looked over, and nothing replaced.
+    assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.no-evidence"
+    told = repair_piece(desk, "P0", "D1", {"repair": "new lead"}).told
+    assert [one.key for one in told] == ["saved.part-open"]
+    assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.no-evidence"
+    look_over_list(desk, "P0", ["D1"], {}, caps)
+    told_off = refused(lambda: release_piece(desk, "P9", ["D1"]))
+    assert (told_off.key, told_off.thing, told_off.values["person"]) == ("release.part-by-one", "D1", "P0")
+    look_over_list(desk, "P1", ["D1"], {}, caps)
+    release_piece(desk, "P0", ["D1"])
+    assert state(desk, "D1") == "check-due-today" or state(desk, "D1") == "ready"
+
+
+def test_a_part_replaced_where_nothing_was_held_is_looked_over_by_another_all_the_same(
+    desk: Desk, refused: Refused
+) -> None:
+    repair_piece(desk, "P0", "D1", {"repair": "new lead"})
+    assert refused(lambda: release_piece(desk, "P0", ["D1"])).key == "release.part-by-one"
     look_over_list(desk, "P1", ["D1"], {}, {"caps": "present"})
-    release_piece(desk, "P9", ["D1"])
-    assert state(desk, "D1") == "ready"
+    # Replaced once more: the look was of the part before.
+    repair_piece(desk, "P0", "D1", {"repair": "new cap"})
+    assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.part-by-one"
+    look_over_list(desk, "P1", ["D1"], {}, {"caps": "present"})
+    release_piece(desk, "P0", ["D1"])
+    # What a release has closed is not asked again.
+    hold_piece(desk, "P9", ["D1"], "recall")
+    release_piece(desk, "P0", ["D1"])
+    assert [one.key for one in repair_piece(desk, "P0", "L1", {"repair": "new strap"}).told] == [
+        "saved.repair-unreleased"
+    ]
+
+
+def test_a_repair_rewritten_by_another_is_still_of_who_made_it(desk: Desk, refused: Refused) -> None:
+    hold_piece(desk, "P0", ["D1"], "lead")
+    made = str(repair_piece(desk, "P0", "D1", {"repair": "new lead"}).entries[0])
+    look_over_list(desk, "P0", ["D1"], {}, {"caps": "present"})
+    correct_entry(desk, "P9", made, "both leads", {"repair": "new leads"})
+    look_over_list(desk, "P0", ["D1"], {}, {"caps": "present"})
+    told = refused(lambda: release_piece(desk, "P1", ["D1"]))
+    assert (told.key, told.values["person"]) == ("release.part-by-one", "P0, P9")
+    look_over_list(desk, "P1", ["D1"], {}, {"caps": "present"})
+    release_piece(desk, "P1", ["D1"])
+    assert state(desk, "D1") != "held"
+
+
+@pytest.mark.parametrize(
+    "record", [Release(on=Day.of(DAY), by="P9"), Issue(on=Day.of(DAY)), Withdrawal(on=Day.of(DAY))]
+)
+def test_a_file_of_checks_holds_checks_and_nothing_else(record: AnyRecord, desk: Desk, refused: Refused) -> None:
+    hold_piece(desk, "P0", ["D1"], "recall")
+    assert refused(lambda: load_checks(desk, "P0", [Check("D1", record)])).key == "checks.not-a-check"
 
 
 @pytest.mark.parametrize("why", ["recall", "clock-doubt"])
@@ -205,6 +264,38 @@ def test_everything_named_has_to_fit(desk: Desk, refused: Refused) -> None:
     assert held(desk, "G2", "L1") == {"G2"}
 
 
+def test_a_recall_by_batch_finds_it_and_says_what_is_nearest(desk: Desk, refused: Refused) -> None:
+    add_piece(desk, "P0", gloves("G2", batch="I0-2402"))
+    add_piece(desk, "P0", gloves("G3", batch="I0-2411"))
+    told = refused(lambda: recall_pieces(desk, "P9", Recall(label="I0-24O2")))
+    assert (told.key, told.values["nearest"]) == ("recall.nothing-fits", "I0-2402")
+    told = refused(lambda: recall_pieces(desk, "P9", Recall(label="I0-2402", until=date(2020, 1, 1))))
+    assert (told.key, told.values["nearest"]) == ("recall.nothing-fits", "")
+    recall_pieces(desk, "P9", Recall(label="i0-2402"))
+    assert held(desk, "G1", "G2", "G3") == {"G2"}
+
+
+def test_a_recall_names_the_nearest_laboratory_and_refuses_days_that_cannot_be(
+    desk: Desk, refused: Refused, clock: FixedClock
+) -> None:
+    add_piece(desk, "P0", {**gloves("G2"), "records": [a_test(DAY, lab="Fellside Dielectrics")]})
+    nameless = Recall(pieces=("G2",), lab="Felside Dielectrics")
+    told = refused(lambda: recall_pieces(desk, "P9", nameless))
+    assert (told.key, told.values["nearest"]) == ("recall.nothing-fits", "Fellside Dielectrics")
+    # Of G1 it is not known who tested it: held, and it is said that nobody's test names that laboratory.
+    notes = recall_pieces(desk, "P9", Recall(lab="Felside Dielectrics")).told
+    assert [(one.key, one.values.get("nearest")) for one in notes] == [
+        ("recall.held", None), ("recall.lab-nowhere", "Fellside Dielectrics"),
+    ]  # fmt: skip
+    assert held(desk, "G1", "G2") == {"G1"}
+    clock.moment += timedelta(minutes=3)
+    assert [one.key for one in recall_pieces(desk, "P9", Recall(lab="fellside DIELECTRICS")).told] == ["recall.held"]
+    told = refused(lambda: recall_pieces(desk, "P9", Recall(since=DAY, until=YESTERDAY)))
+    assert (told.key, told.thing) == ("recall.days-reversed", str(YESTERDAY))
+    ahead = DAY + timedelta(days=1)
+    assert refused(lambda: recall_pieces(desk, "P9", Recall(since=ahead))).key == "entry.ahead"
+
+
 # -------------------------------------------------------------------------------------------------- stocktake
 
 
@@ -240,12 +331,30 @@ def test_what_is_lost_is_missed_once_and_refuses_until_found_and_looked_over(des
     assert state(desk, "K1") == "ready"
 
 
-def test_a_crib_or_a_code_nobody_knows_stops_a_stocktake(desk: Desk, refused: Refused) -> None:
+def test_a_crib_nobody_knows_stops_a_stocktake_and_so_does_a_list_without_one_known_code(
+    desk: Desk, refused: Refused
+) -> None:
     assert refused(lambda: take_stock(desk, "P0", KIT, "mian")).key == "crib.unknown"
-    told = refused(lambda: take_stock(desk, "P0", (*KIT, "K11"), ""))
+    told = refused(lambda: take_stock(desk, "P0", ("K11", "K12"), ""))
     assert (told.key, told.thing, told.values["nearest"]) == ("store.unknown-piece", "K11", "K1")
     add_crib(desk, "P0", "other")
     assert refused(lambda: take_stock(desk, "P0", KIT, "")).key == "crib.say-which"
+
+
+def test_one_label_nobody_knows_is_told_and_the_rest_is_taken(desk: Desk) -> None:
+    found = [code for code in KIT if code != "K1"]
+    told = take_stock(desk, "P0", (*found, "K11", "\x1b[2J", "K11"), "", mark_lost=True).told
+    assert [(one.key, dict(one.values)) for one in told] == [
+        ("stocktake.missing", {"pieces": ("K1",)}), ("stocktake.unknown", {"code": "K11", "nearest": "K1"}),
+        ("stocktake.unknown", {"code": "?[2J", "nearest": ""}), ("stocktake.none-lost", {}),
+    ]  # fmt: skip
+    lines = desk.ask(lambda connection: lines_about(connection, "main"))
+    row = next(one.content for one in lines if one.kind == "stocktake")
+    assert [json.loads(row[key]) for key in ("scanned", "missing", "unexpected")] == [
+        [*found, "K11", "?[2J"], ["K1"], ["K11", "?[2J"],
+    ]  # fmt: skip
+    # K1 hangs there with a label that was misread, perhaps: it is not given up for lost.
+    assert state(desk, "K1") == "ready"
 
 
 # ------------------------------------------------------------------------------------- transfer, labels, bags
@@ -290,6 +399,29 @@ def test_a_bags_next_contents_take_the_place_of_the_last(desk: Desk, refused: Re
     assert refused(lambda: add_alias(desk, "P0", "BIG", "L1")).key == "alias.taken"
     assert refused(lambda: add_alias(desk, "P0", "K1", "L1")).key == "alias.taken"
     assert refused(lambda: make_bag(desk, "P0", " ", ("B1",))).key == "code.not-printable"
+
+
+def test_capitals_do_not_make_another_label_or_bag(desk: Desk, refused: Refused) -> None:
+    """Folded as eyes do, not as the database does, which knows the letters of one language only."""
+    add_alias(desk, "P0", "Spind Ä", "G1")
+    make_bag(desk, "P0", "Öse", ("L1", "D1"))
+    assert refused(lambda: add_alias(desk, "P0", "SPIND ä", "L1")).key == "alias.taken"
+    assert refused(lambda: add_alias(desk, "P0", "SPIND ä", "G1")).key == "alias.there"
+    assert refused(lambda: add_alias(desk, "P0", "öSE", "L1")).key == "alias.taken"
+    assert refused(lambda: add_alias(desk, "P0", "k1", "L1")).key == "alias.taken"
+    assert refused(lambda: make_bag(desk, "P0", "spind ä", ("B1",))).key == "bag.is-a-piece"
+    for code in ("SPIND Ä", "ÖSE"):
+        assert refused(lambda code=code: add_piece(desk, "P0", gloves(code))).key == "piece.taken"  # type: ignore[misc]
+    assert len(hold_piece(desk, "P0", ["öse", "spind ä"], "recall").entries) == 3
+
+
+def test_a_bag_made_up_again_in_other_capitals_is_the_same_bag(desk: Desk) -> None:
+    make_bag(desk, "P0", "Bag", ("L1", "D1"))
+    make_bag(desk, "P0", "BAG", ("B1",))
+    assert len(hold_piece(desk, "P0", ["bag"], "recall").entries) == 1
+    assert held(desk, "L1", "D1", "B1") == {"B1"}
+    subject, lines = show_history(desk, "bAg")
+    assert (subject, len(lines)) == ("Bag", 2)
 
 
 # ----------------------------------------------------------------------------------- certificates, repairs

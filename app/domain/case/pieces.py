@@ -94,6 +94,7 @@ FIELDS: Mapping[str, Reader] = {
     "code": text,
     "kind": one_of(*words.KINDS),
     "label": text,
+    "batch": text,
     "custody": text,
     "lost": yes_no,
     "first_issue": _first_issue,

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from typing import NamedTuple
-
-from sqlalchemy.engine import Connection
+from typing import TYPE_CHECKING, NamedTuple
 
 from app.store.driver import fetched
+
+if TYPE_CHECKING:
+    from sqlalchemy.engine import Connection
 
 
 class ShelfRow(NamedTuple):

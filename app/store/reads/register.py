@@ -2,77 +2,26 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
-from datetime import date
 from typing import Any
 
-from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import Select, func, select
 from sqlalchemy.engine import Connection
 
-from app.domain.case.world import read_site
 from app.domain.piece import Person
 from app.domain.register import Depot, System
 from app.domain.voltage import Cells, Circuit
+from app.store.reads.site_rules import depot_rules
 from app.store.tables import CIRCUIT, CRIB, PERSON, PERSON_NAME, SITE_RULE, SYSTEM
-
-DEFAULT_RULE_SETS = ("us-osha-137",)
-
-
-class SiteRuleKept(Struct, frozen=True):
-    """One site rule as it stands: value as plain TOML-like data, None once it is back as shipped."""
-
-    key: str
-    value: object
-    approved_by: str | None
-    reason: str | None
-    entry: int
-
-
-def site_rules_kept(connection: Connection) -> dict[str, SiteRuleKept]:
-    """Every site rule ever set, by key, in its newest revision."""
-    rows = connection.exec_driver_sql(
-        "SELECT s.key, s.value, s.approved_by, s.reason, s.entry FROM site_rule AS s WHERE s.revision = "
-        "(SELECT max(t.revision) FROM site_rule AS t WHERE t.key = s.key) ORDER BY s.key"
-    )
-    return {
-        key: SiteRuleKept(key, None if value is None else json.loads(value), approved_by, reason, entry)
-        for key, value, approved_by, reason, entry in rows
-    }
-
-
-def site_table(connection: Connection) -> dict[str, object]:
-    """The site's rules as the worked-case format writes them, approvals included."""
-    kept = site_rules_kept(connection)
-    table: dict[str, object] = {one.key: one.value for one in kept.values() if one.value is not None}
-    approvals = [
-        {"key": one.key, "approved_by": one.approved_by, "reason": one.reason}
-        for one in kept.values()
-        if one.value is not None and one.approved_by
-    ]
-    if approvals:
-        table["approvals"] = approvals
-    return table
 
 
 def depot_without_kit(
     connection: Connection, people: Iterable[str] | None = None, systems: Iterable[str] | None = None
 ) -> Depot:
     """Site rules, with the people and systems asked for; None means all."""
-    table = site_table(connection)
-    rule_sets = table.get("rule_sets", DEFAULT_RULE_SETS)
-    assert isinstance(rule_sets, (list, tuple))
-    demo_day = table.get("demo_day")
-    site = read_site({key: value for key, value in table.items() if key != "demo_day"}, "site rules")
-    return Depot(
-        site=site,
-        rule_sets=tuple(str(one) for one in rule_sets),
-        people=people_kept(connection, people),
-        systems=systems_kept(connection, systems),
-        timezone=str(table.get("timezone", "")),
-        demo_day=None if demo_day is None else date.fromisoformat(str(demo_day)),
-    )
+    rules = depot_rules(connection)
+    return replace(rules, people=people_kept(connection, people), systems=systems_kept(connection, systems))
 
 
 def people_kept(connection: Connection, codes: Iterable[str] | None = None) -> dict[str, Person]:

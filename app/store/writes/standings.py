@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from hashlib import sha256
 
-import msgspec
 from sqlalchemy.engine import Connection
 
-from app import __version__
 from app.domain.case.words import KINDS
 from app.domain.electrical_test import Note
 from app.domain.facts import Facts, Job
@@ -17,8 +14,10 @@ from app.domain.limits import RuleSet, SiteRules
 from app.domain.piece import Piece
 from app.judging.catalogues import catalogues
 from app.judging.standing import lasting
-from app.store.columns import Stored, canonical
-from app.store.driver import first, many
+from app.store.canonical import canonical
+from app.store.columns import Stored
+from app.store.derived import rules_digest
+from app.store.driver import many
 from app.store.reads.pieces import MOST_AT_ONCE, Kept, all_codes, pieces
 
 COLUMNS = (
@@ -31,15 +30,6 @@ UPSERT = (
     f"ON CONFLICT (piece) DO UPDATE SET {_KEPT}"
 )
 StandingRow = tuple[Stored, ...]
-# Standings hold for one way of judging; a change of what lasts in a standing adds one here.
-EDITION = 1
-
-
-def rules_digest(site: SiteRules, rule_sets: Sequence[RuleSet]) -> str:
-    """What standings were worked out under: sets, house policy, site rules and this program's way of doing it."""
-    known = catalogues()
-    parts = [canonical(one) for one in (*rule_sets, known.house, site)]
-    return sha256("\n".join((str(EDITION), __version__, *parts)).encode()).hexdigest()
 
 
 def standing_row(kept: Kept, site: SiteRules, rule_sets: Sequence[RuleSet]) -> StandingRow:
@@ -85,12 +75,6 @@ def _iso(day: date | None) -> str | None:
     return None if day is None else day.isoformat()
 
 
-def noted(kept: str) -> Note:
-    """A reason as it was kept."""
-    key, values = msgspec.json.decode(kept)
-    return Note(str(key), values)
-
-
 def put_standings(connection: Connection, rows: Iterable[StandingRow]) -> None:
     """Put these standings in the place of what stood there."""
     found = list(rows)
@@ -120,12 +104,6 @@ def new_piece(piece: Piece, crib: str, revision: int) -> StandingRow:
         piece.code, piece.code.casefold(), revision, crib, piece.kind, "cannot-tell", note, None, "", None, None, None,
         "", "crib",
     )  # fmt: skip
-
-
-def digest_kept(connection: Connection) -> str:
-    """The digest the standings were worked out under; "" where none is kept."""
-    row = first(connection, "SELECT value FROM derived WHERE key = 'rules-digest'")
-    return "" if row is None else str(row[0])
 
 
 def keep_digest(connection: Connection, digest: str) -> None:

@@ -1,0 +1,112 @@
+"""The words a command takes, listed under its --help from where they are declared, so that no list grows old."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Iterable
+
+WIDTH = 79
+
+
+def _kinds() -> Iterable[str]:
+    from app.judging.catalogues import catalogues
+
+    return catalogues().kinds
+
+
+def _tasks() -> Iterable[str]:
+    from app.judging.catalogues import catalogues
+
+    return catalogues().tasks
+
+
+def _events() -> Iterable[str]:
+    from app.domain.case.words import EVENTS
+
+    return EVENTS
+
+
+def _answered() -> Iterable[str]:
+    return (*_events(), "failed")
+
+
+def _defects() -> Iterable[str]:
+    from app.domain.case.words import DEFECTS
+
+    return DEFECTS
+
+
+def _reasons() -> Iterable[str]:
+    from app.usecases.hold_piece import WHY
+
+    return WHY
+
+
+def _mended() -> Iterable[str]:
+    from app.rules.repair_allowed import MENDED
+
+    return MENDED
+
+
+def _places() -> Iterable[str]:
+    from app.rules.repair_allowed import CUFF
+
+    return CUFF
+
+
+def _scopes() -> Iterable[str]:
+    from app.domain.case.words import SCOPES
+
+    return SCOPES
+
+
+def _chemistries() -> Iterable[str]:
+    from app.domain.case.words import CHEMISTRIES
+
+    return CHEMISTRIES
+
+
+def _site_rules() -> Iterable[str]:
+    from app.domain.case.world import SITE
+    from app.usecases.set_rule import NOT_HERE
+
+    return [key for key in SITE if key not in NOT_HERE]
+
+
+# Loaded only where --help asks for them: start-up is part of what people wait for.
+_LISTS: dict[str, tuple[tuple[str, Callable[[], Iterable[str]]], ...]] = {
+    "check": (("tasks (--task)", _tasks),),
+    "issue": (("tasks (--task)", _tasks),),
+    "log": (
+        ("events (log event CODE kind=...)", _events),
+        ("defects (--defect CODE:..., defects=...)", _defects),
+        ("what an electrical test answers (after=...)", _answered),
+    ),
+    "return": (("defects (--defect CODE:...)", _defects),),
+    "hold": (("reasons (--why)", _reasons),),
+    "repair": (
+        ("repairs of gloves a rule set knows (repair=...; kind=patched is a patch)", _mended),
+        ("places of gloves where they are allowed (place=...)", _places),
+    ),
+    "add": (
+        ("kinds of kit (add piece CODE kind=...)", _kinds),
+        ("scopes (add person CODE scopes=...)", _scopes),
+        ("chemistries (add circuit SYSTEM.KEY cells.chemistry=...)", _chemistries),
+    ),
+    "rules": (("site rules (KEY=VALUE)", _site_rules),),
+}  # fmt: skip
+
+
+def _listed(words: Iterable[str]) -> str:
+    # A word that is to be typed is not broken at its hyphen.
+    return textwrap.fill(
+        ", ".join(words), WIDTH, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False
+    )  # fmt: skip
+
+
+def words_of(command: str) -> str:
+    """What stands under the help of this command, "" where it takes any words."""
+    found = []
+    for title, words in _LISTS.get(command, ()):
+        found += [f"{title}:", _listed(words())]
+    return "\n".join(["", *found, ""]) if found else ""

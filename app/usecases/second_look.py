@@ -1,0 +1,100 @@
+"""Whether a second person has looked: after a correction that helped a piece, and after a part of it was replaced.
+
+Rules judge what is recorded; who recorded it stands in the journal, so what asks for two people is asked here.
+"""
+
+from __future__ import annotations
+
+from app.domain.entries import Entry, Name, standing_entries
+from app.domain.errors import BadInput
+from app.domain.history import History, has_defect
+from app.domain.record import AirTest, AnyRecord, ElectricalTest, Event, Hold, LookOver, Record, Release
+from app.judging.catalogues import catalogues
+from app.store.reads.lines import Line, line
+from app.store.reads.pieces import Kept
+from app.store.unit import Unit
+
+
+def corrections_seen(unit: Unit, kept: Kept, history: History) -> None:
+    """BadInput where whoever corrected releases, or nobody else has looked the piece over since the correction.
+
+    Nothing of a certificate can be seen on the piece: where an electrical test was corrected, the second person's
+    release itself says that they have compared the paper.
+    """
+    standing = standing_entries(kept.entries)
+    made_by = {entry.name: _actor(unit, entry.name) for entry in _open_corrections(standing)}
+    if unit.actor in made_by.values():
+        raise BadInput("release.by-another", thing=kept.piece.code, person=unit.actor)
+    for entry in _open_corrections(standing):
+        looks = [one for one in standing if _is_clean(one.record) and history.is_after(one.record, entry.record)]
+        by = made_by[entry.name]
+        if not _is_of_a_test(unit, kept, entry) and all(by in _hands(unit, kept, one) for one in looks):
+            raise BadInput("release.not-looked", thing=kept.piece.code, person=by)
+
+
+def _open_corrections(standing: list[Entry]) -> list[Entry]:
+    """Holds of corrections since the last release, which lifted those before it."""
+    released = max((at for at, one in enumerate(standing) if isinstance(one.record, Release)), default=-1)
+    return [
+        one for one in standing[released + 1 :] if isinstance(one.record, Hold) and one.record.why == "correction"
+    ]  # fmt: skip
+
+
+def parts_seen(unit: Unit, kept: Kept, history: History, release: Release) -> None:
+    """BadInput where a part was replaced and nobody but whoever replaced it has looked the piece over since.
+
+    The rule asks for the replacement and the look where a hold or a defect is to be lifted; this asks whose they are.
+    """
+    kind = catalogues().kinds[kept.piece.kind]
+    if not (kind.is_instrument or kind.is_chain_part):
+        return
+    # What came before an earlier release was asked then.
+    before = [one for one in history.all(Release) if one is not release]
+    looks = [one for one in history.all(LookOver) if _is_clean(one) and not history.is_after(one, release)]
+    for repair in (one for one in history.all(Event) if one.kind == "repaired"):
+        if any(history.is_after(one, repair) for one in before):
+            continue
+        by = _hands(unit, kept, _entry_of(kept, repair))
+        since = [_hands(unit, kept, _entry_of(kept, look)) for look in looks if history.is_after(look, repair)]
+        if not any(by.isdisjoint(one) for one in since):
+            raise BadInput("release.part-by-one", thing=kept.piece.code, person=", ".join(sorted(by)))
+
+
+def _is_clean(record: AnyRecord | Record) -> bool:
+    if isinstance(record, AirTest):
+        return (record.left, record.right) == ("passed", "passed") and not has_defect(record)
+    return isinstance(record, LookOver) and not has_defect(record)
+
+
+def _is_of_a_test(unit: Unit, kept: Kept, hold: Entry) -> bool:
+    """Whether the act that set this hold struck an electrical test, or put one right."""
+    by_name, moment = {entry.name: entry for entry in kept.entries}, _made(unit, hold.name).at
+    struck = [
+        by_name[one.strikes] for one in kept.entries
+        if one.strikes in by_name and _made(unit, one.name).at == moment
+    ]  # fmt: skip
+    return any(isinstance(one.record, ElectricalTest) for one in struck)
+
+
+def _entry_of(kept: Kept, record: Record) -> Entry:
+    return next(entry for entry in standing_entries(kept.entries) if entry.record is record)
+
+
+def _hands(unit: Unit, kept: Kept, entry: Entry) -> frozenset[str]:
+    """Everybody whose hand an entry is by: whoever made it, and whoever made what it took the place of."""
+    by_name = {one.name: one for one in kept.entries}
+    people = {_actor(unit, entry.name)}
+    while entry.strikes is not None and entry.strikes in by_name:
+        entry = by_name[entry.strikes]
+        people.add(_actor(unit, entry.name))
+    return frozenset(people)
+
+
+def _actor(unit: Unit, name: Name) -> str:
+    return _made(unit, name).actor
+
+
+def _made(unit: Unit, name: Name) -> Line:
+    made = unit.read(lambda connection: line(connection, name))
+    assert made is not None
+    return made

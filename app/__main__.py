@@ -1,4 +1,7 @@
-"""The program: `python -m app COMMAND`, or `cuffdate COMMAND`. Without a command it shows what there is."""
+"""The program: `cuffdate` opens the window, `cuffdate FILE` on that register, `cuffdate COMMAND` does one thing.
+
+`python -m app` is the same.
+"""
 
 from __future__ import annotations
 
@@ -6,15 +9,34 @@ import gc
 import sys
 from collections.abc import Sequence
 
-# A command makes many small lasting values and lives for a moment: looking for rubbish among them only costs time.
-gc.set_threshold(200_000, 50, 50)
-
-from app.cli.program import run  # noqa: E402  # the imports are the greater part of those values
-
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command and answer its exit status."""
-    return run(sys.argv[1:] if argv is None else argv)
+    """Open the window, or run one command; answers the exit status."""
+    words = sys.argv[1:] if argv is None else list(argv)
+    if not words or (len(words) == 1 and words[0].endswith(ENDING)):
+        return _window(words)
+    # A command makes many small lasting values and lives for a moment: looking for rubbish among them costs only time.
+    gc.set_threshold(200_000, 50, 50)
+    from app.cli.program import run
+
+    return run(words)
+
+
+def _window(words: Sequence[str]) -> int:
+    from pathlib import Path
+
+    from app.ui.start import has_screen
+
+    if not has_screen():
+        from app.cli.program import no_window
+
+        return no_window()
+    from app.ui.start import run
+
+    return run(Path(words[0]) if words else None)
+
+
+ENDING = ".cuffdate"
 
 
 if __name__ == "__main__":

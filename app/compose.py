@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import tomllib
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, date, datetime
@@ -25,6 +26,7 @@ from app.intake.register_sheet import RegisterSheet, SheetRow, read_register_she
 from app.judging.catalogues import catalogues
 from app.judging.judge import looser_rules
 from app.paper.csv_table import render_rows
+from app.paper.toml_text import render
 from app.usecases.check_kit import certificates_seen
 from app.words.saying import listed, say, say_in_two
 
@@ -320,3 +322,42 @@ def demo_folder() -> Path:
     """Where the demo data lie: beside the program in a checkout, inside it when installed."""
     installed = Path(__file__).parent / "demo_data"
     return installed if installed.is_dir() else Path(__file__).parent.parent / "demo_data"
+
+
+def _kept_by_user(name: str) -> Path:
+    """A file of the user's own settings folder."""
+    from platformdirs import user_config_path
+
+    return user_config_path("cuffdate", appauthor=False) / name
+
+
+def remembered(key: str) -> str:
+    """What this user's window was left with: the register, the palette, the scanner's prefix; "" for nothing."""
+    try:
+        table = tomllib.loads(_kept_by_user("window.toml").read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return ""
+    return str(table.get(key, ""))
+
+
+def remember(key: str, value: str) -> None:
+    """Keep it for the next start; where it cannot be kept the window works all the same."""
+    path = _kept_by_user("window.toml")
+    try:
+        table = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        table = {}
+    with suppress(BadInput):
+        write_file(path, render({**table, key: value}))
+
+
+def write_down(text: str) -> str:
+    """Add a fault of ours to the log in the user's own folder; answers where it lies."""
+    from platformdirs import user_log_path
+
+    path = user_log_path("cuffdate", appauthor=False) / "faults.log"
+    with suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("a", encoding="utf-8", errors="backslashreplace") as log:
+            log.write(f"{clock().isoformat()}\n{text}\n")
+    return str(path)

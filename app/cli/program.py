@@ -40,6 +40,12 @@ def run(argv: Sequence[str]) -> int:
         return FAULT
 
 
+def no_window() -> int:
+    """Say that there is no screen to open a window on, and what can be done without one."""
+    complain(StoreTrouble("window.no-screen"), as_json=False)
+    return FAULT
+
+
 def _run(argv: Sequence[str]) -> int:
     if not argv or argv[0] in ("-h", "--help"):
         _help()

@@ -59,16 +59,20 @@ class _Column:
 
 
 def headroom(
-    value: Headroom, palette: PaletteName = "light", *, texts: Texts = SENTENCES, width: float = 760.0
-) -> Scene:
-    """The picture, at least `width` px wide and as much wider as its bars need; words come from value and texts."""
+    value: Headroom, palette: PaletteName = "light", *, texts: Texts = SENTENCES, width: float = 760.0,
+    is_bare: bool = False,
+) -> Scene:  # fmt: skip
+    """The picture, at least `width` px wide and as much wider as its bars need; words come from value and texts.
+
+    `is_bare` leaves headline and caution to whoever shows the picture beside them; the description keeps both.
+    """
     scale = volt_scale(value.figures_mv(), 0, PLOT_HEIGHT)
     left = PAD + 8 + max(text_width(volts(mv, texts), 12) for mv in scale.ticks())
     columns = _columns(value, texts, left, width)
     beside = headroom_plot.LEADER + headroom_plot.side_width(value, texts) + PAD
     plot_right = columns[-1].left + columns[-1].width if columns else max(width - beside, left + 200)
     full = max(width, plot_right + beside)
-    items, down = _heading(value, texts, full)
+    items, down = _heading(value, texts, full, is_bare=is_bare)
     tall = max(PLOT_HEIGHT, headroom_plot.side_height(value, texts) + 20)
     top = down + 10
     plot = headroom_plot.Plot(value, volt_scale(value.figures_mv(), top, top + tall), left, plot_right)
@@ -79,12 +83,14 @@ def headroom(
     items += headroom_plot.side(plot, texts)
     under, down = _under(value, columns, top + tall + 8)
     items += under
+    title = texts["headroom.title"].format(system=value.system, circuit=value.circuit)
+    if is_bare:
+        return Scene(full, down + PAD / 2, title, _described(value, texts), tuple(items), palette)
     down += 8
     items.append(Line(PAD, down, full - PAD, down, Role.GRID))
     caution = Paragraph(value.caution, 12)
     items += placed(caution, PAD, down + 8, full - 2 * PAD)
     height = down + 8 + caution.height(full - 2 * PAD) + PAD / 2
-    title = texts["headroom.title"].format(system=value.system, circuit=value.circuit)
     return Scene(full, height, title, _described(value, texts), tuple(items), palette)
 
 
@@ -190,8 +196,12 @@ def _headline(value: Headroom, texts: Texts) -> tuple[Status, str]:
     return Status.REACHES, texts["headroom.all-reach"].format(code=least.code, label=least.label, volts=spare)
 
 
-def _heading(value: Headroom, texts: Texts, full: float) -> tuple[list[Item], float]:
+def _heading(value: Headroom, texts: Texts, full: float, *, is_bare: bool) -> tuple[list[Item], float]:
     """The answer first, then what was asked; with the y where the heading ends."""
+    if is_bare:
+        asked = Paragraph(f"{value.circuit}, {value.supply}; {_axis(value, texts)}", 12, role=Role.QUIET)
+        asked_items: list[Item] = list(placed(asked, PAD, PAD / 2, full - 2 * PAD))
+        return asked_items, PAD / 2 + asked.height(full - 2 * PAD)
     status, words = _headline(value, texts)
     kind, role = _ICONS[status]
     room, down = full - 2 * PAD - 38, PAD
@@ -199,17 +209,20 @@ def _heading(value: Headroom, texts: Texts, full: float) -> tuple[list[Item], fl
     items: list[Item] = [Shape(kind, PAD + 13, PAD + 12, 26, role)]
     items += placed(answer, PAD + 38, down, room, part="headline")
     down += max(26.0, answer.height(room)) + _GAP
-    is_log = volt_scale(value.figures_mv(), 0, 1).is_log
-    axis = texts["headroom.axis-log" if is_log else "headroom.axis-linear"]
     for paragraph in (
         Paragraph(f"{value.system}, {value.circuit}", 13, bold=True),
         Paragraph(value.supply, 13),
-        Paragraph(axis, 12, role=Role.QUIET),
+        Paragraph(_axis(value, texts), 12, role=Role.QUIET),
     ):
         items += placed(paragraph, PAD, down, full - 2 * PAD)
         down += paragraph.height(full - 2 * PAD) + 2
     items.append(Line(PAD, down + 4, full - PAD, down + 4, Role.GRID))
     return items, down + 4
+
+
+def _axis(value: Headroom, texts: Texts) -> str:
+    is_log = volt_scale(value.figures_mv(), 0, 1).is_log
+    return texts["headroom.axis-log" if is_log else "headroom.axis-linear"]
 
 
 def _under(value: Headroom, columns: Sequence[_Column], top: float) -> tuple[list[Item], float]:

@@ -11,63 +11,22 @@ True
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import count
 from math import ceil
 from typing import Literal, NamedTuple
 
+from app.pictures.colours import MEANING_ROLES, PALETTES, TEXT_ROLES, PaletteName, Role
 from app.pictures.letters import ASCENT, DESCENT, clean, text_width
 
-PaletteName = Literal["light", "dark"]
+__all__ = [
+    "MEANING_ROLES", "PALETTES", "TEXT_ROLES", "Anchor", "Area", "Box", "Hatch", "Item", "Line", "PaletteName", "Role",
+    "Scene", "Shape", "ShapeKind", "Words", "contrast", "luminance",
+]  # fmt: skip
+
 Anchor = Literal["start", "middle", "end"]
-
-
-class Role(StrEnum):
-    """The part a colour plays; the same part has another colour in each palette."""
-
-    PAPER = "paper"
-    INK = "ink"
-    QUIET = "quiet"
-    GRID = "grid"
-    BAND = "band"
-    FIT = "fit"
-    SHORT = "short"
-    WARN = "warn"
-    PLAIN = "plain"
-
-
-TEXT_ROLES = (Role.INK, Role.QUIET, Role.FIT, Role.SHORT, Role.WARN)
-"""Roles in which words may be written; each has a contrast of 4.5 or more against the paper (WCAG 2.2, 1.4.3)."""
-
-MEANING_ROLES = (Role.INK, Role.QUIET, Role.FIT, Role.SHORT, Role.WARN, Role.PLAIN)
-"""Roles that carry meaning as a form; each has 3.0 or more against paper and band (WCAG 2.2, 1.4.11)."""
-
-PALETTES: Mapping[PaletteName, Mapping[Role, str]] = {
-    "light": {
-        Role.PAPER: "#ffffff",
-        Role.INK: "#16202a",
-        Role.QUIET: "#4a5763",
-        Role.GRID: "#d5dbe1",
-        Role.BAND: "#e4e9ef",
-        Role.FIT: "#1459a5",
-        Role.SHORT: "#b04300",
-        Role.WARN: "#7a5c00",
-        Role.PLAIN: "#71808e",
-    },
-    "dark": {
-        Role.PAPER: "#14191f",
-        Role.INK: "#eef2f6",
-        Role.QUIET: "#aab6c2",
-        Role.GRID: "#343e48",
-        Role.BAND: "#28323c",
-        Role.FIT: "#6db1f5",
-        Role.SHORT: "#ff9d52",
-        Role.WARN: "#e2c04f",
-        Role.PLAIN: "#8493a1",
-    },
-}
 
 
 class ShapeKind(StrEnum):

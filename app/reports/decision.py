@@ -6,6 +6,8 @@ from collections import Counter
 from datetime import date
 from typing import Any
 
+from msgspec import Struct
+
 from app.domain.document import Document, Section
 from app.domain.finding import HOUSE, Finding
 from app.domain.voltage import Circuit, voltage_class
@@ -17,26 +19,49 @@ from app.words.vocabulary import CHECKS_OF_A_DAY, CONFIDENCE
 CAUTIONS = ("caution.check", "caution.defer")
 
 
+class Said(Struct, frozen=True):
+    """A decision in sentences, in the order people need them; `cure` are steps, `validity` is "" for a refusal."""
+
+    title: str
+    question: str
+    stops: tuple[str, ...]
+    cure: tuple[str, ...]
+    validity: str
+    required: tuple[str, ...]
+    cautions: tuple[str, ...]
+    met: tuple[str, ...]
+
+
+def said(answer: KitAnswer) -> Said:
+    """The decision in sentences, what was met spelt out."""
+    verdict = answer.verdict
+    sets = listed(one.title for one in answer.facts.rule_sets)
+    return Said(
+        say(f"decision.{verdict.decision}", {"set": sets, "on": answer.question.on.isoformat()}),
+        _question_line(answer),
+        tuple(_stop_line(answer, one) for one in verdict.stops),
+        tuple(dict.fromkeys(say_change(one) for one in answer.cure)),
+        _validity(answer) if verdict.may_be_issued else "",
+        tuple(_required_line(answer, one) for one in _circuits(answer)),
+        tuple(dict.fromkeys(say_finding(one) for one in verdict.cautions)),
+        _met(answer, unfolded=True),
+    )
+
+
 def build(answer: KitAnswer, *, unfolded: bool = False) -> Document:
     """The decision as people read it, in the order they need it; `unfolded` spells out what was met."""
-    verdict, question = answer.verdict, answer.question
-    sets = listed(one.title for one in answer.facts.rule_sets)
-    title = say(f"decision.{verdict.decision}", {"set": sets, "on": question.on.isoformat()})
-    sections = [
-        Section(say("decision.required-heading", {}), tuple(_required_line(answer, one) for one in _circuits(answer)))
-    ]
-    if verdict.stops:
-        sections.insert(0, Section(say("decision.stops", {}), tuple(_stop_line(answer, one) for one in verdict.stops)))
-        if answer.cure:
-            steps = tuple(dict.fromkeys(say_change(one) for one in answer.cure))
-            sections.insert(1, Section(say("decision.cure", {}), steps, is_ordered=len(steps) > 1))
-    if verdict.may_be_issued:
-        sections.append(Section(say("decision.validity", {}), (_validity(answer),)))
-    if verdict.cautions:
-        lines = tuple(dict.fromkeys(say_finding(one) for one in verdict.cautions))
-        sections.append(Section(say("decision.cautions", {}), lines))
+    found = said(answer)
+    sections = [Section(say("decision.required-heading", {}), found.required)]
+    if found.stops:
+        sections.insert(0, Section(say("decision.stops", {}), found.stops))
+        if found.cure:
+            sections.insert(1, Section(say("decision.cure", {}), found.cure, is_ordered=len(found.cure) > 1))
+    if found.validity:
+        sections.append(Section(say("decision.validity", {}), (found.validity,)))
+    if found.cautions:
+        sections.append(Section(say("decision.cautions", {}), found.cautions))
     sections.append(Section(say("decision.met", {}), _met(answer, unfolded=unfolded)))
-    return Document(title, _question_line(answer), tuple(sections), tuple(say(key, {}) for key in CAUTIONS))
+    return Document(found.title, found.question, tuple(sections), tuple(say(key, {}) for key in CAUTIONS))
 
 
 def _met(answer: KitAnswer, *, unfolded: bool) -> tuple[str, ...]:

@@ -41,6 +41,21 @@ def headroom_of(answer: KitAnswer, circuit: Circuit) -> Headroom:
     )
 
 
+def narrowest(answer: KitAnswer) -> Circuit | None:
+    """The circuit whose shortest bar stands worst to the line, figures missing worst of all; None without circuits."""
+    circuits = answer.facts.job.circuits
+
+    def room(circuit: Circuit) -> float:
+        value = headroom_of(answer, circuit)
+        if value.required_mv is None:
+            return float("-inf")
+        needed = value.required_mv
+        rooms = (float("-inf") if bar.offers_mv is None else bar.offers_mv - needed for bar in value.bars)
+        return min(rooms, default=float("inf"))
+
+    return min(circuits, key=room, default=None)
+
+
 def _bars(answer: KitAnswer, findings: list[Finding], current: str | None) -> list[Bar]:
     by_code = {piece.code: piece for piece in answer.facts.pieces}
     bars: list[Bar] = []

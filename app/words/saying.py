@@ -11,15 +11,34 @@ from functools import cache
 
 from app.domain.errors import CuffdateError, ProgramFault
 from app.domain.finding import Finding
-from app.words import cures, faults, findings, intake_sentences, picture_sentences, register_sentences, screens
+from app.words import (
+    bench_sentences,
+    counter_sentences,
+    cures,
+    due_sentences,
+    faults,
+    findings,
+    intake_sentences,
+    picture_sentences,
+    register_sentences,
+    screens,
+    shelf_sentences,
+    start_sentences,
+    window_sentences,
+)
 from app.words.vocabulary import EVERYTHING
+
+_TABLES = (
+    findings, cures, faults, screens, intake_sentences, picture_sentences, register_sentences, window_sentences,
+    counter_sentences, shelf_sentences, bench_sentences, due_sentences, start_sentences,
+)  # fmt: skip
 
 
 @cache
 def sentences() -> Mapping[str, str]:
     """Every sentence by key; a key that stands twice is a fault of ours."""
     found: dict[str, str] = {}
-    for module in (findings, cures, faults, screens, intake_sentences, picture_sentences, register_sentences):
+    for module in _TABLES:
         for key, sentence in module.SENTENCES.items():
             if key in found:
                 raise ProgramFault("words.key-twice", thing=key)

@@ -19,7 +19,9 @@ from app.domain.voltage import SUPPLIES, Current, Origin
 from app.judging.catalogues import catalogues
 from app.reports import history, site_rules
 from app.reports.due_list import COLUMNS
+from app.ui.screens.counter.state import MODES
 from app.words import intake_sentences, vocabulary
+from app.words.places import PLACES
 from app.words.saying import say_in_two, sentences
 from tests.house.test_habits import FILES, TREES
 
@@ -50,10 +52,24 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "judge.": {"passed", "failed", "waiting"},
     "history.column.": set(history.COLUMNS),
     "rules.column.": set(site_rules.COLUMNS),
+    "menu.": {"open", "begin", "close", "system", "light", "dark"},
+    **{f"{place}.": {"question"} for place in PLACES},
+    "counter.": {
+        "question",
+        "others",
+        "cure",
+        "required",
+        *(f"{mode}.{word}" for mode in MODES if mode != "give" for word in ("lead", "do")),
+    },
+    "counter.fold.": {"cautions", "met"},
+    "counter.missing.": {"who", "system", "task"},
+    "counter.mode.": set(MODES),
+    "counter.question.": set(MODES),
+    "weekday.": set("0123456"),
     "saved.result.": {"passed", "failed", "does-not-count"},
 }
 # Not keys of sentences although they look alike: packages that are walked, files, and places of a worked case.
-NOT_KEYS = re.compile(r"app\..*|.*\.(toml|xlsx|cuffdate)|journal\.(book|number)|job\.task")
+NOT_KEYS = re.compile(r"app\..*|.*\.(toml|xlsx|cuffdate|log)|journal\.(book|number)|job\.task")
 # Sentences nothing says. Whoever uses one, or takes it out of app/words, takes it out here.
 IDLE: set[str] = set()
 
@@ -126,7 +142,7 @@ def test_every_beginning_of_a_key_is_known_here() -> None:
         if isinstance(begin, str) and re.fullmatch(r"[a-z-]+(\.[a-z-]+)*\.[a-z-]*", begin):
             begins.add(begin)
     # The room of the commands, and a table's short name in a query.
-    assert begins - {"app.cli.", "s."} <= set(PUT_TOGETHER)
+    assert begins - {"app.cli.", "app.ui.screens.", "s."} <= set(PUT_TOGETHER)
 
 
 def test_no_sentence_is_idle() -> None:

@@ -1,0 +1,1 @@
+"""Small drawings the style sheet names by file."""

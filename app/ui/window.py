@@ -1,0 +1,266 @@
+"""What works inside the main window: doors, scanner, strip, bar and the places, put together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QApplication
+
+from app.compose import remember, remembered, write_down
+from app.domain.errors import BadInput, CuffdateError
+from app.ui.alarm import Alarm
+from app.ui.ask import Ask, Question
+from app.ui.bar import Bar
+from app.ui.doors import EVERYTHING, Doors
+from app.ui.guards import Guards
+from app.ui.main_window import MainWindow, register_name
+from app.ui.scanner import Scanner
+from app.ui.shell import Action, Here, Screen, Shell
+from app.ui.strip import Strip
+from app.ui.theme import Theme
+from app.words.places import PLACES
+from app.words.saying import say, say_fault
+
+if TYPE_CHECKING:
+    from app.judging.answers import Saved
+    from app.usecases.about_here import AboutHere
+    from app.usecases.look_up import Meant
+
+
+DAY_MS = 20_000
+
+
+class Window:
+    """One window on one register at a time. `ask`: who puts questions; tests bring their own."""
+
+    def __init__(
+        self, application: QApplication, main: MainWindow, theme: Theme, path: Path | None, ask: Ask | None = None
+    ) -> None:
+        self.main = main
+        self._application = application
+        self.here = Here()
+        self.doors = Doors(main)
+        self.ask = ask or Ask(main)
+        self.shell = Shell(self.doors, self.ask, theme, self.here)
+        self.strip = Strip(theme)
+        self.bar = Bar(self.here)
+        main.column.insertWidget(0, self.bar)
+        main.column.addWidget(self.strip)
+        self.guards = Guards(main)
+        self.guards.install(application)
+        prefix = remembered("scanner-prefix") or "F9"
+        self.scanner = Scanner(self.scanned, self._scan_refused, lambda: self.ask.is_open, prefix)
+        self.scanner.install(application)
+        self.alarm = Alarm(write_down, self._alarmed)
+        self.alarm.install()
+        self.doors.broke.connect(self.alarm.broke)
+        self._put_in_shell()
+        main.make, main.may_close, main.closed = self._made, self.may_close, self._closed
+        self.doors.moved.connect(self._moved)
+        # At midnight every standing is another; a window may stay open for weeks.
+        self._day = QTimer(main, interval=DAY_MS)
+        self._day.timeout.connect(self._look_for_midnight)
+        self._day.start()
+        self._menus(theme)
+        main.add_shortcuts()
+        last = path or _last_register()
+        if last is None:
+            self.begin()
+        else:
+            self.open(last)
+
+    def _put_in_shell(self) -> None:
+        shell = self.shell
+        shell.tell, shell.complain, shell.saved = self.tell, self.complain, self.saved
+        shell.go, shell.needs_by, shell.enter_as = self.main.go, self._needs_by, self.bar.choose
+
+    # Opening.
+
+    def open(self, path: Path, *, may_make: bool = False) -> None:
+        """Open this register; where it cannot be, say why and offer to begin."""
+        self.strip.show_line("wait", say("window.opening", {"file": str(path)}))
+        self.doors.open(path, lambda told: self._opened(path, told), self._not_opened, may_make=may_make)
+
+    def _opened(self, path: Path, told: Iterable[str]) -> None:
+        remember("register", str(path))
+        for line in told:
+            self.tell(line)
+        self._look_about(then=self._show_first)
+
+    def _show_first(self) -> None:
+        self.main.open_places(are_open=True)
+        self.main.go(remembered("place") if remembered("place") in PLACES else next(iter(PLACES)))
+        self.strip.show_line("told", say("window.ready", {"name": self.bar.register.text()}))
+
+    def _not_opened(self, fault: CuffdateError) -> None:
+        self.complain(fault)
+        if self.doors.path is None:
+            self.begin()
+
+    def begin(self) -> None:
+        """Where no register is open: make one, open one, look at the demo."""
+        from app.ui.screens.start.view import StartScreen
+
+        self.bar.hide()
+        self.main.cover(StartScreen(self.shell, self.open))
+
+    def _look_about(self, then: Callable[[], None] = lambda: None) -> None:
+        from app.usecases.about_here import about_here
+
+        def seen(found: AboutHere) -> None:
+            here = self.here
+            here.today, here.is_demo, here.people, here.crib = found.today, found.is_demo, found.people, found.crib
+            here.by = here.by if here.by in found.people else ""
+            if self.doors.path is not None:
+                self.bar.show_register(register_name(self.doors.path))
+            self.bar.show()
+            here.changed.emit()
+            then()
+
+        self.doors.ask(about_here, seen, self.complain, owner=self.main, slot="here")
+
+    def _look_for_midnight(self) -> None:
+        if self.doors.path is None or self.doors.is_busy:
+            return
+
+        def told(today: date) -> None:
+            if today != self.here.today:
+                self.doors.moved.emit(EVERYTHING)
+
+        self.doors.ask(lambda desk: desk.today(), told, lambda _: None, owner=self.main, slot="day")
+
+    def _moved(self, subjects: frozenset[str]) -> None:
+        if subjects & {"people", "rules", "*"} and self.main.screens:
+            self._look_about()
+        self.main.moved(subjects)
+
+    # Places.
+
+    def _made(self, place: str) -> Screen:
+        screen: Screen = import_module(f"app.ui.screens.{place}.view").SCREEN(self.shell)
+        return screen
+
+    def may_close(self) -> bool:
+        """Whether nothing typed would be lost; asks where something would."""
+        lost = [text for screen in self.main.screens.values() if (text := screen.unsaved())]
+        if not lost or self._may_lose:
+            return True
+        choices = (("close", say("window.close-anyway", {})),)
+        question = Question(say("window.close", {}), (say("window.unsaved", {}), *lost), choices)
+        self.ask.put(question, self._close_answered)
+        return False
+
+    _may_lose = False
+
+    def _close_answered(self, key: str, _words: str) -> None:
+        if key == "close":
+            self._may_lose = True
+            # Not within the event that asked.
+            QTimer.singleShot(0, self.main, self.main.close)
+
+    def _closed(self) -> None:
+        if self.main.place:
+            remember("place", self.main.place)
+        for one in (self.guards, self.scanner):
+            self._application.removeEventFilter(one)
+        self.alarm.remove()
+        self.doors.close()
+
+    # What lands in the strip.
+
+    def tell(self, text: str, *actions: Action, kind: str = "told", is_heard: bool = False) -> None:
+        """Say something; `kind`: done, wrong, told, wait."""
+        self.strip.show_line(kind, text, actions, is_heard=is_heard)
+
+    def complain(self, fault: CuffdateError) -> None:
+        """Say what went wrong and what to do now."""
+        self.strip.show_line("wrong", " ".join(part for part in say_fault(fault) if part), is_heard=True)
+
+    def saved(self, saved: Saved, codes: Iterable[str], *, said: str = "") -> None:
+        """Say what was saved under which number, and offer to correct it; `said` in place of the plain words."""
+        from app.reports.saved import lines
+        from app.ui.correct import CorrectDialog
+
+        about = list(codes)
+        actions: list[Action] = []
+        if saved.entries:
+            actions.append((say("window.correct", {}), lambda: CorrectDialog.put(self.shell, saved.entries, about)))
+        self.strip.show_line("done", said or " ".join(lines(saved)), actions, is_heard=True)
+
+    def _alarmed(self, text: str) -> None:
+        self.strip.show_line("wrong", text, is_heard=True)
+
+    def _needs_by(self) -> bool:
+        if self.here.by:
+            return True
+        self.complain(BadInput("by.choose-first"))
+        self.bar.by.setFocus()
+        return False
+
+    # Scans.
+
+    def scanned(self, code: str) -> None:
+        """Find out what was scanned and give it to the place shown."""
+        from app.usecases.look_up import look_up
+
+        if self.doors.path is None or self.main.shown is None:
+            self._scan_refused("scan.no-use", code)
+            return
+        self.doors.ask(
+            lambda desk: look_up(desk, code), self._meant, self.complain, owner=self.main, slot=f"scan {code}"
+        )
+
+    def _meant(self, meant: Meant) -> None:
+        screen = self.main.shown
+        if screen is None or not screen.scanned(meant):
+            self._scan_refused("scan.no-use", meant.written)
+
+    def _scan_refused(self, key: str, code: str) -> None:
+        self.strip.show_line("wrong", say(key, {"thing": code}), is_heard=True)
+
+    # Menus.
+
+    def _menus(self, theme: Theme) -> None:
+        bar = self.main.menuBar()
+        register = bar.addMenu(say("menu.register", {}))
+        for key, act, keys in (
+            ("menu.open", self._choose_file, QKeySequence.StandardKey.Open),
+            ("menu.begin", self.begin, QKeySequence.StandardKey.New),
+            ("menu.close", self.main.close, QKeySequence.StandardKey.Quit),
+        ):
+            action = QAction(say(key, {}), self.main)
+            action.setShortcut(QKeySequence(keys))
+            action.triggered.connect(lambda _=False, act=act: act())
+            register.addAction(action)
+        seeing = bar.addMenu(say("menu.seeing", {}))
+        group = QActionGroup(self.main)
+        for name in ("system", "light", "dark"):
+            action = QAction(say(f"menu.{name}", {}), self.main, checkable=True)
+            action.setChecked(name == (remembered("palette") or "system"))
+            action.triggered.connect(lambda _=False, name=name: self._palette(theme, name))
+            group.addAction(action)
+            seeing.addAction(action)
+        theme.choose(remembered("palette") or theme.wanted)
+        again = QAction(say("menu.again", {}), self.main)
+        again.setShortcut(QKeySequence.StandardKey.Refresh)
+        again.triggered.connect(lambda: self.doors.moved.emit(EVERYTHING))
+        seeing.addAction(again)
+
+    @staticmethod
+    def _palette(theme: Theme, name: str) -> None:
+        remember("palette", name)
+        theme.choose(name)
+
+    def _choose_file(self) -> None:
+        self.ask.file_to_open(say("menu.open", {}), say("window.kinds", {}), self.open)
+
+
+def _last_register() -> Path | None:
+    last = remembered("register")
+    return Path(last) if last and Path(last).exists() else None

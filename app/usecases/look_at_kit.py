@@ -1,0 +1,44 @@
+"""Look at pieces that lie on the counter: how each stands, with whom it is out, and what went out together with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from msgspec import Struct
+
+from app.domain.piece import Piece
+from app.judging.answers import DueQuestion, DueRow
+from app.store.engine import Connection
+from app.store.reads import out, pieces
+from app.store.reads.out import Out
+from app.usecases.desk import Desk
+from app.usecases.list_shelf import list_shelf
+
+
+class OnCounter(Struct, frozen=True):
+    """One piece. `row` is None for a kind this version does not judge; `together`: what is out by the same entry."""
+
+    piece: Piece
+    row: DueRow | None
+    out: Out | None
+    together: tuple[str, ...]
+
+
+def look_at_kit(desk: Desk, codes: Iterable[str]) -> Mapping[str, OnCounter]:
+    """By code; a code that is no longer there is left out."""
+    wanted = tuple(codes)
+    if not wanted:
+        return {}
+    rows = {row.standing.piece.code: row for row in list_shelf(desk, DueQuestion(desk.today(), None, wanted)).rows}
+
+    def read(connection: Connection) -> Mapping[str, OnCounter]:
+        kept = pieces.pieces(connection, wanted)
+        away = out.out_now(connection)
+        found: dict[str, OnCounter] = {}
+        for code, one in kept.items():
+            gone = away.get(code)
+            same = () if gone is None else tuple(other for other, its in away.items() if its.entry == gone.entry)
+            found[code] = OnCounter(one.piece, rows.get(code), gone, same)
+        return found
+
+    return desk.ask(read)

@@ -1,0 +1,145 @@
+"""The accessibility audit over every place and dialog: names, targets, order, contrast, clipping."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtWidgets import QWidget
+
+from app.pictures.scene import PALETTES, Role, contrast
+from app.ui.theme import EDGE, GROUND
+from app.words import saying
+from app.words.places import PLACES
+from tests.drive import Drive
+from tests.fakes import KIT
+from tests.ui import audit
+
+
+def counter_with_a_refusal(drive: Drive) -> QWidget:
+    drive.scan("P1")
+    drive.type_in(drive.screen.give.job.system, "BUS")
+    drive.type_in(drive.screen.give.job.task, "work-in-open-live-pack")
+    for code in KIT[:4]:
+        drive.scan(code)
+    return drive.main
+
+
+def in_mode(mode: str) -> Callable[[Drive], QWidget]:
+    def choose(drive: Drive) -> QWidget:
+        drive.click(drive.screen.tabs[mode])
+        drive.scan("G1")
+        drive.scan("D1")
+        return drive.main
+
+    return choose
+
+
+def at(place: str) -> Callable[[Drive], QWidget]:
+    def go(drive: Drive) -> QWidget:
+        drive.go(place)
+        if place != "due":
+            drive.scan("G1")
+        return drive.main
+
+    return go
+
+
+def question(drive: Drive) -> QWidget:
+    from app.ui.ask import Question, QuestionDialog
+
+    dialog = QuestionDialog(
+        Question("Withdraw G1", ("Withdraw G1 for good?", "It cannot be brought back."), (("yes", "Withdraw it"),), "Why"),
+        lambda *_: None, drive.main,
+    )  # fmt: skip
+    dialog.show()
+    drive.settle()
+    return dialog
+
+
+def correction(drive: Drive) -> QWidget:
+    from app.domain.entries import Name
+    from app.ui.correct import CorrectDialog
+
+    dialog = CorrectDialog(drive.window.shell, [Name("main", 1), Name("main", 2)], ["G1"], drive.main)
+    dialog.show()
+    drive.settle()
+    return dialog
+
+
+SHOWN: dict[str, Callable[[Drive], QWidget]] = {
+    "counter, empty": lambda drive: drive.main,
+    "counter, refused": counter_with_a_refusal,
+    **{f"counter, {mode}": in_mode(mode) for mode in ("take", "hand", "taken")},
+    **{place: at(place) for place in PLACES if place != "counter"},
+    "a question": question,
+    "a correction": correction,
+}
+VIEWS = list(SHOWN)
+
+
+@pytest.fixture
+def longer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every sentence 40 % longer, as another language may be."""
+    plain = dict(saying.sentences())
+    made = {key: text + " " + ("longer " * 200)[: math.ceil(0.4 * len(text))].strip() for key, text in plain.items()}
+    monkeypatch.setattr(saying, "sentences", lambda: made)
+
+
+@pytest.fixture
+def small(drive: Drive) -> Drive:
+    drive.main.resize(1024, 640)
+    drive.settle()
+    return drive
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_everything_that_takes_the_keyboard_has_a_name(view: str, drive: Drive) -> None:
+    assert audit.without_name(SHOWN[view](drive)) == []
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_every_target_is_large_enough(view: str, small: Drive) -> None:
+    assert audit.too_small(SHOWN[view](small)) == []
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_nothing_is_cut_or_beyond_the_edge_at_the_smallest_size(view: str, small: Drive) -> None:
+    window = SHOWN[view](small)
+    assert list(audit.clipped(window)) == []
+    assert audit.outside(window) == []
+    assert (small.main.width(), small.main.height()) == (1024, 640)
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_words_40_percent_longer_still_fit(
+    view: str, longer: None, register: Path, drives: Callable[[Path], Drive]
+) -> None:
+    drive = drives(register)
+    drive.main.resize(1024, 640)
+    window = SHOWN[view](drive)
+    assert list(audit.clipped(window)) == []
+    assert audit.outside(window) == []
+    assert (drive.main.width(), drive.main.height()) == (1024, 640)
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_tab_comes_to_everything_and_is_never_caught(view: str, drive: Drive) -> None:
+    window = SHOWN[view](drive)
+    window.activateWindow()
+    assert audit.not_reached(window) == []
+
+
+@pytest.mark.parametrize("palette", ["light", "dark"])
+def test_words_and_edges_stand_out_from_every_ground(palette: Any) -> None:
+    colours = PALETTES[palette]
+    for role in (Role.INK, Role.QUIET, Role.FIT, Role.SHORT, Role.WARN):
+        for ground in (colours[Role.PAPER], GROUND[palette]):
+            assert contrast(colours[role], ground) >= 4.5, (role, ground)
+    assert contrast(colours[Role.INK], colours[Role.BAND]) >= 4.5
+    assert contrast(colours[Role.PAPER], colours[Role.FIT]) >= 4.5
+    for ground in (colours[Role.PAPER], GROUND[palette]):
+        assert contrast(EDGE[palette], ground) >= 3.0, ground

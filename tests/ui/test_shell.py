@@ -1,0 +1,84 @@
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+from app.usecases.hold_piece import hold_piece
+from tests.drive import Drive
+from tests.fakes import FixedClock, desk_on
+
+
+def test_a_register_opens_and_the_counter_is_shown_first(drive: Drive) -> None:
+    assert drive.main.place == "counter"
+    assert "crib is open" in drive.line
+    drive.go("shelf")
+    assert drive.main.place == "shelf"
+
+
+def test_a_scan_of_something_nobody_knows_is_said_and_changes_nothing(drive: Drive) -> None:
+    drive.scan("NOBODY")
+    assert "NOBODY" in drive.line
+    drive.scan("CD00001P")
+    assert "misread" in drive.line
+
+
+def test_at_midnight_the_day_and_everything_shown_are_asked_anew(drive: Drive, clock: FixedClock) -> None:
+    assert "2026-03-02" in drive.window.bar.day.text()
+    drive.scan("G1")
+    assert "check due" not in drive.said()
+    clock.at(date(2026, 3, 3))
+    drive.window._look_for_midnight()
+    drive.settle()
+    assert "2026-03-03" in drive.window.bar.day.text()
+    assert "check due today" in drive.said()
+
+
+def test_what_another_counter_enters_is_shown_here_without_asking(drive: Drive, register: Path) -> None:
+    drive.scan("G1")
+    drive.window.doors._look_for_others()
+    drive.settle()
+    other = desk_on(register)
+    hold_piece(other, "P0", ["G1"], "suspect")
+    other.store.close()
+    assert "held" not in drive.said()
+    drive.window.doors._look_for_others()
+    drive.settle()
+    assert "held" in drive.said()
+
+
+def test_a_late_answer_to_a_question_asked_anew_is_dropped(drive: Drive) -> None:
+    heard: list[str] = []
+    for word in ("old", "new"):
+        drive.window.doors.ask(
+            lambda _, word=word: word,
+            heard.append,
+            lambda _: None,
+            owner=drive.main,
+            slot="one",  # type: ignore[misc]
+        )
+    drive.settle()
+    assert heard == ["new"]
+
+
+def test_what_was_done_is_told_even_if_nobody_waits_any_more(drive: Drive) -> None:
+    heard: list[int] = []
+    for number in (1, 2):
+        drive.window.doors.change(
+            lambda _, number=number: number,
+            heard.append,
+            lambda _: None,
+            subjects=(),  # type: ignore[misc]
+        )
+    drive.settle()
+    assert heard == [1, 2]
+
+
+def test_closing_asks_where_something_would_be_lost(drive: Drive) -> None:
+    drive.scan("G1")
+    drive.ask.answers.append(("", ""))
+    drive.main.close()
+    assert drive.main.isVisible()
+    assert "G1" in drive.ask.asked[0].lines[1]
+    drive.ask.answers.append(("close", ""))
+    drive.main.close()
+    drive.until(lambda: not drive.main.isVisible())

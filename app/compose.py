@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
+import sys
 import tomllib
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,6 +32,7 @@ from app.usecases.check_kit import certificates_seen
 from app.words.saying import listed, say, say_in_two
 
 if TYPE_CHECKING:
+    from app.usecases.begin_register import Beginning
     from app.usecases.desk import Desk
 
 MOST_MEGABYTES = 20
@@ -229,7 +231,7 @@ def open_desk(path: Path, *, may_make: bool = False) -> tuple[Desk, tuple[str, .
     return Desk(engine.open_store(path), clock, tzlocal()), tuple(told)
 
 
-def new_desk(path: Path, tells: Callable[[], datetime]) -> Desk:
+def new_desk(path: Path, tells: Callable[[], datetime], local: tzinfo = UTC) -> Desk:
     """A desk on a register made at `path`, with a clock of the caller's; what it writes is not yet sure to last.
 
     For a register that is moved into place whole when it is done.
@@ -238,7 +240,46 @@ def new_desk(path: Path, tells: Callable[[], datetime]) -> Desk:
     from app.usecases.desk import Desk
 
     migrate.create(path)
-    return Desk(engine.open_store(path, is_durable=False), tells, UTC)
+    return Desk(engine.open_store(path, is_durable=False), tells, local)
+
+
+def begin(path: Path, beginning: Beginning) -> None:
+    """Make a register at `path` with all it begins with, moved into place whole; BadInput where the name is taken."""
+    from app.usecases.begin_register import begin_register
+
+    if path.exists():
+        raise BadInput("start.there-already", file=str(path), thing=path.name)
+    with put_in_place(path) as beside:
+        desk = new_desk(beside, clock, tzlocal())
+        try:
+            begin_register(desk, beginning)
+        finally:
+            desk.store.close()
+
+
+def read_document(path: Path) -> Mapping[str, object]:
+    """A depot file as its table, looked through so that every mistake is named before anything is made."""
+    written = read_text(path)
+    read_depot(written, str(path))
+    return tomllib.loads(written)
+
+
+def demo_words(folder: Path) -> list[str]:
+    """How this program is started to build the demo's register in a folder."""
+    frozen = getattr(sys, "frozen", False)
+    return [sys.executable, *([] if frozen else ["-m", "app"]), "demo", "--no-window", "--into", str(folder)]
+
+
+def own_folder() -> Path:
+    """Where a register goes unless somebody says otherwise: the user's documents."""
+    from platformdirs import user_documents_path
+
+    return user_documents_path()
+
+
+def demo_place() -> Path:
+    """Where the window keeps the demo's register."""
+    return _kept_by_user("demo")
 
 
 def unmake(path: Path) -> None:

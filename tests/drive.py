@@ -35,6 +35,10 @@ class RecordingAsk(Ask):
         self.asked.append(question)
         answered(*self.answers.pop(0))
 
+    def folder(self, title: str, answered: Callable[[Path], None]) -> None:
+        assert title
+        answered(self.files.pop(0))
+
     def _file(self, title: str, kinds: str, answered: Callable[[Path], None], **_more: Any) -> None:
         assert title
         assert kinds

@@ -110,11 +110,8 @@ def card(found: Card, zone: tzinfo) -> Document:
         notes.append(say("card.out", {"person": found.out.person, "until": until, "entry": str(found.out.entry)}))
     if found.labels:
         notes.append(say("card.labels", {"labels": listed(found.labels)}))
-    marks = {key: value for key, value in piece_table(found.piece).items() if key not in ("code", "kind", "records")}
-    table = Table(
-        (say("card.column.key", {}), say("card.column.value", {})),
-        tuple((key.replace("_", " "), _shown(value)) for key, value in marks.items()),
-    )
+    marks = marks_said(found.piece)
+    table = Table((say("card.column.key", {}), say("card.column.value", {})), marks)
     history = build(found.piece.code, found.lines, zone)
     return Document(
         say("card.title", {"piece": found.piece.code, "kind": found.piece.kind}), subtitle,
@@ -125,6 +122,14 @@ def card(found: Card, zone: tzinfo) -> Document:
         ),
         tuple(say(key, {}) for key in CAUTIONS),
     )  # fmt: skip
+
+
+def marks_said(piece: Piece) -> tuple[tuple[str, str], ...]:
+    """What is printed on a piece or known of it, as key and value in words; code and kind stand elsewhere."""
+    table = piece_table(piece)
+    return tuple(
+        (key.replace("_", " "), _shown(value)) for key, value in table.items() if key not in ("code", "kind", "records")
+    )
 
 
 def _shown(value: object) -> str:

@@ -67,6 +67,13 @@ class Ask(QObject):
         """Choose a name to write under."""
         self._file(title, kinds, answered, is_new=True, name=name)
 
+    def folder(self, title: str, answered: Callable[[Path], None]) -> None:
+        """Choose a folder that is there."""
+        dialog = QFileDialog(self.window, title)
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.fileSelected.connect(lambda chosen: answered(Path(chosen)))
+        self.show(dialog)
+
     def _file(self, title: str, kinds: str, answered: Callable[[Path], None], *, is_new: bool, name: str = "") -> None:
         dialog = QFileDialog(self.window, title, name, kinds)
         if is_new:

@@ -150,6 +150,26 @@ class Doors(QObject):
         worker = self._reader if is_long else self._counter
         self._put(worker, lambda one: read(self._desk_of(one)), answer, complain)
 
+    def aside(
+        self, work: Callable[[], T], done: Callable[[T], object], failed: Failed, *, owner: QObject, slot: str
+    ) -> None:
+        """Do something long that needs no register, such as reading a sheet; answered like a question."""
+        key = (id(owner), slot)
+        number = self._asked[key] = self._asked.get(key, 0) + 1
+
+        def is_wanted() -> bool:
+            return isValid(owner) and self._asked.get(key) == number
+
+        def answer(value: object) -> None:
+            if is_wanted():
+                done(value)  # type: ignore[arg-type]  # what `work` answers
+
+        def complain(fault: CuffdateError) -> None:
+            if is_wanted():
+                failed(fault)
+
+        self._put(self._reader, lambda _: work(), answer, complain)
+
     def change(
         self,
         act: Callable[[Desk], T],

@@ -37,7 +37,7 @@ def label(text: str, look: str = "", *, wraps: bool = True) -> QLabel:
     return made
 
 
-def button(text: str, pressed: Callable[[], None], look: str = "") -> QPushButton:
+def button(text: str, pressed: Callable[[], object], look: str = "") -> QPushButton:
     """A button that Enter in a field never presses."""
     made = QPushButton(text)
     made.setAutoDefault(False)

@@ -45,6 +45,7 @@ class MainWindow(QMainWindow):
         self.resize(1240, 800)
         self._furnished: Callable[[MainWindow], None] | None = furnished
         self.screens: dict[str, Screen] = {}
+        self._cover: QWidget | None = None
         self.make: Callable[[str], Screen] | None = None
         self.may_close: Callable[[], bool] = lambda: True
         self.closed: Callable[[], None] = lambda: None
@@ -124,6 +125,7 @@ class MainWindow(QMainWindow):
         if place not in self.screens:
             self.screens[place] = self.make(place)
             self.stack.addWidget(self.screens[place])
+        self._uncover()
         self.buttons[place].setChecked(True)
         self.stack.setCurrentWidget(self.screens[place])
         self.screens[place].arrived()
@@ -132,10 +134,18 @@ class MainWindow(QMainWindow):
 
     def cover(self, widget: QWidget) -> None:
         """Show something in place of the places, as where no register is open yet."""
+        self._uncover()
+        self._cover = widget
         self.stack.addWidget(widget)
         self.stack.setCurrentWidget(widget)
         for one in self.buttons.values():
             one.setEnabled(False)
+
+    def _uncover(self) -> None:
+        if self._cover is not None:
+            self.stack.removeWidget(self._cover)
+            self._cover.deleteLater()
+            self._cover = None
 
     def moved(self, subjects: frozenset[str]) -> None:
         """Tell the screen shown; the others ask anew when they are gone to."""

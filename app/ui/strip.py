@@ -43,6 +43,7 @@ class Strip(QFrame):
         layout.addLayout(self._actions)
         theme.changed.connect(lambda _: self._draw())
         self._draw()
+        self._icon.hide()
 
     def show_line(self, kind: str, text: str, actions: Iterable[Action] = (), *, is_heard: bool = False) -> None:
         """`kind`: done, wrong, told or wait."""
@@ -54,6 +55,7 @@ class Strip(QFrame):
         for words, act in actions:
             self._actions.addWidget(button(words, act, "link"))
         self._draw()
+        self._icon.setVisible(bool(text))
         self._announce(text, is_urgent=kind == "wrong")
         if is_heard:
             for _ in range(3 if kind == "wrong" else 1):

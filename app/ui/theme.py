@@ -61,6 +61,7 @@ QPushButton[look="place"] {{
     border: 0; border-left: 5px solid transparent; border-radius: 0; text-align: left; padding: 10px 18px 10px 14px;
     font-size: 16px; min-height: 36px;
 }}
+QPushButton[look="place"]:disabled {{ background: {paper}; border: 0; border-left: 5px solid transparent; }}
 QPushButton[look="place"]:checked {{ border-left: 5px solid {fit}; background: {band}; font-weight: 700; }}
 QPushButton[look="place"]:focus {{ border: 2px solid {fit}; border-left: 5px solid {fit}; padding: 8px 16px 8px 14px; }}
 QPushButton[look="link"] {{ border: 0; color: {fit}; text-decoration: underline; padding: 4px 6px; background: transparent; }}

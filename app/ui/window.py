@@ -108,7 +108,12 @@ class Window:
         from app.ui.screens.start.view import StartScreen
 
         self.bar.hide()
-        self.main.cover(StartScreen(self.shell, self.open))
+        back = None if self.doors.path is None else self._back
+        self.main.cover(StartScreen(self.shell, self.open, back))
+
+    def _back(self) -> None:
+        self.bar.show()
+        self._show_first()
 
     def _look_about(self, then: Callable[[], None] = lambda: None) -> None:
         from app.usecases.about_here import about_here

@@ -19,6 +19,7 @@ from app.store.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece, several, twin_of
 
+_NOTHING: Mapping[str, Table] = {}
 LOGGED = ("air-test", "look-over", "calibration", "self-test", "event")
 
 
@@ -34,9 +35,13 @@ def log_check(desk: Desk, by: str, what: str, piece: str, table: Table) -> Saved
 
 
 def look_over_list(
-    desk: Desk, by: str, codes: Iterable[str], exceptions: Mapping[str, tuple[str, ...]], table: Table
-) -> Saved:
-    """One look-over of a scanned list: everything without defects but the exceptions, each with its own."""
+    desk: Desk, by: str, codes: Iterable[str], exceptions: Mapping[str, tuple[str, ...]], table: Table,
+    of_each: Mapping[str, Table] = _NOTHING,
+) -> Saved:  # fmt: skip
+    """One look-over of a scanned list: everything without defects but the exceptions, each with its own.
+
+    `table` is said of all of them, `of_each` of single ones by their own codes: caps, jack, clearance, remarks.
+    """
     with desk.write(by) as unit:
         found = several(unit, codes)
         own = {kept.piece.code for kept in several(unit, exceptions)}
@@ -46,7 +51,8 @@ def look_over_list(
             raise BadInput("log.exception-not-in-list", thing=strange)
         told: list[Note] = []
         for kept in found:
-            record = read_check(desk, "look-over", kept, {"defects": list(named.get(kept.piece.code, ())), **table})
+            said = {"defects": list(named.get(kept.piece.code, ())), **table, **of_each.get(kept.piece.code, {})}
+            record = read_check(desk, "look-over", kept, said)
             twin = twin_of(unit, kept, record)
             if twin is not None and len(found) > 1:
                 # What was scanned a moment ago stands; the rest of the list, and a defect in it, is not lost for it.

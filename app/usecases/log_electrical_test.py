@@ -29,6 +29,16 @@ def log_electrical_test(desk: Desk, by: str, piece: str, table: Table) -> Saved:
 
 def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
     """The same inside a unit. Without evidence named it is figures where figures are given, else a stated pass."""
+    test = read_test(desk, kept, table)
+    site, rule_sets = desk.rules(unit)
+    found = judged(kept, test, site, rule_sets)
+    name = enter(unit, kept, test)
+    told = [*said_of(kept.piece.code, found), *follow_from(desk, unit, kept, found, name)]
+    return Saved(tuple(unit.names), tuple(told), found.result)
+
+
+def read_test(desk: Desk, kept: Kept, table: Table) -> ElectricalTest:
+    """The test as it would be entered; BadInput for kit without a class, an unknown key, a day ahead."""
     judged_kind(kept)
     code = kept.piece.code
     if not catalogues().kinds[kept.piece.kind].is_classed:
@@ -37,33 +47,41 @@ def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
     assert isinstance(record, ElectricalTest)
     test = on_day(desk, record)
     assert isinstance(test, ElectricalTest)
-    site, rule_sets = desk.rules(unit)
-    found = judged(kept, test, site, rule_sets)
-    name = enter(unit, kept, test)
-    told = [
-        Note(one.key, {"subject": code, "day": str(test.on or "an unknown day"), **one.values})
-        for one in (*found.reasons, *found.cautions)
-    ]
-    told += follow_from(desk, unit, kept, found, name)
-    return Saved(tuple(unit.names), tuple(told), found.result)
+    return test
+
+
+def said_of(code: str, found: Judgement) -> list[Note]:
+    """Why the test has the result it has, and its cautions."""
+    day = str(found.test.on or "an unknown day")
+    return [
+        Note(one.key, {"subject": code, "day": day, **one.values}) for one in (*found.reasons, *found.cautions)
+    ]  # fmt: skip
 
 
 def follow_from(desk: Desk, unit: Unit, kept: Kept, found: Judgement, name: Name) -> list[Note]:
     """Enter what follows from the test of that name: a failed one holds, a breakdown withdraws for good."""
+    records, told = follows(desk, kept.piece.code, found)
+    for record in records:
+        enter(unit, kept, record, of=name)
+    return told
+
+
+def follows(desk: Desk, code: str, found: Judgement) -> tuple[list[Hold | Withdrawal], list[Note]]:
+    """What would be entered beside the test, and what is said of it."""
     if found.result != "failed":
-        return []
-    code, test = kept.piece.code, found.test
+        return [], []
+    test = found.test
     # A failure with no day is taken to be of today: it speaks against the piece.
     today = Day.of(desk.today())
     on = test.on or today
     # Held from now on where the paper says no hour of today: a certificate of today that names it may still clear it.
     at = desk.now() if test.at is None and on == today else test.at
-    enter(unit, kept, Hold(on=on, at=at, why="failed"), of=name)
+    records: list[Hold | Withdrawal] = [Hold(on=on, at=at, why="failed")]
     told = [Note("saved.held", {"piece": code})]
     if test.breakdown:
-        enter(unit, kept, Withdrawal(on=on, at=at), of=name)
+        records.append(Withdrawal(on=on, at=at))
         told.append(Note("saved.retired", {"piece": code}))
-    return told
+    return records, told
 
 
 def _with_evidence(table: Table) -> dict[str, object]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 
 from msgspec.structs import replace
 
@@ -10,6 +11,7 @@ from app.domain.errors import BadInput
 from app.domain.facts import Facts, Job
 from app.domain.finding import Finding, Outcome
 from app.domain.history import History
+from app.domain.limits import RuleSet, SiteRules
 from app.domain.piece import Piece
 from app.domain.record import Release
 from app.judging.answers import Saved
@@ -55,11 +57,15 @@ def why_of(found: Finding, kept: Kept) -> str:
 
 
 def _holding(desk: Desk, unit: Unit, piece: Piece) -> Finding | None:
-    site, rule_sets = desk.rules(unit)
+    return next(iter(open_on(piece, desk.today(), *desk.rules(unit))), None)
+
+
+def open_on(piece: Piece, today: date, site: SiteRules, rule_sets: tuple[RuleSet, ...]) -> list[Finding]:
+    """What holds the piece on this day: an open hold or defect, an event nothing has answered."""
     known = catalogues()
     facts = Facts(
-        on=desk.today(), until=desk.today(), job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
+        on=today, until=today, job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
         rule_sets=rule_sets, site=site,
     )  # fmt: skip
     found = ask(facts, ("not-held", "no-open-event"))
-    return next((one for one in found if one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL)), None)
+    return [one for one in found if one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL)]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from msgspec.structs import replace
 
 from app.domain.case.pieces import read_record
@@ -10,10 +12,12 @@ from app.domain.declarations import Kind
 from app.domain.electrical_test import Note
 from app.domain.facts import Facts, Job
 from app.domain.finding import Outcome
+from app.domain.limits import RuleSet, SiteRules
 from app.domain.record import Event
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
 from app.judging.judge import ask
+from app.store.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece
 
@@ -22,24 +26,34 @@ def repair_piece(desk: Desk, by: str, piece: str, table: Table) -> Saved:
     """One repair in the keys of an event (kind repaired or patched, place, repair, remaining_mm)."""
     with desk.write(by) as unit:
         kept = one_piece(unit, piece)
-        judged_kind(kept)
-        given = {"kind": "repaired", "on": desk.today(), **table}
-        record = read_record({"what": "event", **given}, kept.piece.code)
-        assert isinstance(record, Event)
-        event = on_day(desk, record if "on" in table else replace(record, at=record.at or desk.now()))
-        assert isinstance(event, Event)
+        event = read_repair(desk, kept, table)
         enter(unit, kept, event)
-        site, rule_sets = desk.rules(unit)
-        known = catalogues()
-        facts = Facts(
-            on=desk.today(), until=desk.today(), job=Job(), kinds=known.kinds, house=known.house,
-            pieces=(replace(kept.piece, records=(*kept.piece.records, event)),), rule_sets=rule_sets, site=site,
-        )  # fmt: skip
-        found = [one for one in ask(facts, ("repair-allowed",)) if one.outcome is not Outcome.MET]
-        told = [Note("saved.repair-not-allowed", {"piece": kept.piece.code, "finding": one}) for one in found]
-        return Saved(
-            tuple(unit.names), (*told, Note(_waits_for(known.kinds[kept.piece.kind]), {"piece": kept.piece.code}))
-        )
+        return Saved(tuple(unit.names), told_of_repair(kept, event, desk.today(), *desk.rules(unit)))
+
+
+def read_repair(desk: Desk, kept: Kept, table: Table) -> Event:
+    """The repair as it would be entered; BadInput for an unknown key or a day ahead."""
+    judged_kind(kept)
+    given = {"kind": "repaired", "on": desk.today(), **table}
+    record = read_record({"what": "event", **given}, kept.piece.code)
+    assert isinstance(record, Event)
+    event = on_day(desk, record if "on" in table else replace(record, at=record.at or desk.now()))
+    assert isinstance(event, Event)
+    return event
+
+
+def told_of_repair(
+    kept: Kept, event: Event, today: date, site: SiteRules, rule_sets: tuple[RuleSet, ...]
+) -> tuple[Note, ...]:
+    """What is not allowed of it, and what the piece then waits for."""
+    known = catalogues()
+    facts = Facts(
+        on=today, until=today, job=Job(), kinds=known.kinds, house=known.house,
+        pieces=(replace(kept.piece, records=(*kept.piece.records, event)),), rule_sets=rule_sets, site=site,
+    )  # fmt: skip
+    found = [one for one in ask(facts, ("repair-allowed",)) if one.outcome is not Outcome.MET]
+    told = [Note("saved.repair-not-allowed", {"piece": kept.piece.code, "finding": one}) for one in found]
+    return (*told, Note(_waits_for(known.kinds[kept.piece.kind]), {"piece": kept.piece.code}))
 
 
 def _waits_for(kind: Kind) -> str:

@@ -1,7 +1,39 @@
-"""Sentences of the window's due place."""
+"""Sentences of the window's due list."""
 
 from __future__ import annotations
 
 SENTENCES: dict[str, str] = {
     "due.question": "What needs doing, and by when?",
+    "due.group.overdue": "overdue",
+    "due.group.soon": "due soon",
+    "due.group.doubt": "not shown as fit",
+    "due.group.held": "held",
+    "due.group.away": "away",
+    "due.group.every": "all kit",
+    "due.tab": "{group}: {count}",
+    "due.find": "Find in the list",
+    "due.find-hint": "code, kind, person, crib",
+    "due.days": "Due soon means within",
+    "due.days-unit": "days",
+    "due.crib": "Crib",
+    "due.any-crib": "all",
+    "due.list": "What is due",
+    "due.empty": "Nothing is due: this register has no kit yet.",
+    "due.listed": "{shown} of {total} pieces listed: {group}.",
+    "due.listed-days": "Due within {days} days.",
+    "due.listed-crib": "Crib {crib}.",
+    "due.listed-words": 'With "{words}".',
+    "due.head.piece": "Piece",
+    "due.head.kind": "Kind",
+    "due.head.standing": "Standing",
+    "due.head.until": "Use until",
+    "due.head.due": "Retest due",
+    "due.head.why": "Why",
+    "due.head.with": "With / place",
+    "due.head.crib": "Crib",
+    "due.months": "Months ahead",
+    "due.open": "Show its card",
+    "due.export": "Export this list...",
+    "due.kinds-of-file": "CSV (*.csv)",
+    "due.exported": "{count} rows written to {file}. {anchor}",
 }

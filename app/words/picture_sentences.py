@@ -58,4 +58,7 @@ SENTENCES: dict[str, str] = {
     "sheet.empty": "No piece to show.",
     "sheet.key": "today {day} (upright bar); rows shown: {count}. Circle: last test. Square: first issue. Diamond: due day. Arrow: a day further off.",
     "sheet.stretches": "Filled: in date. Wide hatch: warning days. Close hatch: overdue. Dashed and empty: cannot be told.",
+    "forecast.title": "Retests falling due",
+    "forecast.past": "past",
+    "forecast.described": "Retests falling due, month by month: {told}.",
 }

@@ -1,8 +1,10 @@
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
+from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
 from tests.drive import Drive
 from tests.fakes import FixedClock, desk_on
@@ -46,31 +48,24 @@ def test_what_another_counter_enters_is_shown_here_without_asking(drive: Drive, 
     assert "held" in drive.said()
 
 
+def answering(word: str) -> Callable[[Desk], str]:
+    return lambda _: word
+
+
 def test_a_late_answer_to_a_question_asked_anew_is_dropped(drive: Drive) -> None:
     heard: list[str] = []
     for word in ("old", "new"):
-        drive.window.doors.ask(
-            lambda _, word=word: word,
-            heard.append,
-            lambda _: None,
-            owner=drive.main,
-            slot="one",  # type: ignore[misc]
-        )
+        drive.window.doors.ask(answering(word), heard.append, lambda _: None, owner=drive.main, slot="one")
     drive.settle()
     assert heard == ["new"]
 
 
 def test_what_was_done_is_told_even_if_nobody_waits_any_more(drive: Drive) -> None:
-    heard: list[int] = []
-    for number in (1, 2):
-        drive.window.doors.change(
-            lambda _, number=number: number,
-            heard.append,
-            lambda _: None,
-            subjects=(),  # type: ignore[misc]
-        )
+    heard: list[str] = []
+    for word in ("one", "two"):
+        drive.window.doors.change(answering(word), heard.append, lambda _: None, subjects=())
     drive.settle()
-    assert heard == [1, 2]
+    assert heard == ["one", "two"]
 
 
 def test_closing_asks_where_something_would_be_lost(drive: Drive) -> None:

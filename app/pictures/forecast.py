@@ -1,0 +1,48 @@
+"""The forecast as a picture: a bar a month with its figure above it, what is past hatched and first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from app.pictures.figures import Texts
+from app.pictures.scene import Box, Hatch, Item, Line, PaletteName, Role, Scene, Words
+from app.words.picture_sentences import SENTENCES
+
+Months = tuple[tuple[int, int, int], ...]
+PAD = 16.0
+TALL = 104.0
+_HEAD = 40.0
+_FOOT = 28.0
+
+
+def forecast_picture(
+    past: int, months: Months, palette: PaletteName = "light", *, texts: Texts = SENTENCES, width: float = 760.0
+) -> Scene:
+    """`months` are (year, month, how many). The description names every figure."""
+    counts = (past, *(count for _, _, count in months))
+    most = max((*counts, 1))
+    wide = (width - 2 * PAD) / len(counts)
+    items: list[Item] = [Words(texts["forecast.title"], PAD, PAD + 8, 13, bold=True)]
+    floor = PAD + _HEAD + TALL
+    names = (texts["forecast.past"], *(f"{year}-{month:02d}" for year, month, _ in months))
+    for place, (name, count) in enumerate(zip(names, counts, strict=True)):
+        left = PAD + place * wide
+        items += _bar(left, wide, floor, TALL * count / most, count, name, is_past=place == 0)
+    items.append(Line(PAD, floor, width - PAD, floor, Role.PLAIN))
+    told = ", ".join(f"{name}: {count}" for name, count in zip(names, counts, strict=True))
+    description = texts["forecast.described"].format(told=told)
+    return Scene(width, floor + _FOOT, texts["forecast.title"], description, tuple(items), palette)
+
+
+def _bar(  # what one bar is drawn from
+    left: float, wide: float, floor: float, tall: float, count: int, name: str, *, is_past: bool
+) -> Iterator[Item]:
+    centre, broad = left + wide / 2, min(40.0, wide * 0.62)
+    if count:
+        where = (centre - broad / 2, floor - tall, broad, tall)
+        if is_past:
+            yield Hatch(*where, Role.SHORT, part="past")
+        else:
+            yield Box(*where, fill=Role.FIT, part=f"month:{name}")
+    yield Words(str(count), centre, floor - tall - 5, 12, bold=True, anchor="middle", role=Role.INK)
+    yield Words(name, centre, floor + 16, 10.5, anchor="middle", role=Role.SHORT if is_past else Role.QUIET)

@@ -1,0 +1,45 @@
+"""Retests falling due month by month: what is past first, then each month ahead; by-date demands only."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from msgspec import Struct
+
+from app.judging.standing import Standing
+
+MONTHS = 12
+_GONE = frozenset({"withdrawn", "lost"})
+
+
+class Forecast(Struct, frozen=True):
+    """`past`: retests due by today; `months`: (year, month, how many) from this month on; `later`: after them."""
+
+    today: date
+    past: int
+    months: tuple[tuple[int, int, int], ...]
+    later: int
+
+
+def forecast(standings: Iterable[Standing], today: date, months: int = MONTHS) -> Forecast:
+    """Count due days of pieces in service; a piece without a date is in no month."""
+    ahead = [_month(today, number) for number in range(months)]
+    counts = dict.fromkeys(ahead, 0)
+    past = later = 0
+    for one in standings:
+        if one.state in _GONE or one.due_on is None:
+            continue
+        month = (one.due_on.year, one.due_on.month)
+        if one.due_on <= today:
+            past += 1
+        elif month in counts:
+            counts[month] += 1
+        else:
+            later += 1
+    return Forecast(today, past, tuple((*month, count) for month, count in counts.items()), later)
+
+
+def _month(today: date, ahead: int) -> tuple[int, int]:
+    years, month = divmod(today.month - 1 + ahead, 12)
+    return today.year + years, month + 1

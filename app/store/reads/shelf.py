@@ -1,0 +1,39 @@
+"""The shelf as somebody looks over it: standings with the marks people know pieces by."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from app.store.driver import fetched
+from app.store.reads.due import ShelfRow
+
+if TYPE_CHECKING:
+    from sqlalchemy.engine import Connection
+
+
+class Shelved(NamedTuple):
+    """One line: what is kept of its standing, and its marks; size in hundredths of an inch."""
+
+    kept: ShelfRow
+    label: str
+    insulation_class: str | None
+    size_c: int | None
+
+
+_KEPT = ", ".join(f"s.{name}" for name in ShelfRow._fields)
+_SELECT = (
+    f"SELECT {_KEPT}, p.label, p.insulation_class, p.size_c FROM standing AS s "
+    "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision ORDER BY s.piece"
+)
+_WIDE = len(ShelfRow._fields)
+
+
+def shelved(connection: Connection, most: int | None = None) -> list[Shelved]:
+    """Every piece by code, or the first so many."""
+    rows = fetched(connection, _SELECT if most is None else f"{_SELECT} LIMIT {int(most)}")
+    return [Shelved(ShelfRow._make(row[:_WIDE]), row[_WIDE] or "", *row[_WIDE + 1 :]) for row in rows]
+
+
+def how_many(connection: Connection) -> int:
+    """How many pieces there are."""
+    return int(fetched(connection, "SELECT count(*) FROM standing")[0][0])

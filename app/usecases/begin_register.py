@@ -1,0 +1,63 @@
+"""Begin a register: the first person, the rule set and margin, the crib, what a depot file and a sheet bring."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from msgspec import Struct
+
+from app.domain.case.reading import as_tables
+from app.intake.register_sheet import SheetRow
+from app.judging.answers import Saved
+from app.usecases.add_crib import add_crib
+from app.usecases.add_person import add_person
+from app.usecases.confirm_certificates import confirm_certificates
+from app.usecases.desk import Desk
+from app.usecases.load_register import load_depot, load_sheet
+from app.usecases.set_rule import set_rule
+
+
+class Beginning(Struct, frozen=True, kw_only=True):
+    """What a register begins with. `margin_percent` None leaves the house margin; `depot` is a depot file's table."""
+
+    by: str
+    name: str = ""
+    role_words: str = ""
+    rule_set: str
+    margin_percent: int | None = None
+    crib: str = ""
+    depot: Mapping[str, object] | None = None
+    rows: tuple[SheetRow, ...] = ()
+    seen: tuple[str, ...] = ()
+
+
+def begin_register(desk: Desk, beginning: Beginning) -> list[Saved]:
+    """Enter it all in an empty register; the caller makes the file, and takes it away where this fails."""
+    by = beginning.by
+    done: list[Saved] = []
+    document = beginning.depot or {}
+    if by in {one.get("code") for one in as_tables(document.get("people", []), "", "people")}:
+        done.append(load_depot(desk, by, document))
+    else:
+        person = {"code": by, "name": beginning.name, "role_words": beginning.role_words}
+        done.append(add_person(desk, by, {key: value for key, value in person.items() if value}))
+        if document:
+            done.append(load_depot(desk, by, document))
+    rules: dict[str, object] = {"rule_sets": [beginning.rule_set]}
+    if beginning.margin_percent is not None:
+        rules["margin_percent"] = beginning.margin_percent
+    if rules["rule_sets"] != list(_set_already(document)) or beginning.margin_percent is not None:
+        done.append(set_rule(desk, by, rules))
+    if beginning.crib and beginning.crib not in {row.crib for row in beginning.rows}:
+        done.append(add_crib(desk, by, beginning.crib))
+    if beginning.rows:
+        done.append(load_sheet(desk, by, beginning.rows))
+    if beginning.seen:
+        done.append(confirm_certificates(desk, by, beginning.seen))
+    return done
+
+
+def _set_already(document: Mapping[str, object]) -> tuple[str, ...]:
+    site = document.get("site", {})
+    found = site.get("rule_sets", ()) if isinstance(site, Mapping) else ()
+    return tuple(str(one) for one in found) if isinstance(found, (list, tuple)) else ()

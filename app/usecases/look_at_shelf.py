@@ -1,0 +1,82 @@
+"""Look over the shelf: every piece with its standing on today and the marks people know it by."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING, Protocol, TypeVar
+
+from msgspec import Struct
+
+from app.domain.facts import Facts, Job
+from app.judging.answers import DueRow
+from app.judging.catalogues import catalogues, rule_sets_of
+from app.store.reads.shelf import how_many, shelved
+from app.store.reads.site_rules import depot_rules
+from app.usecases.shelf_row import row_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from sqlalchemy.engine import Connection
+
+T = TypeVar("T")
+
+
+class Asked(Protocol):
+    """A desk, or a glance that is taken before there is one."""
+
+    def ask(self, read: Callable[[Connection], T]) -> T:
+        """One question."""
+        ...
+
+    def today(self) -> date:
+        """The day."""
+        ...
+
+
+class OnShelf(Struct, frozen=True):
+    """One piece. `size` in inches as people say it, "" where none is known."""
+
+    row: DueRow
+    label: str
+    insulation_class: str
+    size: str
+
+    @property
+    def code(self) -> str:
+        """Its own code."""
+        return self.row.standing.piece.code
+
+
+class Shelf(Struct, frozen=True):
+    """`rows` by code; `total` counts every piece, those of kinds not judged yet too; `facts` are without pieces."""
+
+    rows: tuple[OnShelf, ...]
+    total: int
+    facts: Facts
+
+
+def look_at_shelf(desk: Asked, most: int | None = None) -> Shelf:
+    """The whole shelf, or its first so many pieces."""
+    today = desk.today()
+
+    def read(connection: Connection) -> Shelf:
+        depot = depot_rules(connection)
+        known = catalogues()
+        facts = Facts(
+            on=today, until=today, job=Job(), pieces=(), kinds=known.kinds, house=known.house,
+            rule_sets=rule_sets_of(depot), site=depot.site,
+        )  # fmt: skip
+        rows = tuple(
+            OnShelf(row_of(one.kept, today, facts), one.label, one.insulation_class or "", size_words(one.size_c))
+            for one in shelved(connection, most)
+            if one.kept.kind in known.kinds
+        )
+        return Shelf(rows, len(rows) if most is None else how_many(connection), facts)
+
+    return desk.ask(read)
+
+
+def size_words(size_c: int | None) -> str:
+    """A glove size from hundredths of an inch: 9, 9.5, 10.25."""
+    return "" if size_c is None else f"{size_c / 100:g}"

@@ -1,0 +1,36 @@
+"""One row of the shelf as a standing on a day: what lasts was kept, and the day's part is worked out."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from app.domain.calendar import last_good_day
+from app.domain.facts import Facts
+from app.domain.piece import Piece
+from app.judging.answers import DueRow
+from app.judging.standing import Lasting, Standing, is_dated, state_on
+from app.store.derived import noted
+from app.store.reads.due import ShelfRow
+
+
+def row_of(row: ShelfRow, today: date, facts: Facts) -> DueRow:
+    """The standing of one row on a day; records are not read for it, so what was weighed is not told."""
+    due_on = None if row.due_on is None else date.fromisoformat(row.due_on)
+    kept = Lasting(
+        row.state, noted(row.why), due_on, row.decides,
+        None if row.counted_from is None else date.fromisoformat(row.counted_from), (), row.holder, row.place,
+        "unknown", is_dated(facts, row.kind),
+        None if row.checked_on is None else date.fromisoformat(row.checked_on),
+        None if row.unchecked is None else noted(row.unchecked),
+    )  # fmt: skip
+    state, why = state_on(kept, today, facts.site.warning_days)
+    piece = Piece(code=row.piece, kind=row.kind)
+    use_until = None if due_on is None else last_good_day(due_on)
+    place = row.crib if not row.holder else row.place
+    return DueRow(
+        Standing(
+            piece, state, due_on, use_until, why, row.holder, place, row.decides, kept.counted_from, (), today,
+            is_dated=kept.is_dated,
+        ),
+        row.crib,
+    )  # fmt: skip

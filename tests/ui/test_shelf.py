@@ -1,0 +1,205 @@
+"""Journeys on the shelf, on the real window and a real file, with their mistakes."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+
+from app.ui.form_dialog import FormDialog
+from app.ui.screens.shelf import acts
+from app.ui.screens.shelf.add import AddPiece
+from app.usecases.hold_piece import hold_piece
+from app.usecases.show_piece import show_piece
+from tests.drive import Drive
+from tests.fakes import KIT, desk_on
+
+
+def on_shelf(drive: Drive, *, by: str = "P0") -> None:
+    drive.enter_as(by)
+    drive.go("shelf")
+
+
+def state_of(register: Path, code: str) -> str:
+    desk = desk_on(register)
+    try:
+        return show_piece(desk, code).row.standing.state
+    finally:
+        desk.store.close()
+
+
+def dialog(drive: Drive) -> FormDialog:
+    found = drive.dialog()
+    assert isinstance(found, FormDialog)
+    return found
+
+
+def test_everything_is_listed_and_what_is_typed_narrows_it(drive: Drive) -> None:
+    on_shelf(drive)
+    screen = drive.screen
+    assert [row.code for row in screen.model.shown()] == sorted(KIT)
+    screen.line.setText("gloves CLASS nobody")
+    assert screen.model.rowCount() == 0
+    screen.line.setText("GLOVES g1")
+    assert [row.code for row in screen.model.shown()] == ["G1"]
+    assert '1 of 6 pieces shown, filtered by "GLOVES g1"' in screen.filtered.text()
+    screen.line.clear()
+    screen.kind.choose("two-pole-detector")
+    assert [row.code for row in screen.model.shown()] == ["D1"]
+    assert "two-pole voltage detector" in screen.filtered.text()
+
+
+def test_a_scan_shows_the_card_with_its_band_ribbon_and_what_its_marks_allow(drive: Drive) -> None:
+    on_shelf(drive)
+    drive.screen.line.setText("nothing like it")
+    drive.scan("G1")
+    said = drive.said()
+    assert "class 0: red band" in said
+    assert "up to 1,000 V AC or 1,500 V DC" in said
+    assert "Check it yourself before use" in said
+    assert drive.screen.codes() == ["G1"]
+    drive.scan("D1")
+    assert "CAT IV: up to" in drive.said()
+    assert "red band" not in drive.said()
+
+
+def test_what_was_chosen_stays_chosen_when_the_list_is_asked_anew(drive: Drive, register: Path) -> None:
+    on_shelf(drive)
+    drive.scan("L1")
+    other = desk_on(register)
+    hold_piece(other, "P0", ["L1"], "suspect")
+    other.store.close()
+    drive.window.doors.moved.emit(frozenset({"L1"}))
+    drive.settle()
+    assert drive.screen.codes() == ["L1"]
+    assert "held" in drive.said()
+
+
+def test_a_hold_asks_why_and_a_release_names_the_evidence_that_is_missing(drive: Drive, register: Path) -> None:
+    on_shelf(drive)
+    drive.scan("G1")
+    drive.click(drive.screen.acts["hold"])
+    made = dialog(drive)
+    drive.click(made.do)
+    assert made.isVisible()
+    drive.type_in(made.fields[0], "suspect")
+    drive.click(made.do)
+    assert not made.isVisible()
+    assert state_of(register, "G1") == "held"
+    assert "Saved" in drive.line or "saved" in drive.line
+    drive.screen.acts["release"].trigger()
+    made = dialog(drive)
+    drive.click(made.do)
+    assert made.isVisible()
+    assert "test" in made.wrong.text()
+    assert state_of(register, "G1") == "held"
+
+
+def test_withdrawing_for_good_wants_words(drive: Drive, register: Path) -> None:
+    on_shelf(drive)
+    drive.scan("K1")
+    made = acts.withdraw(drive.window.shell, ["K1"])
+    drive.click(made.do)
+    assert made.isVisible()
+    assert state_of(register, "K1") == "ready"
+    drive.type_in(made.fields[0], "lock broken")
+    drive.click(made.do)
+    assert state_of(register, "K1") == "withdrawn"
+
+
+def test_a_label_and_a_bag_mean_their_pieces_from_then_on(drive: Drive) -> None:
+    on_shelf(drive)
+    made = acts.alias(drive.window.shell, ["G1"])
+    drive.type_in(made.fields[0], "4006381333931")
+    drive.click(made.do)
+    made = acts.bag(drive.window.shell, ["L1", "D1"])
+    drive.type_in(made.fields[0], "BAG-7")
+    drive.click(made.do)
+    drive.go("counter")
+    drive.scan("4006381333931")
+    drive.scan("BAG-7")
+    assert drive.screen.give.state.kit == ["G1", "L1", "D1"]
+
+
+def test_a_piece_added_by_hand_asks_the_marks_of_its_kind_and_keeps_what_was_typed(drive: Drive) -> None:
+    on_shelf(drive)
+    drive.screen._add()
+    made = drive.dialog()
+    assert isinstance(made, AddPiece)
+    drive.type_in(made.code, "G1")
+    drive.type_in(made.kind, "rubber-gloves")
+    assert made.marks["class"].isVisible()
+    assert not made.marks["marks"].isVisible()
+    drive.type_in(made.marks["class"], "0")
+    drive.type_in(made.marks["size"], "9,5")
+    drive.click(made.do)
+    assert made.isVisible()
+    assert "G1" in made.wrong.text()
+    assert made.marks["size"].value() is not None
+    drive.type_in(made.code, "G9")
+    drive.click(made.do)
+    assert not made.isVisible()
+    drive.settle()
+    assert "G9" in [row.code for row in drive.screen.model.shown()]
+    assert next(row for row in drive.screen.model.shown() if row.code == "G9").size == "9.5"
+
+
+def test_marks_of_a_meter_are_read_as_they_are_printed(drive: Drive) -> None:
+    on_shelf(drive)
+    drive.screen._add()
+    made = drive.dialog()
+    assert isinstance(made, AddPiece)
+    drive.type_in(made.code, "N9")
+    drive.type_in(made.kind, "multimeter")
+    drive.type_in(made.marks["marks"], "CAT nothing")
+    drive.click(made.do)
+    assert made.isVisible()
+    drive.type_in(made.marks["marks"], "CAT III 1000 V, CAT IV 600 V")
+    drive.click(made.do)
+    drive.settle()
+    drive.scan("N9")
+    assert "CAT III: up to 1,000 V" in drive.said()
+
+
+def test_what_is_listed_is_what_is_exported(drive: Drive, tmp_path: Path) -> None:
+    on_shelf(drive)
+    screen = drive.screen
+    screen.line.setText("unit")
+    screen.model.sort(0, Qt.SortOrder.DescendingOrder)
+    target = tmp_path / "list.csv"
+    drive.ask.files.append(target)
+    drive.click(screen.export)
+    with target.open(encoding="utf-8-sig", newline="") as handle:
+        rows = list(csv.reader(handle))
+    assert [row[0] for row in rows[1:]] == [row.code for row in screen.model.shown()] == ["U1"]
+    assert rows[0][0] == "Piece"
+    drive.ask.files.append(tmp_path / "nowhere" / "\0" / "x.csv")
+
+
+def test_an_export_that_cannot_be_written_is_said(drive: Drive, tmp_path: Path) -> None:
+    on_shelf(drive)
+    (tmp_path / "folder.csv").mkdir()
+    drive.ask.files.append(tmp_path / "folder.csv")
+    drive.click(drive.screen.export)
+    assert "folder.csv" in drive.line
+
+
+def test_an_entry_is_corrected_from_the_history(drive: Drive, register: Path) -> None:
+    on_shelf(drive)
+    drive.scan("G1")
+    panel = drive.screen.card
+    panel._correct()
+    assert "Choose an entry" in drive.line
+    panel.table.selectRow(0)
+    panel._correct()
+    made = drive.dialog()
+    drive.type_in(made.reason, "wrong piece")  # type: ignore[attr-defined]
+    drive.click(made.strike)  # type: ignore[attr-defined]
+    assert "struck" in drive.said() or state_of(register, "G1") != "ready"
+
+
+def test_nothing_on_the_shelf_says_what_to_do(drive: Drive) -> None:
+    from app.ui.screens.shelf.state import ShelfState
+
+    assert "Load a sheet" in ShelfState().filtered(0, 0)

@@ -39,7 +39,7 @@ def filled_in(drive: Drive, folder: Path, name: str = "quarry") -> StartScreen:
         (begin.file, name), (begin.code, "P01"), (begin.name, "Keeper One"), (begin.role, "keeper"),
         (begin.rule_set, "us-osha-137"), (begin.crib, "Workshop crib"),
     ):  # fmt: skip
-        drive.type_in(field, text)  # type: ignore[arg-type]  # fields of several kinds
+        drive.type_in(field, text)
     return screen
 
 

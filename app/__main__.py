@@ -19,7 +19,20 @@ def main(argv: Sequence[str] | None = None) -> int:
     gc.set_threshold(200_000, 50, 50)
     from app.cli.program import run
 
-    return run(words)
+    status = run(words)
+    return _window_on_demo(words[1:]) if words[:1] == ["demo"] and status == 0 else status
+
+
+def _window_on_demo(argv: Sequence[str]) -> int:
+    from app.cli.demo import to_show
+
+    path = to_show(argv)
+    if path is None:
+        return 0
+    from app.ui.start import has_screen
+
+    # Where there is no screen the demo has been shown on the command line all the same.
+    return _window([str(path)]) if has_screen() else 0
 
 
 def _window(words: Sequence[str]) -> int:

@@ -3,38 +3,31 @@
 from __future__ import annotations
 
 import os
-import sys
 import tomllib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from datetime import UTC, date, datetime, tzinfo
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
-from dateutil.tz import tzlocal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.domain.case.reading import nearest
 from app.domain.errors import BadInput
-from app.domain.piece import Piece
-from app.domain.record import AnyRecord
-from app.domain.register import Check, Depot, Register
-from app.intake.depot_file import read_checks, read_depot
-from app.intake.faults import Fault
-from app.intake.left_out import left_out_rows
-from app.intake.register_sheet import RegisterSheet, SheetRow, read_register_sheet
-from app.judging.catalogues import catalogues
-from app.judging.judge import looser_rules
-from app.paper.csv_table import render_rows
-from app.paper.toml_text import render
-from app.usecases.check_kit import certificates_seen
 from app.words.saying import listed, say, say_in_two
 
+# What reads sheets, judges and knows zones is loaded where it is used: a window is painted from here too.
 if TYPE_CHECKING:
+    from app.domain.piece import Piece
+    from app.domain.record import AnyRecord
+    from app.domain.register import Check, Depot, Register
+    from app.intake.faults import Fault
+    from app.intake.register_sheet import RegisterSheet, SheetRow
+    from app.store.glance import Glance
     from app.usecases.begin_register import Beginning
     from app.usecases.desk import Desk
 
+T = TypeVar("T")
 MOST_MEGABYTES = 20
 
 
@@ -50,6 +43,11 @@ def open_register(
     sheet: Path, depot: Path | None, checks: Path | None, seen: Iterable[str], on: date, encoding: str | None = None
 ) -> Opened:
     """Read sheet, depot and checks and put them together; BadInput names the file, the place and the next step."""
+    from app.domain.register import Depot, Register
+    from app.intake.depot_file import read_checks
+    from app.intake.register_sheet import read_register_sheet
+    from app.usecases.check_kit import certificates_seen
+
     read = read_register_sheet(sheet, on=on, encoding=encoding)
     _refuse_whole(sheet, read)
     known = Depot() if depot is None else _depot(depot)
@@ -76,15 +74,18 @@ class BadRow(Struct, frozen=True):
 
 
 class SheetRows(Struct, frozen=True):
-    """A sheet ready to be loaded."""
+    """A sheet ready to be loaded. `headings` tells of the doubtful ones, `every_heading` of all."""
 
     good: tuple[SheetRow, ...]
     bad: tuple[BadRow, ...]
     headings: tuple[str, ...]
+    every_heading: tuple[str, ...] = ()
 
 
 def read_rows(path: Path, on: date, encoding: str | None = None) -> SheetRows:
     """The rows of a sheet, good and bad; BadInput for a file that is no sheet at all."""
+    from app.intake.register_sheet import read_register_sheet
+
     read = read_register_sheet(path, on=on, encoding=encoding)
     _refuse_whole(path, read)
     codes = {(place.sheet, place.row): code for code, place in read.bad_codes.items()}
@@ -94,7 +95,7 @@ def read_rows(path: Path, on: date, encoding: str | None = None) -> SheetRows:
         )
         for fault in read.faults
     )
-    return SheetRows(read.rows, bad, heading_lines(read, spelt_out=False))
+    return SheetRows(read.rows, bad, heading_lines(read, spelt_out=False), heading_lines(read, spelt_out=True))
 
 
 def write_left_out(path: Path, bad: Iterable[BadRow], encoding: str | None = None) -> tuple[Path, ...]:
@@ -103,6 +104,9 @@ def write_left_out(path: Path, bad: Iterable[BadRow], encoding: str | None = Non
     One for each sheet of a workbook, under its own headings, so that it can be put right and loaded; nothing that is
     there is replaced.
     """
+    from app.intake.left_out import left_out_rows
+    from app.paper.csv_table import render_rows
+
     whys: dict[tuple[str, int], list[str]] = {}
     for one in bad:
         if one.row is not None:
@@ -185,6 +189,10 @@ def _why(read: RegisterSheet, code: str) -> str:
 
 
 def _depot(path: Path) -> Depot:
+    from app.intake.depot_file import read_depot
+    from app.judging.catalogues import catalogues
+    from app.judging.judge import looser_rules
+
     depot = read_depot(read_text(path), str(path))
     for key in looser_rules(depot.site, catalogues().house):
         if depot.site.approver(key) is None:
@@ -194,6 +202,8 @@ def _depot(path: Path) -> Depot:
 
 def _with_checks(register: Register, checks: tuple[Check, ...], file: str, on: date) -> Register:
     """Add the day's checks to their pieces; a check of a piece in a bad row is left with that row."""
+    from app.domain.case.reading import nearest
+
     added: dict[str, list[AnyRecord]] = {}
     for check in checks:
         if check.piece in register.bad:
@@ -228,7 +238,7 @@ def open_desk(path: Path, *, may_make: bool = False) -> tuple[Desk, tuple[str, .
     elif engine.look_at(path) < engine.SCHEMA:
         copy = migrate.migrate(path)
         told.append(say("saved.migrated", {"file": str(copy)}))
-    return Desk(engine.open_store(path), clock, tzlocal()), tuple(told)
+    return Desk(engine.open_store(path), clock, local_zone()), tuple(told)
 
 
 def new_desk(path: Path, tells: Callable[[], datetime], local: tzinfo = UTC) -> Desk:
@@ -243,14 +253,32 @@ def new_desk(path: Path, tells: Callable[[], datetime], local: tzinfo = UTC) -> 
     return Desk(engine.open_store(path, is_durable=False), tells, local)
 
 
+def glance(path: Path, look: Callable[[Glance], T]) -> T | None:
+    """What a first look finds in a register before the database library is loaded; None where there is none."""
+    from app.store.glance import glance_at
+
+    return glance_at(path, clock, local_zone(), look)
+
+
+def look_where(path: Path) -> None:
+    """BadInput where no register can be begun at `path`: the name is taken, or its folder is none or is closed."""
+    if path.exists():
+        raise BadInput("start.there-already", file=str(path), thing=path.name)
+    # A folder that is not there yet is made, in the nearest one that is.
+    folder = next((one for one in path.parents if one.exists()), path.parent)
+    if not folder.is_dir():
+        raise BadInput("start.no-folder", file=str(path), thing=str(folder))
+    if not os.access(folder, os.W_OK | os.X_OK):
+        raise BadInput("start.folder-closed", file=str(path), thing=str(folder))
+
+
 def begin(path: Path, beginning: Beginning) -> None:
     """Make a register at `path` with all it begins with, moved into place whole; BadInput where the name is taken."""
     from app.usecases.begin_register import begin_register
 
-    if path.exists():
-        raise BadInput("start.there-already", file=str(path), thing=path.name)
+    look_where(path)
     with put_in_place(path) as beside:
-        desk = new_desk(beside, clock, tzlocal())
+        desk = new_desk(beside, clock, local_zone())
         try:
             begin_register(desk, beginning)
         finally:
@@ -259,27 +287,11 @@ def begin(path: Path, beginning: Beginning) -> None:
 
 def read_document(path: Path) -> Mapping[str, object]:
     """A depot file as its table, looked through so that every mistake is named before anything is made."""
+    from app.intake.depot_file import read_depot
+
     written = read_text(path)
     read_depot(written, str(path))
     return tomllib.loads(written)
-
-
-def demo_words(folder: Path) -> list[str]:
-    """How this program is started to build the demo's register in a folder."""
-    frozen = getattr(sys, "frozen", False)
-    return [sys.executable, *([] if frozen else ["-m", "app"]), "demo", "--no-window", "--into", str(folder)]
-
-
-def own_folder() -> Path:
-    """Where a register goes unless somebody says otherwise: the user's documents."""
-    from platformdirs import user_documents_path
-
-    return user_documents_path()
-
-
-def demo_place() -> Path:
-    """Where the window keeps the demo's register."""
-    return _kept_by_user("demo")
 
 
 def unmake(path: Path) -> None:
@@ -304,9 +316,16 @@ def clock() -> datetime:
     return datetime.now(UTC)
 
 
+def local_zone() -> tzinfo:
+    """The zone of this machine, where a site names none."""
+    from dateutil.tz import tzlocal
+
+    return tzlocal()
+
+
 def this_day() -> date:
     """Today where there is no register to ask for its site's zone."""
-    return clock().astimezone(tzlocal()).date()
+    return clock().astimezone(local_zone()).date()
 
 
 def read_text(path: Path) -> str:
@@ -363,42 +382,3 @@ def demo_folder() -> Path:
     """Where the demo data lie: beside the program in a checkout, inside it when installed."""
     installed = Path(__file__).parent / "demo_data"
     return installed if installed.is_dir() else Path(__file__).parent.parent / "demo_data"
-
-
-def _kept_by_user(name: str) -> Path:
-    """A file of the user's own settings folder."""
-    from platformdirs import user_config_path
-
-    return user_config_path("cuffdate", appauthor=False) / name
-
-
-def remembered(key: str) -> str:
-    """What this user's window was left with: the register, the palette, the scanner's prefix; "" for nothing."""
-    try:
-        table = tomllib.loads(_kept_by_user("window.toml").read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return ""
-    return str(table.get(key, ""))
-
-
-def remember(key: str, value: str) -> None:
-    """Keep it for the next start; where it cannot be kept the window works all the same."""
-    path = _kept_by_user("window.toml")
-    try:
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        table = {}
-    with suppress(BadInput):
-        write_file(path, render({**table, key: value}))
-
-
-def write_down(text: str) -> str:
-    """Add a fault of ours to the log in the user's own folder; answers where it lies."""
-    from platformdirs import user_log_path
-
-    path = user_log_path("cuffdate", appauthor=False) / "faults.log"
-    with suppress(OSError):
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("a", encoding="utf-8", errors="backslashreplace") as log:
-            log.write(f"{clock().isoformat()}\n{text}\n")
-    return str(path)

@@ -7,6 +7,7 @@ import contextlib
 import io
 import shlex
 import tomllib
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -22,10 +23,16 @@ HELP = "build the invented depot's register with two years of entries, and run t
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What demo takes."""
-    parser.add_argument("--no-window", action="store_true", help="stay on the command line (all there is so far)")
+    parser.add_argument("--no-window", action="store_true", help="stay on the command line: do not open the window on it")
     parser.add_argument(
         "--into", metavar="FOLDER", default="demo_out", help="where register and pictures go; demo_out if left out"
     )
+
+
+def to_show(argv: Sequence[str]) -> Path | None:
+    """The register the window is to be opened on once `demo` has run; None where somebody stays on the command line."""
+    args = parsed("demo", argv)
+    return None if args.no_window or args.json else Path(args.into) / "demo.cuffdate"
 
 
 def run(args: argparse.Namespace) -> int:

@@ -41,6 +41,8 @@ class Alarm:
     def broke(self, text: str) -> None:
         """Write it down and say so once; a fault while telling must not tell again."""
         where = self._written(text)
+        if sys.stderr is not None:
+            sys.stderr.write(text)
         if self._is_telling:
             return
         self._is_telling = True

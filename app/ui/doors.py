@@ -20,6 +20,7 @@ from app.domain.errors import CuffdateError, ProgramFault
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
+    from app.usecases.look_at_shelf import Asked
 
 T = TypeVar("T")
 Failed = Callable[[CuffdateError], None]
@@ -97,6 +98,19 @@ class Doors(QObject):
     def is_busy(self) -> bool:
         """Whether anything asked has not been answered yet."""
         return self._pending > 0
+
+    def glance(self, path: Path, look: Callable[[Asked], T], seen: Callable[[T | None], None]) -> None:
+        """A first look at a register that is about to be opened; None where there is none to be had."""
+
+        def work(_: _Worker) -> object:
+            from app.compose import glance
+
+            return glance(path, look)
+
+        def answer(found: object) -> None:
+            seen(found)  # type: ignore[arg-type]  # what `look` answers
+
+        self._put(self._counter, work, answer, lambda _: seen(None))
 
     def open(
         self, path: Path, done: Callable[[tuple[str, ...]], None], failed: Failed, *, may_make: bool = False

@@ -45,7 +45,7 @@ class MainWindow(QMainWindow):
         self.resize(1240, 800)
         self._furnished: Callable[[MainWindow], None] | None = furnished
         self.screens: dict[str, Screen] = {}
-        self._cover: QWidget | None = None
+        self._cover: Screen | None = None
         self.make: Callable[[str], Screen] | None = None
         self.may_close: Callable[[], bool] = lambda: True
         self.closed: Callable[[], None] = lambda: None
@@ -132,7 +132,19 @@ class MainWindow(QMainWindow):
         if code:
             self.screens[place].show_code(code)
 
-    def cover(self, widget: QWidget) -> None:
+    def early(self, place: str, screen: Screen) -> Screen:
+        """Show a place that has not been gone to yet, as far as it can be shown."""
+        self.screens[place] = screen
+        self.stack.addWidget(screen)
+        self.stack.setCurrentWidget(screen)
+        return screen
+
+    @property
+    def covered(self) -> Screen | None:
+        """What stands in place of the places, if anything does."""
+        return self._cover
+
+    def cover(self, widget: Screen) -> None:
         """Show something in place of the places, as where no register is open yet."""
         self._uncover()
         self._cover = widget

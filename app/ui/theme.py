@@ -57,6 +57,8 @@ QPushButton:checked, QToolButton:checked {{ background: {band}; border: 2px soli
 QPushButton[look="counter"] {{ min-height: {counter}px; font-size: 18px; font-weight: 600; padding: 0 22px; }}
 QPushButton[look="counter"]:enabled {{ background: {fit}; color: {paper}; border: 2px solid {fit}; }}
 QPushButton[look="counter"]:enabled:focus {{ border: 3px solid {ink}; padding: 0 21px; }}
+QPushButton[look="tab"] {{ padding: 4px 8px; }}
+QPushButton[look="tab"]:checked, QPushButton[look="tab"]:focus {{ padding: 3px 7px; }}
 QPushButton[look="place"] {{
     border: 0; border-left: 5px solid transparent; border-radius: 0; text-align: left; padding: 10px 18px 10px 14px;
     font-size: 16px; min-height: 36px;
@@ -73,6 +75,11 @@ QTableView {{
 QTableView:focus {{ border: 2px solid {fit}; }}
 QHeaderView::section {{ background: {band}; color: {ink}; border: 0; border-right: 1px solid {grid}; padding: 6px 8px; font-weight: 600; }}
 QCheckBox, QRadioButton {{ color: {ink}; spacing: 8px; min-height: 26px; background: transparent; }}
+QListView {{ background: {paper}; color: {ink}; border: 1px solid {grid}; }}
+QListView:focus {{ border: 2px solid {fit}; }}
+QListView::item:selected {{ background: {band}; color: {ink}; }}
+QListView::indicator {{ width: 18px; height: 18px; border: 2px solid {edge}; border-radius: 3px; background: {paper}; }}
+QListView::indicator:checked {{ image: url({tick}); border: 2px solid {fit}; }}
 QCheckBox::indicator {{ width: 18px; height: 18px; border: 2px solid {edge}; border-radius: 3px; background: {paper}; }}
 QCheckBox::indicator:checked {{ image: url({tick}); border: 2px solid {fit}; }}
 QCheckBox::indicator:disabled {{ border: 2px dashed {edge}; }}

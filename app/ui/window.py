@@ -12,11 +12,11 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QApplication
 
-from app.compose import remember, remembered, write_down
 from app.domain.errors import BadInput, CuffdateError
 from app.ui.alarm import Alarm
 from app.ui.ask import Ask, Question
 from app.ui.bar import Bar
+from app.ui.desktop import remember, remembered, write_down
 from app.ui.doors import EVERYTHING, Doors
 from app.ui.guards import Guards
 from app.ui.main_window import MainWindow, register_name
@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 
 
 DAY_MS = 20_000
+# Places whose first rows can be shown before the register is open.
+_LISTS = ("shelf", "due")
 
 
 class Window:
@@ -82,24 +84,54 @@ class Window:
 
     # Opening.
 
-    def open(self, path: Path, *, may_make: bool = False) -> None:
-        """Open this register; where it cannot be, say why and offer to begin."""
-        self.strip.show_line("wait", say("window.opening", {"file": str(path)}))
-        self.doors.open(path, lambda told: self._opened(path, told), self._not_opened, may_make=may_make)
+    def open(self, path: Path, *, may_make: bool = False, said: str = "", place: str = "") -> None:
+        """Open this register; where it cannot be, say why and offer to begin.
 
-    def _opened(self, path: Path, told: Iterable[str]) -> None:
+        `said`: what has been done just before, told once it is open, or with why it is not. `place`: where to go.
+        """
+        self.strip.show_line("wait", say("window.opening", {"file": str(path)}))
+        if not self._show_early(path, place):
+            self._open_now(path, may_make=may_make, said=said, place=place)
+
+    def _open_now(self, path: Path, *, may_make: bool, said: str = "", place: str = "") -> None:
+        self.doors.open(
+            path, lambda told: self._opened(path, told, said, place), lambda fault: self._not_opened(fault, said),
+            may_make=may_make,
+        )  # fmt: skip
+
+    def _show_early(self, path: Path, wanted: str = "") -> bool:
+        """Show the first rows of a list before the rest is loaded; False where no list is to be shown."""
+        place = remembered("place")
+        if wanted or self.doors.path is not None or place not in _LISTS or self.main.screens:
+            return False
+        screen = self.main.early(place, self._made(place))
+
+        def seen(found: object) -> None:
+            if found is not None:
+                screen.show_first(found)  # type: ignore[attr-defined]  # a list's own
+            # The rows are painted before the database library takes its time.
+            QTimer.singleShot(30, self.main, lambda: self._open_now(path, may_make=False))
+
+        self.doors.glance(path, screen.first_look(), seen)  # type: ignore[attr-defined]
+        return True
+
+    def _opened(self, path: Path, told: Iterable[str], said: str = "", place: str = "") -> None:
         remember("register", str(path))
         for line in told:
             self.tell(line)
-        self._look_about(then=self._show_first)
+        self._look_about("opened", then=lambda: self._show_first(said, place))
 
-    def _show_first(self) -> None:
+    def _show_first(self, said: str = "", place: str = "") -> None:
         self.main.open_places(are_open=True)
-        self.main.go(remembered("place") if remembered("place") in PLACES else next(iter(PLACES)))
-        self.strip.show_line("told", say("window.ready", {"name": self.bar.register.text()}))
+        place = place or remembered("place")
+        self.main.go(place if place in PLACES else next(iter(PLACES)))
+        ready = say("window.ready", {"name": self.bar.register.text()})
+        self.strip.show_line("done" if said else "told", f"{said} {ready}".strip())
 
-    def _not_opened(self, fault: CuffdateError) -> None:
+    def _not_opened(self, fault: CuffdateError, said: str = "") -> None:
         self.complain(fault)
+        if said:
+            self.strip.show_line("wrong", " ".join(part for part in (said, *say_fault(fault)) if part), is_heard=True)
         if self.doors.path is None:
             self.begin()
 
@@ -108,14 +140,18 @@ class Window:
         from app.ui.screens.start.view import StartScreen
 
         self.bar.hide()
+        if isinstance(self.main.covered, StartScreen):
+            # What is filled in there stays.
+            return
         back = None if self.doors.path is None else self._back
-        self.main.cover(StartScreen(self.shell, self.open, back))
+        name = "" if self.doors.path is None else register_name(self.doors.path)
+        self.main.cover(StartScreen(self.shell, self.open, back, name))
 
     def _back(self) -> None:
         self.bar.show()
         self._show_first()
 
-    def _look_about(self, then: Callable[[], None] = lambda: None) -> None:
+    def _look_about(self, slot: str = "here", then: Callable[[], None] = lambda: None) -> None:
         from app.usecases.about_here import about_here
 
         def seen(found: AboutHere) -> None:
@@ -128,7 +164,7 @@ class Window:
             here.changed.emit()
             then()
 
-        self.doors.ask(about_here, seen, self.complain, owner=self.main, slot="here")
+        self.doors.ask(about_here, seen, self.complain, owner=self.main, slot=slot)
 
     def _look_for_midnight(self) -> None:
         if self.doors.path is None or self.doors.is_busy:
@@ -153,7 +189,8 @@ class Window:
 
     def may_close(self) -> bool:
         """Whether nothing typed would be lost; asks where something would."""
-        lost = [text for screen in self.main.screens.values() if (text := screen.unsaved())]
+        shown = [*self.main.screens.values(), *([self.main.covered] if self.main.covered is not None else [])]
+        lost = [text for screen in shown if (text := screen.unsaved())]
         if not lost or self._may_lose:
             return True
         choices = (("close", say("window.close-anyway", {})),)
@@ -251,7 +288,9 @@ class Window:
             action.triggered.connect(lambda _=False, name=name: self._palette(theme, name))
             group.addAction(action)
             seeing.addAction(action)
-        theme.choose(remembered("palette") or theme.wanted)
+        wanted = remembered("palette") or theme.wanted
+        if wanted != theme.wanted:
+            theme.choose(wanted)
         again = QAction(say("menu.again", {}), self.main)
         again.setShortcut(QKeySequence.StandardKey.Refresh)
         again.triggered.connect(lambda: self.doors.moved.emit(EVERYTHING))

@@ -48,7 +48,8 @@ def begin_register(desk: Desk, beginning: Beginning) -> list[Saved]:
         rules["margin_percent"] = beginning.margin_percent
     if rules["rule_sets"] != list(_set_already(document)) or beginning.margin_percent is not None:
         done.append(set_rule(desk, by, rules))
-    if beginning.crib and beginning.crib not in {row.crib for row in beginning.rows}:
+    # Before the sheet: rows that name no crib go to the one there is.
+    if beginning.crib:
         done.append(add_crib(desk, by, beginning.crib))
     if beginning.rows:
         done.append(load_sheet(desk, by, beginning.rows))

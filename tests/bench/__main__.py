@@ -25,21 +25,27 @@ def table(figures: Iterable[Figure]) -> Iterator[str]:
         yield f"| {one.name} | {one.floor_name} | {one.ratio:.2f} | {budget} | {kept} |"
 
 
-def measured(sizes: Iterable[int], *, only_store: bool) -> Iterator[Figure]:
-    """Every figure, one after the other."""
-    if not only_store:
+def measured(sizes: Iterable[int], only: str) -> Iterator[Figure]:
+    """Every figure, one after the other; `only` names one part of them, "" all."""
+    if only in ("", "decision"):
         yield from (measure() for measure in MEASURED)
-    yield from store_figures(sizes)
+    if only in ("", "store"):
+        yield from store_figures(sizes)
+    if only in ("", "window"):
+        # The toolkit is loaded only where it is measured.
+        from tests.bench.window_figures import window_figures
+
+        yield from window_figures()
 
 
 def main() -> int:
     """Measure everything and print the table."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
     parser.add_argument("--sizes", type=int, nargs="*", default=SIZES, metavar="PIECES")
-    parser.add_argument("--only-store", action="store_true", help="leave out the figures that need no register")
+    parser.add_argument("--only", choices=("decision", "store", "window"), default="", help="one part of the figures")
     asked = parser.parse_args()
     figures: list[Figure] = []
-    for line in table(_kept(measured(asked.sizes, only_store=asked.only_store), figures)):
+    for line in table(_kept(measured(asked.sizes, asked.only), figures)):
         print(line, flush=True)
     print(f"\nMedians of repeated runs; {os.cpu_count()} cores, Python {platform.python_version()}.")
     return 0 if all(one.is_within for one in figures) else 1

@@ -75,6 +75,9 @@ def window_figures(size: int = 10_000) -> Iterator[Figure]:
         yield _started("window painted", _PAINTED, path, Path(folder), "", 1.3)
         yield _started(f"first rows on the shelf, {size:,} pieces", _FIRST_ROWS, path, Path(folder), "shelf", 2.6)
         yield from stalls(path, size)
+    from tests.bench.window_rows import row_figures
+
+    yield from row_figures()
 
 
 def _started(name: str, script: str, path: Path, folder: Path, place: str, budget: float) -> Figure:

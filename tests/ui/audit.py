@@ -98,6 +98,7 @@ def outside(window: QWidget) -> list[str]:
 
 def reached_by_tab(window: QWidget) -> set[int]:
     """What Tab comes to, going round once; a trap ends the round early."""
+    QTest.qWaitForWindowActive(window)
     found: set[int] = set()
     for _ in range(400):
         target = QApplication.focusWidget() or window

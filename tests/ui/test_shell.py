@@ -4,6 +4,8 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
+import pytest
+
 from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
 from tests.drive import Drive
@@ -77,3 +79,32 @@ def test_closing_asks_where_something_would_be_lost(drive: Drive) -> None:
     drive.ask.answers.append(("close", ""))
     drive.main.close()
     drive.until(lambda: not drive.main.isVisible())
+
+
+@pytest.mark.parametrize("place", ["shelf", "due"])
+def test_a_list_left_open_is_shown_before_the_register_is_open_and_then_whole(
+    place: str, register: Path, drives: Callable[[Path | None], Drive], own_settings: None
+) -> None:
+    from app.ui.desktop import remember
+
+    remember("place", place)
+    drive = drives(register)
+    assert drive.main.place == place
+    assert all(one.isEnabled() for one in drive.main.buttons.values())
+    assert drive.screen.model.total == 6
+    drive.go("counter")
+    assert drive.main.place == "counter"
+
+
+def test_a_glance_at_what_is_no_whole_register_shows_nothing_and_the_opening_says_why(
+    tmp_path: Path, drives: Callable[[Path | None], Drive]
+) -> None:
+    from app.ui.desktop import remember
+
+    remember("place", "shelf")
+    path = tmp_path / "crib.cuffdate"
+    path.write_text("Dear all", encoding="utf-8")
+    drive = drives(path)
+    drive.settle()
+    assert "crib.cuffdate" in drive.line
+    assert drive.main.place == ""

@@ -152,7 +152,7 @@ class ShelfScreen(Screen):
         self.acts: dict[str, QAbstractButton | QAction] = {}
         across = QHBoxLayout()
         across.setSpacing(6)
-        for key in ("bench", "counter", "hold"):
+        for key in ("bench", "hold"):
             one = button(say(f"shelf.{key}", {}), self._act(key))
             self.acts[key] = one
             across.addWidget(one)
@@ -167,7 +167,7 @@ class ShelfScreen(Screen):
         more.setText(say("shelf.more", {}))
         more.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(more)
-        for key in ("release", "seen", "bag", "alias", "withdraw"):
+        for key in ("release", "counter", "seen", "bag", "alias", "withdraw"):
             action = QAction(say(f"shelf.{key}", {}), menu)
             action.triggered.connect(lambda _=False, key=key: self._act(key)())
             menu.addAction(action)

@@ -1,0 +1,50 @@
+"""Holding a piece: the reason, and what would clear it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QVBoxLayout
+
+from app.judging.answers import Saved
+from app.ui.forms import ChoiceField
+from app.ui.screens.bench.form import BenchForm, Table, lead
+from app.words.saying import say
+from app.words.vocabulary import EVENTS
+
+if TYPE_CHECKING:
+    from app.usecases.desk import Desk
+    from app.usecases.judge_test import Foreseen
+
+
+class HoldForm(BenchForm):
+    """From now on."""
+
+    key = "hold"
+
+    def build(self, down: QVBoxLayout) -> None:
+        """One reason."""
+        from app.usecases.hold_piece import WHY
+
+        lead(down, say("bench.hold.lead", {}))
+        options = [(key, EVENTS.get(key, key.replace("-", " "))) for key in WHY]
+        self.why = ChoiceField(say("bench.hold.why", {}), options, is_needed=True)
+        self.fields = [self.why]
+        down.addWidget(self.why)
+
+    def table(self) -> Table:
+        """The reason."""
+        return {"why": self.why.value()}
+
+    def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
+        """What would clear it."""
+        from app.usecases.foresee_entry import foresee_hold
+
+        return lambda desk: foresee_hold(desk, code, str(table["why"]))
+
+    def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
+        """Hold it."""
+        from app.usecases.hold_piece import hold_piece
+
+        return lambda desk: hold_piece(desk, by, [code], str(table["why"]))

@@ -1,0 +1,393 @@
+"""What the bench shows, enables and says. No toolkit here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from app.domain.electrical_test import Note
+from app.domain.finding import Finding
+from app.judging.catalogues import catalogues
+from app.judging.standing import Standing
+from app.pictures.scene import Role, ShapeKind
+from app.reports.due_list import why
+from app.reports.saved import told
+from app.ui.screens.shelf.state import MARKS
+from app.usecases.look_at_kit import OnCounter
+from app.words.saying import listed, say, say_finding
+from app.words.vocabulary import KINDS
+
+if TYPE_CHECKING:
+    from app.domain.declarations import Kind
+    from app.usecases.judge_test import Foreseen
+    from app.usecases.what_holds import Held
+
+# What can be entered -> its word, in the order of the choices.
+CHOICES: dict[str, str] = {
+    "test": "bench.choice.test", "air": "bench.choice.air", "look": "bench.choice.look",
+    "self-test": "bench.choice.self-test", "calibration": "bench.choice.calibration", "event": "bench.choice.event",
+    "hold": "bench.choice.hold", "release": "bench.choice.release", "repair": "bench.choice.repair",
+}  # fmt: skip
+_OF_THE_DAY = ("air", "self-test")
+_HANDS: dict[str, tuple[str, ...]] = {"left": ("left",), "right": ("right",)}
+_LOOKS = {Role.FIT: "fit", Role.SHORT: "stop"}
+
+
+@dataclass(frozen=True)
+class Line:
+    """The piece in one line: `name` is code, kind and class, `until` "" where no date is known."""
+
+    mark: ShapeKind
+    role: Role
+    name: str
+    word: str
+    until: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Review:
+    """What saving would do. `look`: fit, stop or wait."""
+
+    look: str
+    mark: ShapeKind
+    role: Role
+    title: str
+    lines: tuple[str, ...] = ()
+
+    @property
+    def says(self) -> str:
+        """All of it, for whoever does not see it."""
+        return " ".join((self.title, *self.lines))
+
+
+# The piece and what can be entered about it.
+
+
+def kind_of(seen: OnCounter) -> Kind | None:
+    """Its declaration; None for a kind this version does not judge."""
+    return catalogues().kinds.get(seen.piece.kind)
+
+
+def named(seen: OnCounter) -> str:
+    """Code, kind and class."""
+    words = KINDS[seen.piece.kind]
+    if seen.piece.insulation_class is not None:
+        words = say("bench.classed", {"kind": words, "class": seen.piece.insulation_class})
+    return f"{seen.piece.code}  {words}"
+
+
+def line_of(seen: OnCounter) -> Line:
+    """How the piece stands now."""
+    if seen.row is None:
+        return Line(ShapeKind.QUESTION, Role.SHORT, named(seen), say("bench.not-judged", {}), "", "")
+    one = seen.row.standing
+    mark, role = MARKS[one.state]
+    return Line(mark, role, named(seen), say("bench.stands", {"state": one.state}), _until(one), why(one))
+
+
+def _until(one: Standing) -> str:
+    if one.due_on is None or one.use_until is None:
+        return ""
+    return say("bench.until", {"use_until": one.use_until, "due_on": one.due_on})
+
+
+def why_not(seen: OnCounter | None, choice: str) -> str:
+    """The key of the reason why this cannot be entered about the piece; "" where it can."""
+    if choice == "look":
+        return ""
+    if seen is None:
+        return "bench.not.piece"
+    kind = kind_of(seen)
+    if kind is None or seen.row is None:
+        return "bench.not.not-judged"
+    if seen.row.standing.state == "withdrawn":
+        return "bench.not.withdrawn"
+    if choice == "release":
+        return "" if seen.row.standing.state == "held" else "bench.not.held"
+    asked = {
+        "test": kind.is_classed, "air": kind.wants_air_test, "self-test": kind.has_self_test,
+        "calibration": kind.is_instrument,
+    }  # fmt: skip
+    return "" if asked.get(choice, True) else "bench.not.kind"
+
+
+def first_choice(seen: OnCounter | None) -> str:
+    """The check of the day that is asked of its kind, "" where there is none: then somebody chooses."""
+    return next((choice for choice in _OF_THE_DAY if not why_not(seen, choice)), "")
+
+
+def reason(seen: OnCounter | None, choices: Iterable[str]) -> str:
+    """Why these choices are not there, those of one reason together; "" where all are."""
+    by_reason: dict[str, list[str]] = {}
+    for choice in choices:
+        if key := why_not(seen, choice):
+            by_reason.setdefault(key, []).append(say(CHOICES[choice], {}))
+    values: dict[str, object] = {} if seen is None else {"piece": seen.piece.code, "kind": seen.piece.kind}
+    return " ".join(say(key, {**values, "choices": listed(words)}) for key, words in by_reason.items())
+
+
+# Before it is saved.
+
+
+def waiting(text: str) -> Review:
+    """Not known yet, and why."""
+    return Review("wait", ShapeKind.CLOCK, Role.QUIET, text)
+
+
+def refused(text: str) -> Review:
+    """It could not be entered, and why."""
+    return Review("stop", ShapeKind.CROSS, Role.SHORT, say("bench.review.cannot", {}), (text,))
+
+
+def review_of(code: str, foreseen: Foreseen) -> Review:
+    """What an entry would do to the piece: the result of a test first, then how it stands after it."""
+    one = foreseen.standing
+    after = say("bench.review.after", {"piece": code, "state": one.state})
+    if not foreseen.result:
+        mark, role = MARKS[one.state]
+        return Review(_LOOKS.get(role, "wait"), mark, role, after, (*_said(foreseen), *_after(foreseen)))
+    is_unseen = any(note.key == "limit-not-seen-in-print" for note in foreseen.told)
+    key, mark, role = _RESULTS["passed-not-yet" if is_unseen else foreseen.result]
+    lines = list(_said(foreseen))
+    if foreseen.result == "does-not-count":
+        lines.append(say("bench.review.not-counted", {}))
+    if not _is_said(foreseen):
+        lines.append(f"{after}.")
+    return Review(_LOOKS[role], mark, role, say(key, {"piece": code}), (*lines, *_after(foreseen)))
+
+
+_RESULTS: dict[str, tuple[str, ShapeKind, Role]] = {
+    "passed": ("bench.review.passed", ShapeKind.TICK, Role.FIT),
+    "passed-not-yet": ("bench.review.passed-not-yet", ShapeKind.QUESTION, Role.SHORT),
+    "failed": ("bench.review.failed", ShapeKind.CROSS, Role.SHORT),
+    "does-not-count": ("bench.review.does-not-count", ShapeKind.QUESTION, Role.SHORT),
+}
+_AT_ONCE = {"saved.held": "bench.review.held-at-once", "saved.retired": "bench.review.retired"}
+_DATED = ("ready", "due-soon", "check-due-today", "out")
+
+
+def _said(foreseen: Foreseen) -> tuple[str, ...]:
+    """What an act tells once it is done, as what will be."""
+    return tuple(_as_to_come(one) for one in foreseen.told)
+
+
+def _as_to_come(note: Note) -> str:
+    if note.key in _AT_ONCE:
+        return say(_AT_ONCE[note.key], {"piece": note.values["piece"]})
+    finding = note.values.get("finding")
+    return say_finding(finding) if isinstance(finding, Finding) else told(note)
+
+
+def _is_said(foreseen: Foreseen) -> bool:
+    """Whether what is told says already that the piece is held or gone."""
+    return any(one.key in (*_AT_ONCE, "saved.clears") for one in foreseen.told)
+
+
+def _after(foreseen: Foreseen) -> tuple[str, ...]:
+    """The date first, where the piece may be used by it or a test would set it; then why it stands so."""
+    one, lines = foreseen.standing, []
+    if one.state in _DATED or foreseen.result == "passed":
+        if one.use_until is not None and one.due_on is not None:
+            lines.append(say("bench.review.date", {"use_until": one.use_until, "due_on": one.due_on}))
+        elif one.is_dated:
+            lines.append(say("bench.review.no-date", {}))
+    if one.state not in ("ready", "due-soon") and not _is_said(foreseen):
+        lines.append(why(one))
+    return tuple(lines)
+
+
+def review_of_release(held: Held, person: str) -> Review:
+    """Whether what clears the piece has been entered."""
+    if not held.open_now:
+        return waiting(say("bench.release.free", {}))
+    if held.missing:
+        title = say("bench.release.not-ready", {"piece": held.code})
+        return Review("stop", ShapeKind.CROSS, Role.SHORT, title, (say("bench.release.missing", {}),))
+    who = person or say("bench.release.nobody", {})
+    title = say("bench.release.ready", {"piece": held.code, "person": who})
+    lines = (say("bench.release.there", {}), say("bench.release.look", {}))
+    return Review("fit", ShapeKind.TICK, Role.FIT, title, lines)
+
+
+# Electrical test.
+
+# Evidence -> which fields it needs, by name; the names are the keys of a worked case.
+_FIGURES = ("kind_of_current", "test_v", "dwell_s", "frequency_hz", "left_ma", "right_ma")
+_PAPER = ("lab", "certificate", "method", "certificate_names_piece")
+FIELDS_OF: dict[str, tuple[str, ...]] = {
+    "figures": ("occasion", *_FIGURES, "breakdown", "result", *_PAPER, "after"),
+    "stated-pass": ("occasion", "breakdown", "result", *_PAPER, "after"),
+    "sheet-only": ("result", "after"),
+}
+
+
+def fields_of_test(evidence: str, current: str, occasion: str, hand: str | None) -> tuple[str, ...]:
+    """The fields shown besides day and evidence; a single glove has one hand, and DC no frequency."""
+    shown = [name for name in FIELDS_OF.get(evidence, ()) if name not in _hidden(current, hand)]
+    if evidence == "figures" and current == "ac" and occasion == "acceptance":
+        shown.append("soaked")
+    return tuple(shown)
+
+
+def _hidden(current: str, hand: str | None) -> tuple[str, ...]:
+    other = {"left": "right_ma", "right": "left_ma"}.get(hand or "", "")
+    return (other, "frequency_hz") if current == "dc" else (other,)
+
+
+_YES_NO = ("breakdown", "soaked", "certificate_names_piece")
+
+
+def table_of_test(values: Mapping[str, object]) -> dict[str, object]:
+    """What is filled in as the keys of a worked case; a yes or no becomes one."""
+    return {
+        name: value == "yes" if name in _YES_NO else value for name, value in values.items() if value is not None
+    }  # fmt: skip
+
+
+# Air test.
+
+
+@dataclass
+class AirState:
+    """Both hands, or the one a single glove has. `results`: passed, failed or left-out, by hand."""
+
+    hands: tuple[str, ...] = ("left", "right")
+    results: dict[str, str] = field(default_factory=dict)
+    defects: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, seen: OnCounter | None) -> AirState:
+        """Nothing tested yet."""
+        return cls(_HANDS.get((seen and seen.piece.hand) or "", ("left", "right")))
+
+    @property
+    def now(self) -> str:
+        """The hand that is tested next, "" where none is left."""
+        return next((hand for hand in self.hands if hand not in self.results), "")
+
+    @property
+    def has_failed(self) -> bool:
+        """Whether one hand failed: the pair is held, whatever the other one does."""
+        return "failed" in self.results.values()
+
+    def says(self, hand: str) -> str:
+        """How far this hand is."""
+        result = self.results.get(hand)
+        if result == "failed":
+            return say("bench.air.is-failed", {"defects": self.defects[hand]})
+        if result is not None:
+            return say("bench.air.is-passed" if result == "passed" else "bench.air.is-out", {})
+        return say("bench.air.now" if hand == self.now else "bench.air.wait", {})
+
+    def table(self, inflation: Decimal | None) -> dict[str, object]:
+        """The keys of a worked case; a hand that was left out is not said."""
+        found: dict[str, object] = {
+            hand: result for hand, result in self.results.items() if result in ("passed", "failed")
+        }
+        defects = dict.fromkeys(defect for hand in self.hands for defect in self.defects.get(hand, ()))
+        if defects:
+            found["defects"] = list(defects)
+        if inflation is not None:
+            found["inflation"] = inflation
+        return found
+
+
+def allowed_inflation(seen: OnCounter | None) -> str:
+    """How far a glove of this type may be blown up, as house policy has it."""
+    house = catalogues().house
+    limits = {key: house.value(f"inflation/{key}") / 100 for key in ("I", "II")}
+    of_type = None if seen is None else seen.piece.type
+    if of_type in limits:
+        return say("bench.air.allowed", {"most": limits[of_type], "type": of_type})
+    return say("bench.air.allowed-unknown", {"least": min(limits.values()), "most": max(limits.values())})
+
+
+# Look-over of a list.
+
+
+@dataclass
+class Looked:
+    """What was seen on one piece; "" and None are nothing said."""
+
+    defect: str = ""
+    caps: str = ""
+    jack: str = ""
+    clearance_mm: Decimal | None = None
+    remark: str = ""
+
+    def table(self) -> dict[str, object]:
+        """The keys of a worked case that are of this piece alone."""
+        found: dict[str, object] = {key: value for key in ("caps", "jack") if (value := getattr(self, key))}
+        if self.clearance_mm is not None:
+            found["clearance_mm"] = self.clearance_mm
+        if self.remark:
+            found["harmless"] = [self.remark]
+        return found
+
+
+@dataclass
+class LookState:
+    """The scanned list, in the order of the scans."""
+
+    rows: dict[str, Looked] = field(default_factory=dict)
+    seen: Mapping[str, OnCounter] = field(default_factory=dict)
+
+    def add(self, codes: Iterable[str]) -> tuple[list[str], list[str]]:
+        """Put pieces in the list; answers which are new there and which stood there already."""
+        wanted = list(dict.fromkeys(codes))
+        there = [code for code in wanted if code in self.rows]
+        new = [code for code in wanted if code not in self.rows]
+        self.rows.update({code: Looked() for code in new})
+        return new, there
+
+    @property
+    def exceptions(self) -> dict[str, tuple[str, ...]]:
+        """Code -> its defect, for those that have one."""
+        return {code: (one.defect,) for code, one in self.rows.items() if one.defect}
+
+    def of_each(self) -> dict[str, dict[str, object]]:
+        """What is said of single pieces."""
+        return {code: table for code, one in self.rows.items() if (table := one.table())}
+
+    def row(self, code: str) -> tuple[ShapeKind, Role, str]:
+        """Mark and word of one piece as it would be entered."""
+        one = self.rows[code]
+        if one.defect:
+            return ShapeKind.CROSS, Role.SHORT, say("bench.look.is-bad", {"defect": one.defect})
+        if one.jack == "current":
+            return ShapeKind.CROSS, Role.SHORT, say("bench.look.is-jack", {})
+        return ShapeKind.TICK, Role.FIT, say("bench.look.is-clean", {})
+
+    def review(self) -> Review:
+        """What would be entered."""
+        if not self.rows:
+            return waiting(say("bench.look.none", {}))
+        bad = [
+            say("bench.look.review-bad-one", {"piece": code, "defect": one.defect})
+            for code, one in self.rows.items() if one.defect
+        ]  # fmt: skip
+        jack = [code for code, one in self.rows.items() if one.jack == "current" and not one.defect]
+        lines = [say("bench.look.review-bad", {"pieces": listed(bad)})] if bad else []
+        lines += [say("bench.look.review-jack", {"pieces": listed(jack)})] if jack else []
+        lines += self._of_caps()
+        clean = len(self.rows) - len(bad)
+        title = say("bench.look.review", {"count": len(self.rows), "clean": clean})
+        if bad or jack:
+            return Review("stop", ShapeKind.CROSS, Role.SHORT, title, tuple(lines))
+        return Review("fit", ShapeKind.TICK, Role.FIT, title, tuple(lines))
+
+    def _of_caps(self) -> list[str]:
+        with_caps = [code for code in self.rows if self.has_caps(code)]
+        unsaid = [code for code in with_caps if not self.rows[code].caps]
+        off = [code for code in with_caps if self.rows[code].caps == "missing"]
+        lines = [say("bench.look.review-caps", {"pieces": listed(unsaid)})] if unsaid else []
+        return lines + ([say("bench.look.review-no-caps", {"pieces": listed(off)})] if off else [])
+
+    def has_caps(self, code: str) -> bool:
+        """Whether tip caps exist on its kind."""
+        one = self.seen.get(code)
+        kind = None if one is None else kind_of(one)
+        return kind is not None and kind.has_caps

@@ -1,0 +1,111 @@
+"""What is foreseen is what the entry then does, and foreseeing writes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+import pytest
+
+from app.judging.answers import DueQuestion, Saved
+from app.judging.standing import Standing
+from app.usecases.desk import Desk
+from app.usecases.foresee_entry import foresee_check, foresee_hold, foresee_repair
+from app.usecases.hold_piece import hold_piece
+from app.usecases.judge_test import Foreseen, judge_test
+from app.usecases.list_shelf import list_shelf
+from app.usecases.log_check import log_check, look_over_list
+from app.usecases.log_electrical_test import log_electrical_test
+from app.usecases.release_piece import release_piece
+from app.usecases.repair_piece import repair_piece
+from app.usecases.what_holds import what_holds
+from app.usecases.withdraw_piece import withdraw_piece
+from tests.build import DAY
+from tests.usecases.acts import FIGURES
+from tests.usecases.conftest import Refused
+
+Table = Mapping[str, Any]
+
+
+def standing(desk: Desk, code: str) -> Standing:
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing
+
+
+@pytest.mark.parametrize(
+    ("change", "result"),
+    [
+        ({}, "passed"), ({"left_ma": 17}, "failed"), ({"breakdown": True}, "failed"), ({"dwell_s": 50}, "does-not-count"),
+        ({"test_v": 4000}, "does-not-count"), ({"certificate_names_piece": False}, "does-not-count"),
+    ],
+    ids=str,
+)  # fmt: skip
+def test_a_test_is_foreseen_as_it_is_then_entered(change: Table, result: str, desk: Desk) -> None:
+    table = {**FIGURES, **change}
+    before = desk.anchors()
+    foreseen = judge_test(desk, "G1", table)
+    assert desk.anchors() == before
+    assert foreseen.result == result
+    saved = log_electrical_test(desk, "P0", "G1", table)
+    assert saved.result == result
+    assert [one.key for one in foreseen.told] == [one.key for one in saved.told]
+    after = standing(desk, "G1")
+    assert (foreseen.standing.state, foreseen.standing.due_on) == (after.state, after.due_on)
+
+
+Foresee = Callable[[Desk], Foreseen]
+Act = Callable[[Desk], Saved]
+
+
+@pytest.mark.parametrize(
+    ("code", "foresee", "act"),
+    [
+        ("G1", lambda d: foresee_check(d, "air-test", "G1", {"left": "failed", "right": "passed", "defects": ["hole"]}),
+         lambda d: log_check(d, "P0", "air-test", "G1", {"left": "failed", "right": "passed", "defects": ["hole"]})),
+        ("G1", lambda d: foresee_check(d, "event", "G1", {"kind": "wet"}),
+         lambda d: log_check(d, "P0", "event", "G1", {"kind": "wet"})),
+        ("D1", lambda d: foresee_check(d, "self-test", "D1", {"result": "failed"}),
+         lambda d: log_check(d, "P0", "self-test", "D1", {"result": "failed"})),
+        ("G1", lambda d: foresee_repair(d, "G1", {"kind": "patched", "place": "palm"}),
+         lambda d: repair_piece(d, "P0", "G1", {"kind": "patched", "place": "palm"})),
+        ("G1", lambda d: foresee_hold(d, "G1", "suspect"), lambda d: hold_piece(d, "P0", ["G1"], "suspect")),
+    ],
+    ids=["air test", "event", "self-test", "repair", "hold"],
+)  # fmt: skip
+def test_every_entry_is_foreseen_as_it_then_is(code: str, foresee: Foresee, act: Act, desk: Desk) -> None:
+    before = desk.anchors()
+    foreseen = foresee(desk)
+    assert desk.anchors() == before
+    saved = act(desk)
+    assert [one.key for one in foreseen.told] == [one.key for one in saved.told]
+    assert foreseen.standing.state == standing(desk, code).state
+
+
+def test_what_could_not_be_entered_is_not_foreseen_either(desk: Desk, refused: Refused) -> None:
+    assert refused(lambda: judge_test(desk, "L1", FIGURES)).key == "log.no-electrical-test"
+    assert refused(lambda: judge_test(desk, "NOBODY", FIGURES)).key == "store.unknown-piece"
+    ahead = {**FIGURES, "on": DAY.replace(day=3)}
+    assert refused(lambda: judge_test(desk, "G1", ahead)).key == "entry.ahead"
+    withdraw_piece(desk, "P0", ["G1"], "worn")
+    assert refused(lambda: judge_test(desk, "G1", FIGURES)).key == "entry.withdrawn"
+
+
+def test_what_holds_a_piece_is_named_with_what_clears_it_until_it_is_there(desk: Desk) -> None:
+    assert what_holds(desk, "G1").open_now == ()
+    hold_piece(desk, "P0", ["G1"], "suspect")
+    held = what_holds(desk, "G1")
+    assert [one.clears for one in held.open_now] == ["suspect"]
+    assert held.missing
+    log_electrical_test(desk, "P0", "G1", {**FIGURES, "on": DAY, "after": "suspect"})
+    held = what_holds(desk, "G1")
+    assert held.open_now
+    assert held.missing == ()
+    release_piece(desk, "P0", ["G1"])
+    assert what_holds(desk, "G1").open_now == ()
+
+
+def test_a_list_says_of_single_pieces_what_is_of_them_alone(desk: Desk) -> None:
+    of_each = {"D1": {"caps": "present"}, "G1": {"clearance_mm": 40, "harmless": ["scuffed"]}}
+    saved = look_over_list(desk, "P0", ["D1", "G1", "L1"], {"L1": ("tear",)}, {}, of_each)
+    assert len(saved.entries) == 3
+    assert [one.key for one in saved.told] == ["saved.held"]
+    assert standing(desk, "L1").state == "held"

@@ -285,13 +285,20 @@ def begin(path: Path, beginning: Beginning) -> None:
             desk.store.close()
 
 
-def read_document(path: Path) -> Mapping[str, object]:
-    """A depot file as its table, looked through so that every mistake is named before anything is made."""
+class DepotFile(Struct, frozen=True):
+    """A depot file as its table, as it is entered, and as what was read from it."""
+
+    document: Mapping[str, object]
+    depot: Depot
+
+
+def read_document(path: Path) -> DepotFile:
+    """A depot file, looked through so that every mistake is named before anything is made."""
     from app.intake.depot_file import read_depot
 
     written = read_text(path)
-    read_depot(written, str(path))
-    return tomllib.loads(written)
+    depot = read_depot(written, str(path))
+    return DepotFile(tomllib.loads(written), depot)
 
 
 def unmake(path: Path) -> None:

@@ -23,7 +23,7 @@ HELP = "build the invented depot's register with two years of entries, and run t
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What demo takes."""
-    parser.add_argument("--no-window", action="store_true", help="stay on the command line: do not open the window on it")
+    parser.add_argument("--no-window", action="store_true", help="do not open the window on it")
     parser.add_argument(
         "--into", metavar="FOLDER", default="demo_out", help="where register and pictures go; demo_out if left out"
     )

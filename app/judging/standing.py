@@ -144,7 +144,7 @@ def _by_test(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tup
     for rule in ("class-known", "hands-belong-together", "repair-allowed"):
         if rule in findings and findings[rule].outcome is not Outcome.MET:
             return "cannot-tell", _note(findings[rule])
-    unseen = _waits_for_certificate(facts, piece)
+    unseen = waits_for_certificate(facts, piece)
     if unseen is not None:
         return "certificate-not-seen", Note(
             unseen.reasons[0].key, {"day": str(unseen.test.on), **unseen.reasons[0].values}
@@ -191,7 +191,7 @@ def _note(finding: Finding) -> Note:
     return Note(finding.key, values)
 
 
-def _waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
+def waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
     """The latest test that would count if somebody had seen its certificate, where none counts."""
     for rule_set in facts.rule_sets:
         if rule_set.intervals.get(piece.kind) is None:
@@ -224,7 +224,7 @@ def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
         interval = rule_set.intervals.get(piece.kind)
         tested_on = None if interval is None else facts.tested(piece, rule_set).tested_on
         if interval is not None and tested_on is None:
-            unseen = _waits_for_certificate(facts, piece)
+            unseen = waits_for_certificate(facts, piece)
             tested_on = unseen.test.on.first if unseen is not None and unseen.test.on else None
         if interval is not None and tested_on is not None:
             limits = weighed(tested_on, history.first_issue(), interval, piece.maker_interval_months)

@@ -1,28 +1,45 @@
-"""The forecast as a picture: a bar a month with its figure above it, what is past hatched and first."""
+"""The forecast as a picture: a bar a month with its figure above it, what is overdue hatched and first."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from app.pictures.figures import Texts
+from app.pictures.letters import text_width
 from app.pictures.scene import Box, Hatch, Item, Line, PaletteName, Role, Scene, Words
 from app.words.picture_sentences import SENTENCES
 
 Months = tuple[tuple[int, int, int], ...]
 PAD = 16.0
-TALL = 104.0
+TALL = 96.0
+_TITLE = 13.0
 _HEAD = 40.0
 _FOOT = 28.0
 
 
 def forecast_picture(
-    past: int, months: Months, palette: PaletteName = "light", *, texts: Texts = SENTENCES, width: float = 760.0
+    past: int,
+    months: Months,
+    later: int,
+    undated: int,
+    palette: PaletteName = "light",
+    *,
+    texts: Texts = SENTENCES,
+    width: float = 760.0,
 ) -> Scene:
-    """`months` are (year, month, how many). The description names every figure."""
+    """`months` are (year, month, how many); `width` in px. The description names every figure that is drawn.
+
+    `later` and `undated` have no bar: they are told in words beside the title.
+    """
     counts = (past, *(count for _, _, count in months))
     most = max((*counts, 1))
     wide = (width - 2 * PAD) / len(counts)
-    items: list[Item] = [Words(texts["forecast.title"], PAD, PAD + 8, 13, bold=True)]
+    title, aside = texts["forecast.title"], texts["forecast.aside"].format(later=later, undated=undated)
+    beside = PAD + text_width(title, _TITLE, bold=True) + 14
+    items: list[Item] = [
+        Words(title, PAD, PAD + 8, _TITLE, bold=True),
+        Words(aside, beside, PAD + 8, 12, role=Role.QUIET, part="aside"),
+    ]
     floor = PAD + _HEAD + TALL
     names = (texts["forecast.past"], *(f"{year}-{month:02d}" for year, month, _ in months))
     for place, (name, count) in enumerate(zip(names, counts, strict=True)):
@@ -30,8 +47,8 @@ def forecast_picture(
         items += _bar(left, wide, floor, TALL * count / most, count, name, is_past=place == 0)
     items.append(Line(PAD, floor, width - PAD, floor, Role.PLAIN))
     told = ", ".join(f"{name}: {count}" for name, count in zip(names, counts, strict=True))
-    description = texts["forecast.described"].format(told=told)
-    return Scene(width, floor + _FOOT, texts["forecast.title"], description, tuple(items), palette)
+    description = texts["forecast.described"].format(told=told, aside=aside)
+    return Scene(width, floor + _FOOT, title, description, tuple(items), palette)
 
 
 def _bar(  # what one bar is drawn from

@@ -139,6 +139,13 @@ class MainWindow(QMainWindow):
         self.stack.setCurrentWidget(screen)
         return screen
 
+    def forget(self) -> None:
+        """Take away every place, so that each is made anew when it is gone to."""
+        for screen in self.screens.values():
+            self.stack.removeWidget(screen)
+            screen.deleteLater()
+        self.screens = {}
+
     @property
     def covered(self) -> Screen | None:
         """What stands in place of the places, if anything does."""

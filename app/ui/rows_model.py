@@ -60,11 +60,14 @@ class RowsModel(QAbstractTableModel, Generic[R]):
 
     # What it holds.
 
-    def set_rows(self, rows: Iterable[R]) -> None:
-        """Put these rows in the place of those there; order and filter stay as they were set."""
+    def set_rows(self, rows: Iterable[R], texts: Iterable[str] = ()) -> None:
+        """Put these rows in the place of those there; order and filter stay as they were set.
+
+        `texts`: what a filter looks in, row by row and without capitals, where somebody has made it in another thread.
+        """
         self.beginResetModel()
         self._rows = tuple(rows)
-        self._texts = []
+        self._texts = list(texts)
         self._keys = {}
         self._order = self._worked_out()
         self.endResetModel()

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QApplication
 
 from app.domain.errors import BadInput, CuffdateError
@@ -20,15 +19,16 @@ from app.ui.desktop import remember, remembered, write_down
 from app.ui.doors import EVERYTHING, Doors
 from app.ui.guards import Guards
 from app.ui.main_window import MainWindow, register_name
+from app.ui.menus import put_menus
 from app.ui.scanner import Scanner
-from app.ui.shell import Action, Here, Screen, Shell
+from app.ui.shell import Here, Screen, Shell
 from app.ui.strip import Strip
+from app.ui.telling import Telling
 from app.ui.theme import Theme
 from app.words.places import PLACES
 from app.words.saying import say, say_fault
 
 if TYPE_CHECKING:
-    from app.judging.answers import Saved
     from app.usecases.about_here import AboutHere
     from app.usecases.look_up import Meant
 
@@ -51,15 +51,16 @@ class Window:
         self.ask = ask or Ask(main)
         self.shell = Shell(self.doors, self.ask, theme, self.here)
         self.strip = Strip(theme)
+        self.telling = Telling(self.strip, self.shell)
         self.bar = Bar(self.here)
         main.column.insertWidget(0, self.bar)
         main.column.addWidget(self.strip)
         self.guards = Guards(main)
         self.guards.install(application)
         prefix = remembered("scanner-prefix") or "F9"
-        self.scanner = Scanner(self.scanned, self._scan_refused, lambda: self.ask.is_open, prefix)
+        self.scanner = Scanner(self.scanned, self.telling.scan_refused, lambda: self.ask.is_open, prefix)
         self.scanner.install(application)
-        self.alarm = Alarm(write_down, self._alarmed)
+        self.alarm = Alarm(write_down, self.telling.alarmed)
         self.alarm.install()
         self.doors.broke.connect(self.alarm.broke)
         self._put_in_shell()
@@ -69,7 +70,7 @@ class Window:
         self._day = QTimer(main, interval=DAY_MS)
         self._day.timeout.connect(self._look_for_midnight)
         self._day.start()
-        self._menus(theme)
+        put_menus(self, theme)
         main.add_shortcuts()
         last = path or _last_register()
         if last is None:
@@ -79,7 +80,8 @@ class Window:
 
     def _put_in_shell(self) -> None:
         shell = self.shell
-        shell.tell, shell.complain, shell.saved = self.tell, self.complain, self.saved
+        telling = self.telling
+        shell.tell, shell.complain, shell.saved = telling.tell, telling.complain, telling.saved
         shell.go, shell.needs_by, shell.enter_as = self.main.go, self._needs_by, self.bar.choose
 
     # Opening.
@@ -88,16 +90,36 @@ class Window:
         """Open this register; where it cannot be, say why and offer to begin.
 
         `said`: what has been done just before, told once it is open, or with why it is not. `place`: where to go.
+        Where another one is open and something typed there would be lost, that is asked first.
         """
+        lost = [text for screen in self.main.screens.values() if (text := screen.unsaved())]
+        if not lost or self.doors.path in (None, path):
+            self._open(path, may_make=may_make, said=said, place=place)
+            return
+
+        def answered(key: str, _words: str) -> None:
+            if key == "open":
+                self._open(path, may_make=may_make, said=said, place=place)
+
+        choices = (("open", say("window.open-anyway", {})),)
+        lines = (say("window.unsaved", {}), *lost)
+        self.ask.put(Question(say("window.open-other", {"name": register_name(path)}), lines, choices), answered)
+
+    def _open(self, path: Path, *, may_make: bool, said: str, place: str) -> None:
         self.strip.show_line("wait", say("window.opening", {"file": str(path)}))
         if not self._show_early(path, place):
             self._open_now(path, may_make=may_make, said=said, place=place)
 
     def _open_now(self, path: Path, *, may_make: bool, said: str = "", place: str = "") -> None:
-        self.doors.open(
-            path, lambda told: self._opened(path, told, said, place), lambda fault: self._not_opened(fault, said),
-            may_make=may_make,
-        )  # fmt: skip
+        before = self.doors.path
+
+        def opened(told: Iterable[str]) -> None:
+            if before not in (None, path):
+                # What another register showed, and what lay on its counter, is nothing of this one's.
+                self.main.forget()
+            self._opened(path, told, said, place)
+
+        self.doors.open(path, opened, lambda fault: self._not_opened(fault, said), may_make=may_make)
 
     def _show_early(self, path: Path, wanted: str = "") -> bool:
         """Show the first rows of a list before the rest is loaded; False where no list is to be shown."""
@@ -118,7 +140,7 @@ class Window:
     def _opened(self, path: Path, told: Iterable[str], said: str = "", place: str = "") -> None:
         remember("register", str(path))
         for line in told:
-            self.tell(line)
+            self.telling.tell(line)
         self._look_about("opened", then=lambda: self._show_first(said, place))
 
     def _show_first(self, said: str = "", place: str = "") -> None:
@@ -129,7 +151,7 @@ class Window:
         self.strip.show_line("done" if said else "told", f"{said} {ready}".strip())
 
     def _not_opened(self, fault: CuffdateError, said: str = "") -> None:
-        self.complain(fault)
+        self.telling.complain(fault)
         if said:
             self.strip.show_line("wrong", " ".join(part for part in (said, *say_fault(fault)) if part), is_heard=True)
         if self.doors.path is None:
@@ -164,7 +186,7 @@ class Window:
             here.changed.emit()
             then()
 
-        self.doors.ask(about_here, seen, self.complain, owner=self.main, slot=slot)
+        self.doors.ask(about_here, seen, self.telling.complain, owner=self.main, slot=slot)
 
     def _look_for_midnight(self) -> None:
         if self.doors.path is None or self.doors.is_busy:
@@ -214,34 +236,10 @@ class Window:
         self.alarm.remove()
         self.doors.close()
 
-    # What lands in the strip.
-
-    def tell(self, text: str, *actions: Action, kind: str = "told", is_heard: bool = False) -> None:
-        """Say something; `kind`: done, wrong, told, wait."""
-        self.strip.show_line(kind, text, actions, is_heard=is_heard)
-
-    def complain(self, fault: CuffdateError) -> None:
-        """Say what went wrong and what to do now."""
-        self.strip.show_line("wrong", " ".join(part for part in say_fault(fault) if part), is_heard=True)
-
-    def saved(self, saved: Saved, codes: Iterable[str], *, said: str = "") -> None:
-        """Say what was saved under which number, and offer to correct it; `said` in place of the plain words."""
-        from app.reports.saved import lines
-        from app.ui.correct import CorrectDialog
-
-        about = list(codes)
-        actions: list[Action] = []
-        if saved.entries:
-            actions.append((say("window.correct", {}), lambda: CorrectDialog.put(self.shell, saved.entries, about)))
-        self.strip.show_line("done", said or " ".join(lines(saved)), actions, is_heard=True)
-
-    def _alarmed(self, text: str) -> None:
-        self.strip.show_line("wrong", text, is_heard=True)
-
     def _needs_by(self) -> bool:
         if self.here.by:
             return True
-        self.complain(BadInput("by.choose-first"))
+        self.telling.complain(BadInput("by.choose-first"))
         self.bar.by.setFocus()
         return False
 
@@ -252,57 +250,16 @@ class Window:
         from app.usecases.look_up import look_up
 
         if self.doors.path is None or self.main.shown is None:
-            self._scan_refused("scan.no-use", code)
+            self.telling.scan_refused("scan.no-use", code)
             return
         self.doors.ask(
-            lambda desk: look_up(desk, code), self._meant, self.complain, owner=self.main, slot=f"scan {code}"
+            lambda desk: look_up(desk, code), self._meant, self.telling.complain, owner=self.main, slot=f"scan {code}"
         )
 
     def _meant(self, meant: Meant) -> None:
         screen = self.main.shown
         if screen is None or not screen.scanned(meant):
-            self._scan_refused("scan.no-use", meant.written)
-
-    def _scan_refused(self, key: str, code: str) -> None:
-        self.strip.show_line("wrong", say(key, {"thing": code}), is_heard=True)
-
-    # Menus.
-
-    def _menus(self, theme: Theme) -> None:
-        bar = self.main.menuBar()
-        register = bar.addMenu(say("menu.register", {}))
-        for key, act, keys in (
-            ("menu.open", self._choose_file, QKeySequence.StandardKey.Open),
-            ("menu.begin", self.begin, QKeySequence.StandardKey.New),
-            ("menu.close", self.main.close, QKeySequence.StandardKey.Quit),
-        ):
-            action = QAction(say(key, {}), self.main)
-            action.setShortcut(QKeySequence(keys))
-            action.triggered.connect(lambda _=False, act=act: act())
-            register.addAction(action)
-        seeing = bar.addMenu(say("menu.seeing", {}))
-        group = QActionGroup(self.main)
-        for name in ("system", "light", "dark"):
-            action = QAction(say(f"menu.{name}", {}), self.main, checkable=True)
-            action.setChecked(name == (remembered("palette") or "system"))
-            action.triggered.connect(lambda _=False, name=name: self._palette(theme, name))
-            group.addAction(action)
-            seeing.addAction(action)
-        wanted = remembered("palette") or theme.wanted
-        if wanted != theme.wanted:
-            theme.choose(wanted)
-        again = QAction(say("menu.again", {}), self.main)
-        again.setShortcut(QKeySequence.StandardKey.Refresh)
-        again.triggered.connect(lambda: self.doors.moved.emit(EVERYTHING))
-        seeing.addAction(again)
-
-    @staticmethod
-    def _palette(theme: Theme, name: str) -> None:
-        remember("palette", name)
-        theme.choose(name)
-
-    def _choose_file(self) -> None:
-        self.ask.file_to_open(say("menu.open", {}), say("window.kinds", {}), self.open)
+            self.telling.scan_refused("scan.no-use", meant.written)
 
 
 def _last_register() -> Path | None:

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from app.domain.case.reading import as_tables
+from app.domain.facts import Facts, Job
+from app.domain.record import ElectricalTest
+from app.domain.register import Depot
 from app.intake.register_sheet import SheetRow
 from app.judging.answers import Saved
+from app.judging.catalogues import catalogues, rule_sets_of
+from app.judging.standing import waits_for_certificate
 from app.usecases.add_crib import add_crib
 from app.usecases.add_person import add_person
 from app.usecases.confirm_certificates import confirm_certificates
@@ -29,6 +36,24 @@ class Beginning(Struct, frozen=True, kw_only=True):
     depot: Mapping[str, object] | None = None
     rows: tuple[SheetRow, ...] = ()
     seen: tuple[str, ...] = ()
+
+
+def waiting_for_certificates(
+    rows: Iterable[SheetRow], rule_set: str, depot: Depot | None, on: date
+) -> tuple[tuple[str, ElectricalTest], ...]:
+    """Pieces of a sheet whose test would count if somebody had seen its certificate: code, and that test.
+
+    `rule_set` "" stands for the house's own until one is chosen; of `depot` the site rules are asked.
+    """
+    site = depot or Depot()
+    known = catalogues()
+    pieces = tuple(row.piece for row in rows)
+    facts = Facts(
+        on=on, until=on, job=Job(), pieces=pieces, kinds=known.kinds, house=known.house,
+        rule_sets=rule_sets_of(replace(site, rule_sets=(rule_set,)) if rule_set else site), site=site.site,
+    )  # fmt: skip
+    found = ((piece.code, waits_for_certificate(facts, piece)) for piece in pieces)
+    return tuple((code, judged.test) for code, judged in found if judged is not None)
 
 
 def begin_register(desk: Desk, beginning: Beginning) -> list[Saved]:

@@ -15,7 +15,7 @@ from app.store.reads.register import depot_without_kit
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of
 from app.usecases.list_due import is_listed, urgency
-from app.usecases.shelf_row import row_of
+from app.usecases.shelf_row import dated_kinds, row_of
 
 
 def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> DueAnswer:
@@ -35,8 +35,8 @@ def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> 
         if question.pieces:
             rows, left_out = _named(connection, facts, codes_of(connection, question.pieces)), 0
         else:
-            found = shelf_rows(connection)
-            rows = [row_of(one, question.on, facts) for one in found if one.kind in known.kinds]
+            found, dated = shelf_rows(connection), dated_kinds(facts)
+            rows = [row_of(one, question.on, facts, dated) for one in found if one.kind in known.kinds]
             left_out = len(found) - len(rows)
         listed = [row for row in rows if is_listed(row.standing, question)]
         if is_drawn and not question.pieces:

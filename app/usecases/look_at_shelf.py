@@ -10,14 +10,14 @@ from msgspec import Struct
 from app.domain.facts import Facts, Job
 from app.judging.answers import DueRow
 from app.judging.catalogues import catalogues, rule_sets_of
-from app.store.reads.shelf import how_many, shelved
+from app.store.reads.shelf import cribs_there, how_many, shelved
 from app.store.reads.site_rules import depot_rules
-from app.usecases.shelf_row import row_of
+from app.usecases.shelf_row import dated_kinds, row_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from sqlalchemy.engine import Connection
+    from app.store.engine import Connection
 
 T = TypeVar("T")
 
@@ -34,7 +34,7 @@ class Asked(Protocol):
         ...
 
 
-class OnShelf(Struct, frozen=True):
+class OnShelf(Struct, frozen=True, gc=False):
     """One piece. `size` in inches as people say it, "" where none is known."""
 
     row: DueRow
@@ -49,11 +49,15 @@ class OnShelf(Struct, frozen=True):
 
 
 class Shelf(Struct, frozen=True):
-    """`rows` by code; `total` counts every piece, those of kinds not judged yet too; `facts` are without pieces."""
+    """`rows` by code; `total` counts every piece, those of kinds not judged yet too; `facts` are without pieces.
+
+    `cribs` in the order they were set up, those without a piece too.
+    """
 
     rows: tuple[OnShelf, ...]
     total: int
     facts: Facts
+    cribs: tuple[str, ...] = ()
 
 
 def look_at_shelf(desk: Asked, most: int | None = None) -> Shelf:
@@ -67,12 +71,16 @@ def look_at_shelf(desk: Asked, most: int | None = None) -> Shelf:
             on=today, until=today, job=Job(), pieces=(), kinds=known.kinds, house=known.house,
             rule_sets=rule_sets_of(depot), site=depot.site,
         )  # fmt: skip
-        rows = tuple(
-            OnShelf(row_of(one.kept, today, facts), one.label, one.insulation_class or "", size_words(one.size_c))
-            for one in shelved(connection, most)
-            if one.kept.kind in known.kinds
-        )
-        return Shelf(rows, len(rows) if most is None else how_many(connection), facts)
+        dated, left_out = dated_kinds(facts), 0
+        rows: list[OnShelf] = []
+        for one in shelved(connection, most):
+            if one.kept.kind not in known.kinds:
+                left_out += 1
+                continue
+            judged = row_of(one.kept, today, facts, dated)
+            rows.append(OnShelf(judged, one.label, one.insulation_class or "", size_words(one.size_c)))
+        total = len(rows) + left_out if most is None else how_many(connection)
+        return Shelf(tuple(rows), total, facts, cribs_there(connection))
 
     return desk.ask(read)
 

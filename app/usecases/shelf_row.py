@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from functools import lru_cache
 
 from app.domain.calendar import last_good_day
 from app.domain.facts import Facts
@@ -12,16 +14,27 @@ from app.judging.standing import Lasting, Standing, is_dated, state_on
 from app.store.derived import noted
 from app.store.reads.due import ShelfRow
 
+# Reasons repeat from row to row, and nobody changes one.
+_noted = lru_cache(maxsize=4096)(noted)
 
-def row_of(row: ShelfRow, today: date, facts: Facts) -> DueRow:
-    """The standing of one row on a day; records are not read for it, so what was weighed is not told."""
+
+def dated_kinds(facts: Facts) -> dict[str, bool]:
+    """Whether a date is asked of each kind: worked out once, not for every row."""
+    return {kind: is_dated(facts, kind) for kind in facts.kinds}
+
+
+def row_of(row: ShelfRow, today: date, facts: Facts, dated: Mapping[str, bool]) -> DueRow:
+    """The standing of one row on a day; records are not read for it, so what was weighed is not told.
+
+    `dated` are the `dated_kinds` of these facts.
+    """
     due_on = None if row.due_on is None else date.fromisoformat(row.due_on)
     kept = Lasting(
-        row.state, noted(row.why), due_on, row.decides,
+        row.state, _noted(row.why), due_on, row.decides,
         None if row.counted_from is None else date.fromisoformat(row.counted_from), (), row.holder, row.place,
-        "unknown", is_dated(facts, row.kind),
+        "unknown", dated[row.kind],
         None if row.checked_on is None else date.fromisoformat(row.checked_on),
-        None if row.unchecked is None else noted(row.unchecked),
+        None if row.unchecked is None else _noted(row.unchecked),
     )  # fmt: skip
     state, why = state_on(kept, today, facts.site.warning_days)
     piece = Piece(code=row.piece, kind=row.kind)

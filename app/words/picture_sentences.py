@@ -59,6 +59,7 @@ SENTENCES: dict[str, str] = {
     "sheet.key": "today {day} (upright bar); rows shown: {count}. Circle: last test. Square: first issue. Diamond: due day. Arrow: a day further off.",
     "sheet.stretches": "Filled: in date. Wide hatch: warning days. Close hatch: overdue. Dashed and empty: cannot be told.",
     "forecast.title": "Retests falling due",
-    "forecast.past": "past",
-    "forecast.described": "Retests falling due, month by month: {told}.",
+    "forecast.past": "overdue",
+    "forecast.aside": "after these months: {later}; no date known: {undated}",
+    "forecast.described": "Retests falling due, month by month: {told}; {aside}.",
 }

@@ -42,6 +42,8 @@ SENTENCES |= {
     "window.correct": "Correct...",
     "window.close": "Close Cuffdate",
     "window.close-anyway": "Close and lose it",
+    "window.open-other": "Open {name}",
+    "window.open-anyway": "Open it and lose this",
     "window.unsaved": "This is not entered yet and would be lost:",
     "window.kinds": "Registers (*.cuffdate);;All files (*)",
     "menu.register": "&Register",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from PySide6.QtCore import Qt
 
@@ -16,18 +17,25 @@ Row = tuple[str, str, int]
 def row_figures() -> Iterator[Figure]:
     """Sort by words, sort by a figure, filter by a word, filter by two."""
     rows: tuple[Row, ...] = tuple(
-        (f"X{number * 7919 % ROWS:06d}", f"rubber insulating gloves class {number % 5} crib {number % 11}", number % 997)
+        (
+            f"X{number * 7919 % ROWS:06d}",
+            f"rubber insulating gloves class {number % 5} crib {number % 11}",
+            number % 997,
+        )
         for number in range(ROWS)
     )
     model: RowsModel[Row] = RowsModel(
-        (Column("Code", lambda row: row[0]), Column("Due", lambda row: str(row[2]), lambda row: row[2], is_figure=True)),
+        (
+            Column("Code", lambda row: row[0]),
+            Column("Due", lambda row: str(row[2]), lambda row: row[2], is_figure=True),
+        ),
         lambda row: row[0],
         lambda row: f"{row[0]} {row[1]}",
     )
     model.set_rows(rows)
     texts = [f"{row[0]} {row[1]}".casefold() for row in rows]
     for column, name in ((0, "words"), (1, "figures")):
-        seconds = in_turn(lambda column=column: _sorted(model, column), lambda column=column: _floor(rows, column), runs=7)  # type: ignore[misc]
+        seconds = in_turn(partial(_sorted, model, column), partial(_floor, rows, column), runs=7)
         yield Figure(f"sort of {ROWS:,} rows by {name}", "sorted() with the same key", *seconds, 3)
     model.sort(-1)
     for words in ("class 3", "x0012"):
@@ -46,4 +54,4 @@ def _sorted(model: RowsModel[Row], column: int) -> None:
 
 
 def _floor(rows: tuple[Row, ...], column: int) -> list[Row]:
-    return sorted(rows, key=lambda row: row[0] if column == 0 else row[2])  # type: ignore[return-value,arg-type]
+    return sorted(rows, key=lambda row: row[0] if column == 0 else row[2])

@@ -20,6 +20,7 @@ from app.judging.catalogues import catalogues
 from app.reports import history, site_rules
 from app.reports.due_list import COLUMNS
 from app.ui.screens.counter.state import MODES
+from app.ui.screens.due.state import GROUPS
 from app.words import intake_sentences, vocabulary
 from app.words.places import PLACES
 from app.words.saying import say_in_two, sentences
@@ -65,6 +66,9 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "counter.missing.": {"who", "system", "task"},
     "counter.mode.": set(MODES),
     "counter.question.": set(MODES),
+    "due.group.": {*GROUPS, *(f"{group}.full" for group in GROUPS)},
+    "start.": {"question", *(f"{way}.says" for way in ("demo", "begin", "open"))},
+    "start.missing.": {"file", "code", "rule-set", "crib"},
     "weekday.": set("0123456"),
     "saved.result.": {"passed", "failed", "does-not-count"},
 }

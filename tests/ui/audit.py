@@ -78,8 +78,9 @@ def clipped(window: QWidget) -> Iterator[str]:
                 yield f"{said_of(one)}: {one.sizeHint().width()} wide, {one.width()} there"
         elif isinstance(one, QAbstractButton) and one.text():
             metrics: QFontMetrics = one.fontMetrics()
-            if metrics.horizontalAdvance(one.text().replace("&", "")) > one.width():
-                yield f"{said_of(one)}: {metrics.horizontalAdvance(one.text())} wide, {one.width()} there"
+            widest = max(metrics.horizontalAdvance(line) for line in one.text().replace("&", "").splitlines())
+            if widest > one.width():
+                yield f"{said_of(one)}: {widest} wide, {one.width()} there"
 
 
 def outside(window: QWidget) -> list[str]:

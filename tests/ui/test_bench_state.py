@@ -128,7 +128,9 @@ def test_hands_are_tested_left_before_right_and_a_single_has_its_own(desk: Desk)
     assert state.AirState.of(seen(desk, "GR")).hands == ("right",)
 
 
-@pytest.mark.parametrize(("of_type", "says"), [("I", "At most 1.5 x"), ("II", "At most 1.25 x"), (None, "Type not known")])
+@pytest.mark.parametrize(
+    ("of_type", "says"), [("I", "At most 1.5 x"), ("II", "At most 1.25 x"), (None, "Type not known")]
+)
 def test_how_far_a_glove_may_be_blown_up_is_house_policys(of_type: str | None, says: str, desk: Desk) -> None:
     from app.usecases.add_piece import add_piece
 

@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
 
-from app.ui.screens.due.state import DueState
+from app.ui.screens.due.strip_column import strip_scene
+from app.ui.screens.due.view import STRIP
+from app.usecases.add_crib import add_crib
+from app.usecases.add_piece import add_piece
+from app.usecases.hand_over import hand_over
 from app.usecases.hold_piece import hold_piece
+from app.usecases.transfer_pieces import transfer_pieces
+from tests.build import world
 from tests.drive import Drive
 from tests.fakes import FixedClock, desk_on
 
@@ -26,21 +35,60 @@ def later(drive: Drive, register: Path, clock: FixedClock) -> Drive:
     return drive
 
 
-def test_an_officer_sees_what_is_overdue_and_exports_exactly_that(later: Drive, tmp_path: Path) -> None:
+def exported(path: Path) -> list[list[str]]:
+    with path.open(encoding="utf-8-sig", newline="") as handle:
+        return list(csv.reader(handle))
+
+
+def listed(drive: Drive) -> list[list[str]]:
+    """What stands on the screen, the drawn column aside."""
+    model = drive.screen.model
+    columns = [number for number in range(model.columnCount()) if number != STRIP]
+    heads = [[str(model.headerData(number, Qt.Orientation.Horizontal)) for number in columns]]
+    return heads + [[str(model.index(row, one).data()) for one in columns] for row in range(model.rowCount())]
+
+
+def test_an_officer_sees_what_is_overdue_filters_to_a_crib_and_exports_exactly_that(
+    later: Drive, register: Path, tmp_path: Path
+) -> None:
+    desk = desk_on(register)
+    add_crib(desk, "P0", "Bus hall crib")
+    gloves = next(one for one in world()["pieces"] if one["code"] == "G1")
+    add_piece(desk, "P0", {**gloves, "code": "G2"}, "main")
+    transfer_pieces(desk, "P0", ["G1"], "Bus hall crib")
+    desk.store.close()
+    later.window._look_for_midnight()
     later.go("due")
     screen = later.screen
-    assert "overdue: " in screen.tabs["overdue"].text()
-    assert screen.model.rowCount() >= 1
-    shown = [row.code for row in screen.model.shown()]
-    assert "G1" in shown
+    everywhere = int(screen.tabs["overdue"].text().split("\n")[0])
+    assert everywhere == 2
+    assert [row.code for row in screen.model.shown()] == ["G1", "G2"]
+    assert screen.tabs["overdue"].accessibleName() == f"overdue: {everywhere}"
+    later.type_in(screen.crib, "Bus hall crib")
+    assert [row.code for row in screen.model.shown()] == ["G1"]
+    assert "1 of 7 pieces listed: overdue. Crib Bus hall crib." in screen.listed.text()
     target = tmp_path / "due.csv"
     later.ask.files.append(target)
     later.click(screen.export)
-    with target.open(encoding="utf-8-sig", newline="") as handle:
-        rows = list(csv.reader(handle))
-    assert [row[0] for row in rows[1:]] == shown
-    assert f"{len(shown)} rows" in later.line
+    assert exported(target) == listed(later)
+    assert exported(target)[1][0] == "G1"
+    assert len(exported(target)[1][4]) > 20, "the reason"
+    assert "1 rows written" in later.line
     assert "main" in later.line
+    assert "Bus hall crib " in later.line
+
+
+def test_a_file_that_cannot_be_written_is_said_and_nothing_half_written_is_left(later: Drive, tmp_path: Path) -> None:
+    later.go("due")
+    screen = later.screen
+    there = tmp_path / "a file"
+    there.write_text("no folder", encoding="utf-8")
+    later.ask.files.append(there / "due.csv")
+    later.click(screen.export)
+    assert str(there / "due.csv") in later.line
+    assert "rows written" not in later.line
+    assert [one.name for one in tmp_path.iterdir() if "due" in one.name or "part" in one.name] == []
+    assert screen.export.isEnabled()
 
 
 def test_groups_are_counted_and_a_piece_may_stand_in_two(later: Drive) -> None:
@@ -48,24 +96,40 @@ def test_groups_are_counted_and_a_piece_may_stand_in_two(later: Drive) -> None:
     screen = later.screen
     later.click(screen.tabs["held"])
     assert [row.code for row in screen.model.shown()] == ["K1"]
-    assert "held: 1" in screen.tabs["held"].text()
+    assert screen.tabs["held"].text() == "1\nheld"
     later.click(screen.tabs["every"])
     assert screen.model.rowCount() == 6
-    assert "6 of 6 pieces listed: all kit." in screen.listed.text()
+    assert "6 of 6 pieces listed: all kit" in screen.listed.text()
 
 
-def test_within_takes_other_days_than_the_sites_and_refuses_rubbish(drive: Drive) -> None:
+def test_what_somebody_has_is_away_and_the_line_says_who(drive: Drive, register: Path) -> None:
+    desk = desk_on(register)
+    hand_over(desk, "P0", ["U1"], "P1")
+    desk.store.close()
+    drive.go("due")
+    screen = drive.screen
+    drive.click(screen.tabs["away"])
+    assert [row.code for row in screen.model.shown()] == ["U1"]
+    screen.show_code("U1")
+    assert "with P1" in screen.about.text()
+
+
+def test_within_takes_other_days_than_the_sites_refuses_rubbish_and_goes_back_to_the_sites(drive: Drive) -> None:
     drive.go("due")
     screen = drive.screen
     drive.click(screen.tabs["soon"])
-    assert "Due within 30 days" in screen.listed.text()
+    assert "within 30 days, the site's warning days" in screen.listed.text()
     few = screen.model.rowCount()
     drive.type_in(screen.days, "3650")
-    assert screen.model.rowCount() > few
-    assert "Due within 3650 days" in screen.listed.text()
+    many = screen.model.rowCount()
+    assert many > few
+    assert "within 3650 days." in screen.listed.text()
     drive.type_in(screen.days, "soon")
     assert "no figure" in screen.days.complaint()
-    assert "Due within 3650 days" in screen.listed.text()
+    assert screen.model.rowCount() == many
+    screen.days.line.clear()
+    assert screen.model.rowCount() == few
+    assert "within 30 days, the site's warning days" in screen.listed.text()
 
 
 def test_what_is_typed_narrows_and_is_said(drive: Drive) -> None:
@@ -77,22 +141,65 @@ def test_what_is_typed_narrows_and_is_said(drive: Drive) -> None:
     assert 'With "gloves".' in screen.listed.text()
 
 
-def test_enter_on_a_row_goes_to_its_card(drive: Drive) -> None:
+@pytest.mark.parametrize("by", ["button", "enter", "double click"])
+def test_a_row_leads_to_its_card(by: str, drive: Drive) -> None:
     drive.go("due")
     drive.scan("L1")
-    drive.click(drive.screen.open)
+    screen = drive.screen
+    assert screen.table.selectionModel().hasSelection()
+    if by == "button":
+        drive.click(screen.open)
+    elif by == "enter":
+        screen.table.setFocus()
+        drive.press(Qt.Key.Key_Return, screen.table)
+    else:
+        place = screen.table.visualRect(screen.model.index(screen.model.place_of("L1"), 0)).center()
+        QTest.mouseClick(screen.table.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(place))
+        QTest.mouseDClick(screen.table.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(place))
+        drive.settle()
     assert drive.main.place == "shelf"
     assert drive.screen.codes() == ["L1"]
 
 
 def test_the_months_ahead_are_drawn_and_said(later: Drive) -> None:
     later.go("due")
-    later.screen.months.setChecked(True)
-    assert later.screen.picture.isVisible()
-    assert "past: " in later.screen.picture.accessibleDescription()
-    later.screen.months.setChecked(False)
-    assert not later.screen.picture.isVisible()
+    screen = later.screen
+    screen.months.setChecked(True)
+    assert screen.picture.isVisible()
+    count = screen.tabs["overdue"].text().split("\n")[0]
+    assert f"overdue: {count}, 2027-06: " in screen.picture.accessibleDescription()
+    screen.months.setChecked(False)
+    assert not screen.picture.isVisible()
 
 
-def test_an_empty_register_says_so() -> None:
-    assert "no kit yet" in DueState().listed(0, 0)
+def test_the_strip_shows_an_overdue_piece_as_such_and_says_its_day_in_words_too(later: Drive) -> None:
+    later.go("due")
+    screen = later.screen
+    row = next(one for one in screen.model.shown() if one.code == "G1")
+    scene = strip_scene(row.row.standing, 30, "light", 210.0, 30.0)
+    assert scene.parts("overdue")
+    assert scene.parts("today")
+    assert screen.model.index(screen.model.place_of("G1"), STRIP).data() == row.row.standing.due_on.isoformat()
+
+
+def test_an_empty_register_says_so_and_offers_nothing_to_export(
+    tmp_path: Path, clock: FixedClock, drives: Callable[[Path | None], Drive]
+) -> None:
+    path = tmp_path / "empty.cuffdate"
+    desk_on(path, clock).store.close()
+    drive = drives(path)
+    drive.go("due")
+    assert "no kit yet" in drive.said()
+    assert not drive.screen.export.isEnabled()
+    assert drive.screen.tabs["overdue"].text() == "0\noverdue"
+    drive.screen.months.setChecked(True)
+    assert not drive.screen.picture.isVisible()
+
+
+def test_a_new_look_keeps_the_chosen_row(drive: Drive) -> None:
+    drive.go("due")
+    drive.click(drive.screen.tabs["every"])
+    drive.screen.show_code("B1")
+    drive.screen.moved(frozenset({"*"}))
+    drive.settle()
+    assert "B1" in drive.screen.about.text()

@@ -39,20 +39,20 @@ def test_everything_is_listed_and_what_is_typed_narrows_it(drive: Drive) -> None
     on_shelf(drive)
     screen = drive.screen
     assert [row.code for row in screen.model.shown()] == sorted(KIT)
-    screen.line.setText("gloves CLASS nobody")
+    screen.narrowing.line.setText("gloves CLASS nobody")
     assert screen.model.rowCount() == 0
-    screen.line.setText("GLOVES g1")
+    screen.narrowing.line.setText("GLOVES g1")
     assert [row.code for row in screen.model.shown()] == ["G1"]
     assert '1 of 6 pieces shown, filtered by "GLOVES g1"' in screen.filtered.text()
-    screen.line.clear()
-    screen.kind.choose("two-pole-detector")
+    screen.narrowing.line.clear()
+    screen.narrowing.kind.choose("two-pole-detector")
     assert [row.code for row in screen.model.shown()] == ["D1"]
     assert "two-pole voltage detector" in screen.filtered.text()
 
 
 def test_a_scan_shows_the_card_with_its_band_ribbon_and_what_its_marks_allow(drive: Drive) -> None:
     on_shelf(drive)
-    drive.screen.line.setText("nothing like it")
+    drive.screen.narrowing.line.setText("nothing like it")
     drive.scan("G1")
     said = drive.said()
     assert "class 0: red band" in said
@@ -79,7 +79,7 @@ def test_what_was_chosen_stays_chosen_when_the_list_is_asked_anew(drive: Drive, 
 def test_a_hold_asks_why_and_a_release_names_the_evidence_that_is_missing(drive: Drive, register: Path) -> None:
     on_shelf(drive)
     drive.scan("G1")
-    drive.click(drive.screen.acts["hold"])
+    drive.click(drive.screen.acts.keys["hold"])
     made = dialog(drive)
     drive.click(made.do)
     assert made.isVisible()
@@ -88,7 +88,7 @@ def test_a_hold_asks_why_and_a_release_names_the_evidence_that_is_missing(drive:
     assert not made.isVisible()
     assert state_of(register, "G1") == "held"
     assert "Saved" in drive.line or "saved" in drive.line
-    drive.screen.acts["release"].trigger()
+    drive.screen.acts.keys["release"].trigger()
     made = dialog(drive)
     drive.click(made.do)
     assert made.isVisible()
@@ -165,7 +165,7 @@ def test_marks_of_a_meter_are_read_as_they_are_printed(drive: Drive) -> None:
 def test_what_is_listed_is_what_is_exported(drive: Drive, tmp_path: Path) -> None:
     on_shelf(drive)
     screen = drive.screen
-    screen.line.setText("unit")
+    screen.narrowing.line.setText("unit")
     screen.model.sort(0, Qt.SortOrder.DescendingOrder)
     target = tmp_path / "list.csv"
     drive.ask.files.append(target)
@@ -202,4 +202,5 @@ def test_an_entry_is_corrected_from_the_history(drive: Drive, register: Path) ->
 def test_nothing_on_the_shelf_says_what_to_do(drive: Drive) -> None:
     from app.ui.screens.shelf.state import ShelfState
 
-    assert "Load a sheet" in ShelfState().filtered(0, 0)
+    assert "being read" in ShelfState().filtered(0, 0)
+    assert "Load a sheet" in ShelfState(read="all").filtered(0, 0)

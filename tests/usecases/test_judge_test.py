@@ -104,7 +104,10 @@ def test_what_holds_a_piece_is_named_with_what_clears_it_until_it_is_there(desk:
 
 
 def test_a_list_says_of_single_pieces_what_is_of_them_alone(desk: Desk) -> None:
-    of_each = {"D1": {"caps": "present"}, "G1": {"clearance_mm": 40, "harmless": ["scuffed"]}}
+    of_each: dict[str, dict[str, object]] = {
+        "D1": {"caps": "present"},
+        "G1": {"clearance_mm": 40, "harmless": ["scuffed"]},
+    }
     saved = look_over_list(desk, "P0", ["D1", "G1", "L1"], {"L1": ("tear",)}, {}, of_each)
     assert len(saved.entries) == 3
     assert [one.key for one in saved.told] == ["saved.held"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from app.store.driver import fetched
@@ -28,10 +29,15 @@ _SELECT = (
 _WIDE = len(ShelfRow._fields)
 
 
-def shelved(connection: Connection, most: int | None = None) -> list[Shelved]:
-    """Every piece by code, or the first so many."""
-    rows = fetched(connection, _SELECT if most is None else f"{_SELECT} LIMIT {int(most)}")
-    return [Shelved(ShelfRow._make(row[:_WIDE]), row[_WIDE] or "", *row[_WIDE + 1 :]) for row in rows]
+def shelved(connection: Connection, most: int | None = None) -> Iterator[Shelved]:
+    """Every piece by code, or the first so many; put in form one at a time, as each is asked for."""
+    for row in fetched(connection, _SELECT if most is None else f"{_SELECT} LIMIT {int(most)}"):
+        yield Shelved(ShelfRow._make(row[:_WIDE]), row[_WIDE] or "", *row[_WIDE + 1 :])
+
+
+def cribs_there(connection: Connection) -> tuple[str, ...]:
+    """The cribs in the order they were set up, those without a piece too."""
+    return tuple(str(row[0]) for row in fetched(connection, "SELECT code FROM crib ORDER BY entry"))
 
 
 def how_many(connection: Connection) -> int:

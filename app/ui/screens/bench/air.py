@@ -74,9 +74,11 @@ class HandCard(QFrame):
         relook(self.says, look)
         self.says.setText(state.says(self.hand))
         is_now = state.now == self.hand
-        for one in (self.passed, self.defect):
-            one.setVisible(not result)
-            one.setEnabled(is_now)
+        # The key stays where it was, so that a second press in a hurry meets nothing else.
+        self.passed.setVisible(result in ("", "passed"))
+        self.passed.setEnabled(is_now)
+        self.defect.setVisible(not result)
+        self.defect.setEnabled(is_now)
         self.leave_out.setVisible(is_now and state.has_failed)
         self.again.setVisible(bool(result))
 

@@ -47,6 +47,25 @@ class PastDay(DayField):
         return day
 
 
+class GoesOn(QObject):
+    """Enter in a field goes on to the next; it never saves."""
+
+    def __init__(self, form: BenchForm) -> None:
+        super().__init__(form)
+        self._form = form
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802, ARG002
+        """Take a plain Enter; with Ctrl it is the form's."""
+        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent):
+            return False
+        is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if not is_enter or event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            return False
+        if not event.isAutoRepeat():
+            self._form.focusNextChild()
+        return True
+
+
 class BenchForm(QWidget):
     """One thing that is entered. `saved`: it has been, and the bench is free for the next scan."""
 
@@ -77,10 +96,11 @@ class BenchForm(QWidget):
         self.area.setWidget(self.inner)
         outer.addWidget(self.area, 1)
         outer.addLayout(self._foot())
+        goes_on = GoesOn(self)
         for one in self.fields:
             one.changed.connect(self.changed)
             if isinstance(one.editor, QLineEdit):
-                one.editor.installEventFilter(self)
+                one.editor.installEventFilter(goes_on)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             QShortcut(QKeySequence(keys), self, self.save, context=_WITHIN).setAutoRepeat(False)
 
@@ -185,15 +205,15 @@ class BenchForm(QWidget):
     def _ask(self) -> None:
         self._is_asking = True
         self.shell.doors.ask(
-            self.foresee(self.code, self.table()), self._foreseen, self._not_foreseen, owner=self, slot="review"
+            self.foresee(self.code, self.table()), self._foreseen, self._foreseen, owner=self, slot="review"
         )
 
-    def _foreseen(self, found: Foreseen) -> None:
-        self._is_asking, self._answer = False, review_of(self.code, found)
-        self.show_state()
-
-    def _not_foreseen(self, fault: CuffdateError) -> None:
-        self._is_asking, self._answer = False, refused(" ".join(part for part in say_fault(fault) if part))
+    def _foreseen(self, found: Foreseen | CuffdateError) -> None:
+        self._is_asking = False
+        if isinstance(found, CuffdateError):
+            self._answer = refused(" ".join(part for part in say_fault(found) if part))
+        else:
+            self._answer = review_of(self.code, found)
         self.show_state()
 
     def show_state(self) -> None:
@@ -210,6 +230,10 @@ class BenchForm(QWidget):
 
     def save(self) -> None:
         """Save it once; what is wrong is said below its field, which gets the keyboard."""
+        if self._is_asking:
+            # Nothing is saved that nobody has seen judged, and a key pressed too early is not pressed for nothing.
+            self.shell.tell(say("bench.review.wait", {}), kind="wait", is_heard=True)
+            return
         if not self.can_save() or not self.shell.needs_by():
             return
         if complaints(self.shown()):
@@ -239,16 +263,6 @@ class BenchForm(QWidget):
         if self._had_keyboard is not None and self.isAncestorOf(self._had_keyboard):
             self._had_keyboard.setFocus()
         self.shell.complain(fault)
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
-        """Enter in a field goes on to the next; it never saves."""
-        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
-            is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-            if is_enter and not event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-                if not event.isAutoRepeat():
-                    self.focusNextChild()
-                return True
-        return super().eventFilter(watched, event)
 
 
 def _is_filled(one: Field[Any]) -> bool:

@@ -31,6 +31,7 @@ class LookForm(BenchForm):
         self.lines: dict[str, LookRow] = {}
         self._has_grown = False
         super().__init__(shell)
+        self.area.setAccessibleName(say("bench.look.list", {}))
         self.area.verticalScrollBar().rangeChanged.connect(lambda *_: self._show_newest())
         shell.theme.changed.connect(lambda _: self.show_state())
 

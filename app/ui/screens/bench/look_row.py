@@ -37,6 +37,7 @@ class LookRow(QFrame):
         self._theme = theme
         self._kind_words = KINDS[seen.piece.kind]
         self._wrong: dict[QLineEdit, str] = {}
+        self._drawn: tuple[object, ...] = ()
         down = QVBoxLayout(self)
         down.setContentsMargins(10, 6, 10, 8)
         down.setSpacing(4)
@@ -147,7 +148,11 @@ class LookRow(QFrame):
         next(iter(self._wrong)).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_row(self, mark: ShapeKind, role: Role, word: str) -> None:
-        """How it would be entered."""
+        """How it would be entered; drawn anew only where it is another than before, because a list may be long."""
+        drawn = (mark, role, word, self._theme.name)
+        if drawn == self._drawn:
+            return
+        self._drawn = drawn
         self._mark.setPixmap(icon(mark, role, self._theme.name, 20).pixmap(QSize(20, 20)))
         self._word.setText(word)
         relook(self._word, {Role.FIT: "fit", Role.SHORT: "short"}.get(role, "quiet"))

@@ -37,7 +37,7 @@ _LOOKS = {Role.FIT: "fit", Role.SHORT: "stop"}
 
 @dataclass(frozen=True)
 class Line:
-    """The piece in one line: `name` is code, kind and class, `until` "" where no date is known."""
+    """The piece in one line: `name` is code, kind and class, `until` "" where no date is known, `why` "" if ready."""
 
     mark: ShapeKind
     role: Role
@@ -85,13 +85,15 @@ def line_of(seen: OnCounter) -> Line:
         return Line(ShapeKind.QUESTION, Role.SHORT, named(seen), say("bench.not-judged", {}), "", "")
     one = seen.row.standing
     mark, role = MARKS[one.state]
-    return Line(mark, role, named(seen), say("bench.stands", {"state": one.state}), _until(one), why(one))
+    reason_why = "" if one.state in ("ready", "due-soon") else why(one)
+    return Line(mark, role, named(seen), say("bench.stands", {"state": one.state}), _until(one), reason_why)
 
 
 def _until(one: Standing) -> str:
     if one.due_on is None or one.use_until is None:
         return ""
-    return say("bench.until", {"use_until": one.use_until, "due_on": one.due_on})
+    key = "bench.until-past" if one.is_past else "bench.until"
+    return say(key, {"use_until": one.use_until, "due_on": one.due_on})
 
 
 def why_not(seen: OnCounter | None, choice: str) -> str:

@@ -111,11 +111,13 @@ class BenchScreen(Screen):
         self.name = label("", "lead")
         self.word = label("")
         self.until = label("", "quiet")
-        across.addWidget(self.name, 10)
+        across.addWidget(self.name, 12)
         across.addWidget(self.word, 3)
         across.addWidget(self.until, 9)
         down.addLayout(across)
+        self.why = label("")
         self.why_not = label("", "quiet")
+        down.addWidget(self.why)
         down.addWidget(self.why_not)
         return frame
 
@@ -312,6 +314,7 @@ class BenchScreen(Screen):
             relook(self.name, "quiet")
             self.word.setText("")
             self.until.setText("")
+            self.why.setText("")
         else:
             line = shown.line_of(self.seen)
             self._mark.setPixmap(icon(line.mark, line.role, self.shell.theme.name, 24).pixmap(24, 24))
@@ -319,9 +322,9 @@ class BenchScreen(Screen):
             relook(self.name, "lead")
             self.word.setText(line.word)
             relook(self.word, {"fit": "fit", "short": "short", "warn": "warn"}.get(line.role.value, "quiet"))
-            self.until.setText(line.until or line.why)
-            self.until.setToolTip(line.why)
-        for part in (self.word, self.until):
+            self.until.setText(line.until)
+            self.why.setText(line.why)
+        for part in (self.word, self.until, self.why, self.why_not):
             part.setVisible(bool(part.text()))
 
     def _saved(self) -> None:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QItemSelectionModel, Qt
 from PySide6.QtGui import QKeySequence, QShortcut
@@ -22,17 +21,21 @@ from app.ui.forms import ChoiceField, FigureField, button, label
 from app.ui.guards import leave_by_tab
 from app.ui.paint import SceneView, icon
 from app.ui.rows_model import Column, RowsModel
-from app.ui.screens.due.state import GROUPS, DueState
+from app.ui.screens.due.export import Export
+from app.ui.screens.due.state import GROUPS, DueState, cribs_of, due_order, due_words, with_whom
+from app.ui.screens.due.strip_column import WIDTH, StripColumn
 from app.ui.screens.shelf import state as rows_said
 from app.ui.shell import Screen, Shell
 from app.usecases.look_at_shelf import Asked, OnShelf, Shelf, look_at_shelf
-from app.words.saying import listed, say
+from app.words.saying import say
 
 if TYPE_CHECKING:
     from app.usecases.look_up import Meant
 
 FIRST = 200
 ROOM_PX = 600
+# The column the strip is drawn in; what it shows stands in words beside it, so it is not exported.
+STRIP = 4
 _WITHIN = Qt.ShortcutContext.WidgetWithChildrenShortcut
 
 
@@ -46,6 +49,8 @@ class DueScreen(Screen):
         self.state = DueState(today=shell.here.today)
         self.rows: tuple[OnShelf, ...] = ()
         self._icons: dict[object, object] = {}
+        self._counted: tuple[object, ...] = ()
+        self.writing: Export[OnShelf] = Export(shell, self)
         self.body.addLayout(self._tabs())
         self.body.addLayout(self._narrowing())
         above = QHBoxLayout()
@@ -64,27 +69,33 @@ class DueScreen(Screen):
         self.model = RowsModel(self._columns(), lambda row: row.code, rows_said.searched, self)
         self.table = self._table()
         self.body.addWidget(self.table, 1)
+        self.about = label("")
+        self.body.addWidget(self.about)
         self.picture = SceneView()
         self.body.addWidget(self.picture)
         QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self, self.line.setFocus, context=_WITHIN)
         shell.theme.changed.connect(lambda _: self._retheme())
+        self.writing.changed.connect(self._enable)
+        shell.here.changed.connect(self._take_names)
+        self._take_names()
         self._show()
 
     def _tabs(self) -> QHBoxLayout:
         across = QHBoxLayout()
-        across.setSpacing(6)
+        across.setSpacing(2)
         self.tabs: dict[str, QPushButton] = {}
         group = QButtonGroup(self)
         for key in GROUPS:
             tab = QPushButton()
             tab.setCheckable(True)
             tab.setAutoDefault(False)
-            tab.setMinimumHeight(40)
+            tab.setMinimumHeight(48)
+            tab.setProperty("look", "tab")
+            tab.setToolTip(say(f"due.group.{key}.full", {}))
             tab.clicked.connect(lambda _=False, key=key: self.choose(key))
             group.addButton(tab)
-            across.addWidget(tab)
+            across.addWidget(tab, 1)
             self.tabs[key] = tab
-        across.addStretch(1)
         self.tabs[self.state.group].setChecked(True)
         return across
 
@@ -115,19 +126,16 @@ class DueScreen(Screen):
             kind, role = rows_said.MARKS[row.row.standing.state]
             return self._icons.setdefault((kind, role), icon(kind, role, self.shell.theme.name, 16))
 
-        def due(row: OnShelf) -> str:
-            day = row.row.standing.due_on
-            return "" if day is None else day.isoformat()
-
         return [
             Column(say("due.head.piece", {}), lambda row: row.code, width=84),
-            Column(say("due.head.standing", {}), rows_said.standing_words, mark=mark, width=156),
-            Column(say("due.head.until", {}), rows_said.until_words, lambda row: due(row) or "9999", width=100),
-            Column(say("due.head.due", {}), due, lambda row: due(row) or "9999", width=100),
+            Column(say("due.head.standing", {}), rows_said.standing_words, mark=mark, width=176),
+            Column(say("due.head.until", {}), rows_said.until_words, due_order, width=100),
+            Column(say("due.head.due", {}), due_words, due_order, width=112),
+            Column(say("due.head.strip", {}), due_words, due_order, width=WIDTH),
+            Column(say("due.head.why", {}), rows_said.why_words, lambda row: row.row.standing.why.key, width=400),
+            Column(say("due.head.with", {}), with_whom, width=130),
+            Column(say("due.head.crib", {}), lambda row: row.row.crib, width=120),
             Column(say("due.head.kind", {}), rows_said.kind_words, width=180),
-            Column(say("due.head.with", {}), rows_said.with_words, width=110),
-            Column(say("due.head.crib", {}), lambda row: row.row.crib, width=110),
-            Column(say("due.head.why", {}), rows_said.why_words, lambda row: row.row.standing.why.key, width=560),
         ]
 
     def _table(self) -> QTableView:
@@ -146,6 +154,8 @@ class DueScreen(Screen):
         leave_by_tab(table)
         for number, column in enumerate(self.model.columns):
             table.setColumnWidth(number, column.width)
+        self._strips = StripColumn(lambda: self.shell.theme.name, lambda: self.state.site_days, table)
+        table.setItemDelegateForColumn(STRIP, self._strips)
         # Enter on a row, or a double click, goes to the card.
         table.activated.connect(lambda _: self._open())
         table.selectionModel().selectionChanged.connect(lambda *_: self._enable())
@@ -194,20 +204,25 @@ class DueScreen(Screen):
     def show_first(self, found: Shelf) -> None:
         """The first rows, until everything is there."""
         if not self.rows:
-            self._fill(found)
+            self._fill(found, "all" if len(found.rows) == found.total else "first")
 
     def _ask(self) -> None:
-        self.shell.doors.ask(look_at_shelf, self._fill, self.shell.complain, owner=self, slot="list", is_long=True)
+        self.shell.doors.ask(
+            look_at_shelf,
+            lambda found: self._fill(found, "all"),
+            self.shell.complain,
+            owner=self,
+            slot="list",
+            is_long=True,
+        )
 
-    def _fill(self, found: Shelf) -> None:
+    def _fill(self, found: Shelf, read: Literal["first", "all"]) -> None:
         chosen = self._code()
-        self.rows = found.rows
-        self.state.today = found.facts.on
-        if not self.days.line.text():
-            # The site's own warning days, until somebody asks for others.
-            self.state.days = found.facts.site.warning_days
-            self.days.line.setPlaceholderText(str(self.state.days))
-        self.crib.set_options((one, one) for one in rows_said.cribs_of(found.rows))
+        self.rows, self._counted = found.rows, ()
+        self.state.take(found, read)
+        # The site's own warning days hold until somebody asks for others.
+        self.days.line.setPlaceholderText(str(self.state.site_days))
+        self.crib.set_options((one, one) for one in cribs_of(found.rows))
         self.model.set_rows(found.rows)
         self._narrow()
         if chosen:
@@ -215,22 +230,39 @@ class DueScreen(Screen):
 
     def _narrow(self) -> None:
         self.state.crib, self.state.words = self.crib.value() or "", self.line.text()
-        if not self.days.complaint() and (days := self.days.value()) is not None:
-            self.state.days = int(days)
+        if not self.days.complaint():
+            days = self.days.value()
+            self.state.days = None if days is None else int(days)
         self.model.set_filter(self.state.words, self.state.keeps())
         self._show()
 
     def _show(self) -> None:
+        # Counts and months ask every row: only where they can have become others, and not with each letter typed.
+        asked = (self.state.crib, self.state.within, self.state.today)
+        if asked != self._counted:
+            self._counted = asked
+            self._count()
+        self.listed.setText(self.state.listed(self.model.rowCount(), self.model.total))
+        self._enable()
+
+    def _count(self) -> None:
         counts: Mapping[str, int] = self.state.counts(self.rows)
         for group, tab in self.tabs.items():
-            tab.setText(say("due.tab", {"group": say(f"due.group.{group}", {}), "count": counts[group]}))
-        self.listed.setText(self.state.listed(self.model.rowCount(), len(self.rows)))
-        self.export.setEnabled(self.model.rowCount() > 0)
-        self._enable()
+            values = {"group": say(f"due.group.{group}", {}), "count": counts[group]}
+            tab.setText(say("due.tab", values))
+            tab.setAccessibleName(say("due.tab-said", values))
         self._draw()
 
     def _enable(self) -> None:
-        self.open.setEnabled(bool(self._code()))
+        row = self._row()
+        self.open.setEnabled(row is not None)
+        self.export.setEnabled(self.model.rowCount() > 0 and not self.writing.is_writing)
+        self.about.setText(self.state.about(row))
+        self.about.setVisible(bool(self.rows))
+
+    def _take_names(self) -> None:
+        self.state.names = self.shell.here.people
+        self.table.viewport().update()
 
     def _draw(self) -> None:
         from app.pictures.forecast import forecast_picture
@@ -240,46 +272,32 @@ class DueScreen(Screen):
             return
         ahead = self.state.ahead(self.rows)
         width = float(max(700, min(1100, self.width() - 40)))
-        self.picture.show_scene(forecast_picture(ahead.past, ahead.months, self.shell.theme.name, width=width))
+        scene = forecast_picture(
+            ahead.past, ahead.months, ahead.later, ahead.undated, self.shell.theme.name, width=width
+        )  # fmt: skip
+        self.picture.show_scene(scene)
 
     def _retheme(self) -> None:
         self._icons.clear()
         self.table.viewport().update()
         self._draw()
 
-    def _code(self) -> str:
+    def _row(self) -> OnShelf | None:
         chosen = self.table.selectionModel().selectedRows()
-        return self.model.row_at(chosen[0].row()).code if chosen else ""
+        return self.model.row_at(chosen[0].row()) if chosen else None
+
+    def _code(self) -> str:
+        row = self._row()
+        return "" if row is None else row.code
 
     def _open(self) -> None:
         if code := self._code():
             self.shell.go("shelf", code)
 
-    # What is exported.
-
     def _export(self) -> None:
-        self.shell.ask.file_to_save(say("due.export", {}), say("due.kinds-of-file", {}), "due.csv", self._wanted)
-
-    def _wanted(self, path: Path) -> None:
-        self.shell.doors.ask(
-            lambda desk: desk.anchors(), lambda anchors: self._write(path, anchors), self.shell.complain, owner=self,
-            slot="anchors",
-        )  # fmt: skip
-
-    def _write(self, path: Path, anchors: Mapping[str, str]) -> None:
-        from app.compose import write_file
-        from app.domain.errors import BadInput
-        from app.paper.csv_table import render_rows
-
-        rows = self.model.shown()
-        cells = [[column.text(row) for column in self.model.columns] for row in rows]
-        try:
-            write_file(path, render_rows([column.title for column in self.model.columns], cells))
-        except BadInput as fault:
-            self.shell.complain(fault)
-            return
-        anchor = say("entry.anchor", {"anchor": listed(f"{book} {one}" for book, one in anchors.items())})
-        self.shell.tell(say("due.exported", {"count": len(rows), "file": str(path), "anchor": anchor}), kind="done")
+        name = say("due.file-name", {"group": self.state.group, "today": self.state.today})
+        columns = [column for number, column in enumerate(self.model.columns) if number != STRIP]
+        self.writing.put(name, columns, self.model.shown)
 
 
 SCREEN = DueScreen

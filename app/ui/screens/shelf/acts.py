@@ -2,36 +2,56 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from app.domain.entries import Name
 from app.ui.form_dialog import Act, FormDialog
-from app.ui.forms import ChoiceField, Field, TextField
+from app.ui.forms import ChoiceField, Field, TextField, fit_height
 from app.ui.shell import Shell
 from app.words.saying import say
 from app.words.vocabulary import EVENTS
 
+_MOST_NAMED = 10
+
 
 def _short(codes: Sequence[str]) -> str:
-    if len(codes) <= 10:
+    if len(codes) <= _MOST_NAMED:
         return ", ".join(codes)
-    return say("shelf.short", {"codes": ", ".join(codes[:10]), "more": len(codes) - 10})
+    return say("shelf.short", {"codes": ", ".join(codes[:_MOST_NAMED]), "more": len(codes) - _MOST_NAMED})
 
 
-def hold(shell: Shell, codes: Sequence[str]) -> FormDialog:
-    """Hold them, for one of the reasons that something clears."""
-    from app.usecases.hold_piece import WHY, hold_piece
+class HoldReason(ChoiceField):
+    """One of the reasons that something clears; below it stands what clears the one chosen."""
 
-    options = [
-        (key, say("shelf.hold.reason", {"why": EVENTS.get(key, key.replace("-", " ")), "clears": key})) for key in WHY
-    ]
-    why = ChoiceField(say("shelf.hold.why", {}), options, is_needed=True)
+    def __init__(self, kinds: Sequence[str]) -> None:
+        from app.usecases.hold_piece import WHY
+
+        self._kinds = kinds
+        options = [(key, EVENTS.get(key, key.replace("-", " "))) for key in WHY]
+        super().__init__(say("shelf.hold.why", {}), options, is_needed=True)
+
+    def says(self) -> str:
+        """What would clear it, for the kinds that are chosen."""
+        from app.usecases.what_clears import what_clears
+
+        why = self.value()
+        found = () if why is None else what_clears(why, self._kinds)
+        return " ".join(say("shelf.hold.clears", {"why": one}) for one in found)
+
+
+def hold(shell: Shell, codes: Sequence[str], kinds: Sequence[str] = ()) -> FormDialog:
+    """Hold them, for one reason. `kinds` are those of the pieces: what clears a hold depends on them."""
+    from app.usecases.hold_piece import hold_piece
+
+    why = HoldReason(kinds)
 
     def act() -> Act:
         by, reason = shell.here.by, why.value() or ""
         return lambda desk: hold_piece(desk, by, codes, reason)
 
-    return _dialog(shell, "hold", [why], act, codes)
+    made = _dialog(shell, ("shelf.hold", "shelf.hold.lead", "shelf.hold.do"), [why], act, codes)
+    why.changed.connect(lambda: fit_height(made, made.width()))
+    return made
 
 
 def release(shell: Shell, codes: Sequence[str]) -> FormDialog:
@@ -42,7 +62,7 @@ def release(shell: Shell, codes: Sequence[str]) -> FormDialog:
         by = shell.here.by
         return lambda desk: release_piece(desk, by, codes)
 
-    return _dialog(shell, "release", [], act, codes)
+    return _dialog(shell, ("shelf.release", "shelf.release.lead", "shelf.release.do"), [], act, codes)
 
 
 def withdraw(shell: Shell, codes: Sequence[str]) -> FormDialog:
@@ -55,7 +75,7 @@ def withdraw(shell: Shell, codes: Sequence[str]) -> FormDialog:
         by, reason = shell.here.by, why.value() or ""
         return lambda desk: withdraw_piece(desk, by, codes, reason)
 
-    return _dialog(shell, "withdraw", [why], act, codes)
+    return _dialog(shell, ("shelf.withdraw", "shelf.withdraw.lead", "shelf.withdraw.do"), [why], act, codes)
 
 
 def seen(shell: Shell, codes: Sequence[str]) -> FormDialog:
@@ -66,7 +86,7 @@ def seen(shell: Shell, codes: Sequence[str]) -> FormDialog:
         by = shell.here.by
         return lambda desk: confirm_certificates(desk, by, codes)
 
-    return _dialog(shell, "seen", [], act, codes)
+    return _dialog(shell, ("shelf.seen", "shelf.seen.lead", "shelf.seen.do"), [], act, codes)
 
 
 def alias(shell: Shell, codes: Sequence[str]) -> FormDialog:
@@ -79,7 +99,7 @@ def alias(shell: Shell, codes: Sequence[str]) -> FormDialog:
         by, text = shell.here.by, written.value() or ""
         return lambda desk: add_alias(desk, by, text, codes[0])
 
-    return _dialog(shell, "alias", [written], act, codes)
+    return _dialog(shell, ("shelf.alias", "shelf.alias.lead", "shelf.alias.do"), [written], act, codes)
 
 
 def bag(shell: Shell, codes: Sequence[str]) -> FormDialog:
@@ -92,7 +112,7 @@ def bag(shell: Shell, codes: Sequence[str]) -> FormDialog:
         by, text = shell.here.by, code.value() or ""
         return lambda desk: make_bag(desk, by, text, codes)
 
-    return _dialog(shell, "bag", [code], act, codes)
+    return _dialog(shell, ("shelf.bag", "shelf.bag.lead", "shelf.bag.do"), [code], act, codes)
 
 
 def correct(shell: Shell, entry: Name, code: str) -> None:
@@ -103,7 +123,14 @@ def correct(shell: Shell, entry: Name, code: str) -> None:
 
 
 def _dialog(
-    shell: Shell, key: str, fields: Sequence[Field[str]], act: Callable[[], Act], codes: Sequence[str]
+    shell: Shell, keys: tuple[str, str, str], fields: Sequence[Field[str]], act: Callable[[], Act], codes: Sequence[str]
 ) -> FormDialog:
-    lead = say(f"shelf.{key}.lead", {"pieces": _short(codes)})
-    return FormDialog(shell, say(f"shelf.{key}", {}), lead, fields, say(f"shelf.{key}.do", {}), act, codes).put()
+    title, lead, do = keys
+    return FormDialog(
+        shell, say(title, {}), say(lead, {"pieces": _short(codes)}), fields, say(do, {}), act, codes
+    ).put()  # fmt: skip
+
+
+FORMS: Mapping[str, Callable[[Shell, Sequence[str]], FormDialog]] = {
+    "release": release, "withdraw": withdraw, "seen": seen, "alias": alias, "bag": bag,
+}  # fmt: skip

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from app.domain.entries import Name
 from app.domain.facts import Facts
+from app.domain.piece import Piece
 from app.pictures.colours import CLASS_COLOURS
 from app.pictures.scene import Scene
 from app.reports import history, usable
@@ -28,7 +29,9 @@ from app.ui.forms import button, label
 from app.ui.guards import leave_by_tab
 from app.ui.paint import SceneView, icon
 from app.ui.rows_model import Column, RowsModel
-from app.ui.screens.shelf.state import MARKS
+from app.ui.screens.shelf.listing import ROW_PX
+from app.ui.screens.shelf.marks import marks_words
+from app.ui.screens.shelf.state import MARKS, not_now
 from app.ui.theme import Theme
 from app.words.saying import listed, say
 from app.words.vocabulary import KINDS, STANDINGS
@@ -37,6 +40,10 @@ if TYPE_CHECKING:
     from app.reports.history import Card
 
 HistoryRow = tuple[Name, tuple[str, ...]]
+# The class system whose label colours are known (facts T1: ASTM D120, IEC/EN 60903).
+_COLOURED = "iec"
+# When, what and with which content first; who and under which number last: the widths they are shown with.
+_HISTORY = {"when": 124, "what": 96, "content": 280, "by": 56, "entry": 150}
 
 
 class CardPanel(QFrame):
@@ -63,15 +70,30 @@ class CardPanel(QFrame):
         theme.changed.connect(lambda _: self._draw())
         self.show_nothing()
 
+    @property
+    def code(self) -> str:
+        """The piece shown, "" for none."""
+        return "" if self._card is None else self._card.piece.code
+
     def show_nothing(self) -> None:
         """No piece is chosen."""
         self._card = None
         self._draw()
 
     def show_card(self, card: Card, facts: Facts, zone: tzinfo) -> None:
-        """Show this piece."""
+        """Show this piece; the same one again stays where it was scrolled to, with the entry chosen in its history."""
+        is_same = card.piece.code == self.code
+        chosen, had_keys = self._entry(), self.table is not None and self.table.hasFocus()
         self._card, self._facts, self._zone = card, facts, zone
         self._draw()
+        if not is_same:
+            self._area.verticalScrollBar().setValue(0)
+            return
+        place = -1 if chosen is None else self.history.place_of(str(chosen))
+        if self.table is not None and place >= 0:
+            self.table.selectRow(place)
+        if self.table is not None and had_keys:
+            self.table.setFocus()
 
     def _draw(self) -> None:
         inner = QWidget()
@@ -97,24 +119,26 @@ class CardPanel(QFrame):
         if piece.label:
             down.addWidget(label(piece.label, "quiet"))
         if piece.insulation_class is not None:
-            down.addWidget(_band(piece.insulation_class))
+            down.addWidget(_band(piece))
         down.addWidget(self._standing(standing.state, why(standing)))
         if card.out is not None:
             values = {"person": card.out.person, "until": card.out.until, "entry": str(card.out.entry)}
             down.addWidget(label(say("shelf.out", values)))
         if card.labels:
             down.addWidget(label(say("shelf.labels", {"labels": listed(card.labels)}), "quiet"))
-        ribbon = SceneView()
-        ribbon.show_scene(_ribbon(card, facts, self._theme))
-        down.addWidget(ribbon)
         down.addWidget(label(say("shelf.usable", {}), "heading"))
+        if doubt := not_now(standing.state):
+            down.addWidget(label(doubt, "short"))
         down.addWidget(label("\n".join(usable.build(piece, facts))))
         for key in history.CAUTIONS:
             down.addWidget(label(say(key, {}), "quiet"))
-        marks = history.marks_said(piece)
+        ribbon = SceneView()
+        ribbon.show_scene(_ribbon(card, facts, self._theme))
+        down.addWidget(ribbon)
+        marks = marks_words(piece)
         if marks:
             down.addWidget(label(say("shelf.marks", {}), "heading"))
-            down.addWidget(label("\n".join(f"{key}: {value}" for key, value in marks)))
+            down.addWidget(label("\n".join(marks)))
         self._fill_history(down, card)
 
     def _standing(self, state: str, says: str) -> QWidget:
@@ -148,7 +172,7 @@ class CardPanel(QFrame):
         made.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         made.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         made.verticalHeader().hide()
-        made.horizontalHeader().setStretchLastSection(True)
+        made.verticalHeader().setDefaultSectionSize(ROW_PX)
         made.setWordWrap(False)
         leave_by_tab(made)
         for number, column in enumerate(self.history.columns):
@@ -158,15 +182,17 @@ class CardPanel(QFrame):
         down.addWidget(button(say("shelf.correct", {}), self._correct), 0, Qt.AlignmentFlag.AlignLeft)
 
     def _correct(self) -> None:
+        self.corrected.emit(self._entry())
+
+    def _entry(self) -> Name | None:
         chosen = [] if self.table is None else self.table.selectionModel().selectedRows()
-        self.corrected.emit(self.history.row_at(chosen[0].row())[0] if chosen else None)
+        return self.history.row_at(chosen[0].row())[0] if chosen else None
 
 
 def _history_model() -> RowsModel[HistoryRow]:
-    widths = (110, 130, 60, 120, 300)
     columns = [
-        Column(say(f"history.column.{key}", {}), _cell(number), width=widths[number])
-        for number, key in enumerate(history.COLUMNS)
+        Column(say(f"history.column.{key}", {}), _cell(history.COLUMNS.index(key)), width=width)
+        for key, width in _HISTORY.items()
     ]
     return RowsModel(columns, lambda row: str(row[0]), lambda row: " ".join(row[1]))
 
@@ -175,9 +201,17 @@ def _cell(number: int) -> Callable[[HistoryRow], str]:
     return lambda row: row[1][number]
 
 
-def _band(insulation_class: str) -> QWidget:
-    """The colour printed on the real glove, with its name: the only place where it is shown."""
-    name, tint = CLASS_COLOURS[insulation_class]
+def _band(piece: Piece) -> QWidget:
+    """The colour printed on the real glove, with its name: the only place where it is shown.
+
+    The colours are those of one class system; of a mark of another one, or of none that is known, nothing is claimed.
+    """
+    assert piece.insulation_class is not None
+    name, tint = CLASS_COLOURS[piece.insulation_class]
+    is_known = piece.class_system == _COLOURED
+    says = say("shelf.band", {"class": piece.insulation_class, "colour": name})
+    if not is_known:
+        says, tint = say("shelf.band-unknown", {"class": piece.insulation_class}), "#8a949e"
     row = QWidget()
     across = QHBoxLayout(row)
     across.setContentsMargins(0, 0, 0, 0)
@@ -186,7 +220,7 @@ def _band(insulation_class: str) -> QWidget:
     band.setFixedSize(120, 16)
     band.setStyleSheet(f"background: {tint}; border: 1px solid #55606b;")
     across.addWidget(band)
-    across.addWidget(label(say("shelf.band", {"class": insulation_class, "colour": name}), "quiet"), 1)
+    across.addWidget(label(says, "quiet"), 1)
     return row
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
+from app.domain.case.words import CLASSES
 from app.pictures.scene import Role, ShapeKind
 from app.reports.due_list import why
-from app.usecases.look_at_shelf import OnShelf
+from app.usecases.look_at_shelf import OnShelf, Shelf
 from app.words.saying import say
 from app.words.vocabulary import KINDS, STANDINGS
 
@@ -20,16 +22,34 @@ MARKS: dict[str, tuple[ShapeKind, Role]] = {
     "out": (ShapeKind.DISC, Role.QUIET), "away": (ShapeKind.DISC, Role.QUIET), "lost": (ShapeKind.CROSS, Role.SHORT),
     "withdrawn": (ShapeKind.SQUARE, Role.QUIET),
 }  # fmt: skip
+# What can be done with what is chosen -> its words on the button or in the menu.
+ACTS: Mapping[str, str] = {
+    "bench": "shelf.bench", "hold": "shelf.hold", "release": "shelf.release", "counter": "shelf.counter",
+    "seen": "shelf.seen", "bag": "shelf.bag", "alias": "shelf.alias", "withdraw": "shelf.withdraw",
+}  # fmt: skip
+# With any other standing, what the marks allow is not all there is to say.
+_FIT = frozenset({"ready", "due-soon"})
+_OF_ONE = frozenset({"bench", "alias"})
+_CLASS_ORDER = {"": -1, **{word: number for number, word in enumerate(CLASSES)}}
+_STANDING_ORDER = {word: number for number, word in enumerate(STANDINGS)}
 
 
 @dataclass
 class ShelfState:
-    """What is narrowed; "" narrows nothing."""
+    """What is narrowed; "" narrows nothing. `read`: how much of the shelf is there to be shown so far."""
 
     kind: str = ""
     standing: str = ""
     crib: str = ""
     words: str = ""
+    read: Literal["nothing", "first", "all"] = "nothing"
+    total: int = 0
+    left_out: int = 0
+
+    def take(self, found: Shelf, read: Literal["first", "all"]) -> None:
+        """Note how much there is, and how much of it is listed."""
+        self.read, self.total = read, found.total
+        self.left_out = found.total - len(found.rows) if read == "all" else 0
 
     def keeps(self) -> Callable[[OnShelf], bool] | None:
         """Which rows the choices keep; None where nothing is chosen, so that nobody asks each row."""
@@ -45,16 +65,45 @@ class ShelfState:
             and (not self.crib or row.row.crib == self.crib)
         )
 
-    def filtered(self, shown: int, total: int) -> str:
-        """How many are shown of how many, and by what."""
-        if not total:
+    def filtered(self, shown: int, listed: int) -> str:
+        """How many are shown of how many, and by what; what is not there to be shown is said beside it."""
+        if self.read == "nothing":
+            return say("shelf.reading", {})
+        if not self.total:
             return say("shelf.empty", {})
+        says = [self._counted(shown, listed)]
+        if self.read == "first" and listed < self.total:
+            says.append(say("shelf.first", {"listed": listed, "total": self.total}))
+        if self.left_out:
+            says.append(say("shelf.left-out", {"count": self.left_out}))
+        return " ".join(says)
+
+    def _counted(self, shown: int, listed: int) -> str:
         parts = [
             *([KINDS[self.kind]] if self.kind else []), *([STANDINGS[self.standing]] if self.standing else []),
             *([self.crib] if self.crib else []), *([f'"{self.words}"'] if self.words.strip() else []),
         ]  # fmt: skip
-        key = "shelf.filtered" if parts else "shelf.all"
-        return say(key, {"shown": shown, "total": total, "by": ", ".join(parts)})
+        if not parts:
+            return say("shelf.all", {"total": listed})
+        key = "shelf.filtered" if shown else "shelf.none-left"
+        return say(key, {"shown": shown, "total": listed, "by": ", ".join(parts)})
+
+
+def why_not(act: str, count: int) -> str:
+    """Why an act cannot be done with this many pieces chosen, "" where it can."""
+    if not count:
+        return say("shelf.choose", {})
+    return say("shelf.one-only", {"count": count}) if count > 1 and act in _OF_ONE else ""
+
+
+def chosen_words(count: int) -> str:
+    """What stands above the card of the first where several are chosen."""
+    return say("shelf.several", {"count": count}) if count > 1 else ""
+
+
+def not_now(standing: str) -> str:
+    """What stands before the figures of the marks of a piece that may not be used as it stands; "" where it may."""
+    return "" if standing in _FIT else say("shelf.not-now", {"standing": standing})
 
 
 def kind_words(row: OnShelf) -> str:
@@ -65,6 +114,21 @@ def kind_words(row: OnShelf) -> str:
 def standing_words(row: OnShelf) -> str:
     """The standing in words."""
     return STANDINGS[row.row.standing.state]
+
+
+def standing_order(row: OnShelf) -> int:
+    """Standings sort from ready to withdrawn, not by the alphabet."""
+    return _STANDING_ORDER[row.row.standing.state]
+
+
+def class_order(row: OnShelf) -> int:
+    """Classes sort as they rise: 00 comes before 0. What has none comes first."""
+    return _CLASS_ORDER[row.insulation_class]
+
+
+def size_order(row: OnShelf) -> float:
+    """Sizes sort as figures: 9.5 comes before 10. What has none comes first."""
+    return float(row.size or -1)
 
 
 def until_words(row: OnShelf) -> str:
@@ -92,6 +156,6 @@ def searched(row: OnShelf) -> str:
     )
 
 
-def cribs_of(rows: Iterable[OnShelf]) -> list[str]:
-    """The cribs there are."""
-    return sorted({row.row.crib for row in rows})
+def texts(rows: Iterable[OnShelf]) -> list[str]:
+    """What a filter looks in, row by row, as the list keeps it; made in the register's thread for a whole shelf."""
+    return [searched(row).casefold() for row in rows]

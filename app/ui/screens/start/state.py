@@ -6,25 +6,36 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from app.compose import BadRow, SheetRows
+from app.compose import BadRow, DepotFile, SheetRows
+from app.domain.case.world import read_site
+from app.domain.errors import BadInput
 from app.domain.limits import HousePolicy, RuleSet
 from app.domain.record import ElectricalTest
+from app.domain.register import Depot
 from app.domain.voltage import Cells, Circuit, required
+from app.intake.register_sheet import SheetRow
 from app.judging.catalogues import catalogues
 from app.usecases.begin_register import Beginning
-from app.words.saying import number, say
+from app.words.saying import listed, number, say
 
 ENDING = ".cuffdate"
+# What some file system or other does not take in a name, and what would make it another folder.
+_NO_NAME = frozenset('/\\:*?"<>|')
+MOST_SAID = 40
 # A battery made up for the example; the figures that come of it are worked out.
 _EXAMPLE = Circuit(key="example", supply="isolated-dc", cells=Cells(96, "nmc", 4200))
 
 
 @dataclass
 class BeginState:
-    """Everything filled in so far; nothing is made before it has been looked over."""
+    """Everything filled in so far; nothing is made before it has been looked over.
+
+    `refused_where`: why no register can be made at `path`, in words, "" where one can.
+    """
 
     folder: Path = Path()
     file_name: str = ""
+    refused_where: str = ""
     code: str = ""
     name: str = ""
     role_words: str = ""
@@ -32,10 +43,11 @@ class BeginState:
     margin_percent: int | None = None
     crib: str = ""
     sheet: Path | None = None
+    encoding: str | None = None
     rows: SheetRows | None = None
     leaves_out: bool = False
     depot: Path | None = None
-    document: Mapping[str, object] | None = None
+    brought: DepotFile | None = None
     seen: tuple[str, ...] = ()
 
     @property
@@ -44,6 +56,11 @@ class BeginState:
         name = self.file_name.strip()
         return self.folder / (name if name.endswith(ENDING) else f"{name}{ENDING}")
 
+    @property
+    def is_begun(self) -> bool:
+        """Whether anything would be lost if this were thrown away."""
+        return any((self.file_name, self.code, self.name, self.role_words, self.crib, self.rows, self.brought))
+
     def missing(self) -> list[str]:
         """What has to be filled in or decided before anything is made."""
         asked = (
@@ -51,46 +68,104 @@ class BeginState:
             ("crib", self.crib or self.rows),
         )  # fmt: skip
         found = [say(f"start.missing.{key}", {}) for key, value in asked if not value]
+        if self.file_name and self.refused_where:
+            found.append(say("start.missing.other-place", {}))
         if self.bad and not self.leaves_out:
-            found.append(say("start.missing.bad-rows", {"count": len(self.bad)}))
+            found.append(say("start.missing.bad-rows", {"count": self.bad_rows}))
         return found
 
     @property
     def bad(self) -> tuple[BadRow, ...]:
-        """Rows of the sheet that cannot be used."""
+        """What is wrong with the sheet's rows; a row may be named twice."""
         return () if self.rows is None else self.rows.bad
 
-    def to_be_seen(self) -> tuple[str, ...]:
-        """Pieces of the sheet whose tests count only after somebody has seen the certificate."""
-        if self.rows is None:
-            return ()
-        return tuple(
-            row.piece.code for row in self.rows.good
-            if any(isinstance(one, ElectricalTest) and one.evidence == "sheet-only" for one in row.piece.records)
-        )  # fmt: skip
+    @property
+    def bad_rows(self) -> int:
+        """How many rows cannot be used."""
+        return len({(one.sheet, one.row) for one in self.bad})
+
+    @property
+    def good(self) -> tuple[SheetRow, ...]:
+        """The rows that can be loaded."""
+        return () if self.rows is None else self.rows.good
+
+    def bad_words(self) -> list[str]:
+        """What is wrong, row by row, as far as anybody reads; all of it goes into the sheet of rows left out."""
+        said = [f"\u2022 {one.says}" for one in self.bad[:MOST_SAID]]
+        more = len(self.bad) - MOST_SAID
+        return [*said, say("start.bad-more", {"count": more})] if more > 0 else said
+
+    def crib_words(self) -> str:
+        """Which cribs the sheet's rows go to."""
+        named = sorted({row.crib for row in self.good if row.crib})
+        bare = sum(not row.crib for row in self.good)
+        parts = [say("start.cribs-named", {"cribs": listed(named)})] if named else []
+        if bare:
+            parts.append(say("start.cribs-bare", {"count": bare, "crib": self.crib or say("start.crib-first", {})}))
+        return " ".join(parts)
+
+    @property
+    def document(self) -> Mapping[str, object] | None:
+        """The depot file's table."""
+        return None if self.brought is None else self.brought.document
 
     def review(self) -> list[str]:
-        """What will be entered, line by line."""
-        margin = say("start.review.house-margin", {}) if self.margin_percent is None else f"{self.margin_percent} %"
-        lines = [
-            say("start.review.file", {"file": str(self.path)}),
-            say("start.review.person", {"code": self.code, "name": self.name or "-"}),
-            say("start.review.rules", {"set": _title(self.rule_set), "margin": margin}),
-        ]
+        """What will be entered, line by line, as far as it is filled in."""
+        lines: list[str] = []
+        if self.file_name:
+            lines.append(say("start.review.file", {"file": str(self.path)}))
+        if self.code:
+            said = ", ".join(part for part in (f"{self.code} {self.name}".strip(), self.role_words) if part)
+            lines.append(say("start.review.person", {"person": said}))
+        if self.rule_set:
+            lines.append(say("start.review.rules", {"set": _title(self.rule_set), "margin": self._margin()}))
         if self.document is not None:
             lines.append(say("start.review.depot", {"file": "" if self.depot is None else self.depot.name}))
-        good = 0 if self.rows is None else len(self.rows.good)
-        key = "start.review.sheet" if self.rows is not None else "start.review.empty"
-        lines.append(say(key, {"good": good, "bad": len(self.bad), "seen": len(self.seen), "crib": self.crib}))
+        if self.rows is not None:
+            counted = {"good": len(self.good), "bad": self.bad_rows, "seen": len(self.seen)}
+            lines += [say("start.review.sheet", counted), self.crib_words()]
+        elif self.crib:
+            lines.append(say("start.review.empty", {"crib": self.crib}))
         return lines
+
+    def _margin(self) -> str:
+        if self.margin_percent is not None:
+            return f"{self.margin_percent} %"
+        site = {} if self.document is None else self.document.get("site", {})
+        if isinstance(site, Mapping) and "margin_percent" in site:
+            return say("start.review.file-margin", {"margin": str(site["margin_percent"])})
+        return say("start.review.house-margin", {})
 
     def beginning(self) -> Beginning:
         """The same as what is entered."""
         return Beginning(
             by=self.code, name=self.name, role_words=self.role_words, rule_set=self.rule_set,
-            margin_percent=self.margin_percent, crib=self.crib, depot=self.document,
-            rows=() if self.rows is None else self.rows.good, seen=self.seen,
+            margin_percent=self.margin_percent, crib=self.crib, depot=self.document, rows=self.good, seen=self.seen,
         )  # fmt: skip
+
+
+_ON_CERTIFICATES = {"start.seen-lab": "lab", "start.seen-certificate": "certificate"}
+
+
+def certificate_words(code: str, test: ElectricalTest) -> str:
+    """A test as its certificate names it: day, laboratory and number, as far as the sheet tells them."""
+    values = {"code": code, "day": str(test.on or ""), "lab": test.lab, "certificate": test.certificate}
+    parts = [say("start.seen-one", values)]
+    parts += [say(key, values) for key, known in _ON_CERTIFICATES.items() if values[known]]
+    return ", ".join(parts)
+
+
+def day_of_test(row: SheetRow) -> str:
+    """The day of the latest electrical test a row tells of, "" where it tells of none."""
+    days = [str(one.on) for one in row.piece.records if isinstance(one, ElectricalTest) and one.on is not None]
+    return max(days, default="")
+
+
+def check_file_name(written: str) -> None:
+    """BadInput for a name that would be no name of a file, or one in another folder."""
+    found = sorted(_NO_NAME & set(written))
+    if found or written.strip(". ") == "" or written.startswith(ENDING):
+        raise BadInput("start.no-file-name", thing=" ".join(found) or written)
 
 
 def _title(key: str) -> str:
@@ -99,16 +174,28 @@ def _title(key: str) -> str:
 
 
 def sets_offered() -> list[tuple[str, str]]:
-    """The rule sets this version has, key and title."""
-    return [(one.key, one.title) for one in catalogues().rule_sets.values()]
+    """The rule sets this version has, key and title; the house's own default is named as such and not chosen."""
+    house = Depot().rule_sets
+    return [
+        (one.key, say("start.set-house", {"title": one.title}) if one.key in house else one.title)
+        for one in catalogues().rule_sets.values()
+    ]
 
 
 def about_set(key: str) -> str:
-    """What a rule set is, and what it cannot do."""
+    """What a rule set is for, and what it cannot serve."""
     known: Mapping[str, RuleSet] = catalogues().rule_sets
     if key not in known:
         return say("start.set-choose", {})
-    return say("start.set", {"title": known[key].title, "edition": known[key].edition, "kinds": len(known[key].covers)})
+    chosen, house = known[key], catalogues().house
+    covered = tuple(kind for kind, rules in chosen.covers.items() if rules)
+    others = tuple(kind for kind in house.covers if kind not in covered)
+    neither = tuple(kind for kind in catalogues().kinds if kind not in covered and kind not in house.covers)
+    values = {"title": chosen.title, "edition": chosen.edition, "covered": covered, "others": others}
+    parts = [say("start.set", values)]
+    if neither:
+        parts.append(say("start.set-neither", {"neither": neither}))
+    return " ".join(parts)
 
 
 def margin_example() -> str:
@@ -116,19 +203,30 @@ def margin_example() -> str:
     house: HousePolicy = catalogues().house
     needed = required(_EXAMPLE, house.margin_bp)
     assert needed is not None
+    assert _EXAMPLE.cells is not None
+    assert _EXAMPLE.cells.series is not None
     return say(
         "start.margin-example",
         {
             "cells": number(house.margin_bp["cells"] / 100), "boosted": number(house.margin_bp["boosted"] / 100),
             "plate": number(house.margin_bp["plate"] / 100), "maker": number(house.margin_bp["maker"] / 100),
-            "working_v": needed.mv / 1000, "required_v": needed.volts,
+            "working_v": needed.mv / 1000, "required_v": needed.volts, "count": _EXAMPLE.cells.series,
+            "cell_v": number(needed.mv / 1000 / _EXAMPLE.cells.series),
         },
     )  # fmt: skip
 
 
 def most_margin() -> int:
-    """The largest margin a site may set, percent; the smallest it may set here is the house's own."""
-    return 50
+    """The largest margin the reader of site rules takes, percent."""
+    return next(percent for percent in range(100, -1, -1) if _is_taken(percent))
+
+
+def _is_taken(percent: int) -> bool:
+    try:
+        read_site({"margin_percent": percent}, "site")
+    except BadInput:
+        return False
+    return True
 
 
 def least_margin() -> int:

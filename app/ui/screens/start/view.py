@@ -3,44 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
-from PySide6.QtCore import QProcess
+from PySide6.QtCore import QProcess, Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
-from app.compose import demo_place, demo_words
+from app.ui.desktop import demo_place, demo_words, remember
 from app.ui.forms import button, card, label
 from app.ui.screens.start.begin import BeginPage
 from app.ui.shell import Screen, Shell
 from app.words.saying import say
 
 Open = Callable[..., None]
+_CHOICES, _BEGIN, _MADE = range(3)
 
 
 class StartScreen(Screen):
-    """`opens` opens a register; `back` returns to the one that is open, None where none is."""
+    """`opens` opens a register; `back` returns to the one that is open, called `name`; None where none is."""
 
     place = "start"
 
-    def __init__(self, shell: Shell, opens: Open, back: Callable[[], None] | None = None) -> None:
+    def __init__(self, shell: Shell, opens: Open, back: Callable[[], None] | None = None, name: str = "") -> None:
         super().__init__(shell)
         self._opens = opens
         self._building: QProcess | None = None
         self.stack = QStackedWidget()
         self.body.addWidget(self.stack, 1)
         self.choices: dict[str, QFrame] = {}
-        self.stack.addWidget(self._choices(back))
+        self.stack.addWidget(self._choices(back, name))
         self.begin = BeginPage(shell, self._made)
-        self.begin.left.connect(lambda: self._show(0))
+        self.begin.left.connect(lambda: self._show(_CHOICES))
         self.stack.addWidget(self.begin)
+        self._go: Callable[[], None] = lambda: None
+        self.stack.addWidget(self._made_page())
 
-    def _choices(self, back: Callable[[], None] | None) -> QWidget:
+    def _choices(self, back: Callable[[], None] | None, name: str) -> QWidget:
         page = QWidget()
         down = QVBoxLayout(page)
         down.setContentsMargins(0, 0, 0, 0)
         down.setSpacing(14)
         down.addWidget(label(say("start.about", {})))
         self.demo = button(say("start.demo", {}), self.look_at_demo, "counter")
-        self.own = button(say("start.begin", {}), lambda: self._show(1), "counter")
+        self.own = button(say("start.begin", {}), lambda: self._show(_BEGIN), "counter")
         self.other = button(say("start.open", {}), self._open, "counter")
         for key, pressed in (("demo", self.demo), ("begin", self.own), ("open", self.other)):
             frame, inner = card()
@@ -54,7 +58,8 @@ class StartScreen(Screen):
             self.choices[key] = frame
         if back is not None:
             row = QHBoxLayout()
-            row.addWidget(button(say("start.back", {}), back))
+            self.back = button(say("start.back", {"name": name}), back)
+            row.addWidget(self.back)
             row.addStretch(1)
             down.addLayout(row)
         for key in ("caution.check", "caution.defer"):
@@ -71,9 +76,36 @@ class StartScreen(Screen):
     def _open(self) -> None:
         self.shell.ask.file_to_open(say("start.open", {}), say("window.kinds", {}), self._opens)
 
-    def _made(self, path: object, told: str) -> None:
-        self._opens(path)
+    def _made(self, path: Path, told: str, has_more: bool) -> None:  # noqa: FBT001  # what the page calls
+        remember("register", str(path))
+        if not has_more:
+            self._opens(path, said=told, place="counter")
+            return
+        # Where rows were left out, a line that the Counter's own would push aside is not enough.
         self.shell.tell(told, kind="done")
+        self.told.setText(told)
+        self.heading.setText(say("start.made.question", {}))
+        self.stack.setCurrentIndex(_MADE)
+        self._go = lambda: self._opens(path, said=told, place="counter")
+        self.go.setFocus()
+
+    def _made_page(self) -> QWidget:
+        page = QWidget()
+        down = QVBoxLayout(page)
+        down.setContentsMargins(0, 0, 0, 0)
+        frame, inner = card()
+        self.told = label("")
+        self.go = button(say("start.go", {}), lambda: self._go(), "counter")  # noqa: PLW0108  # set when something is made
+        inner.addWidget(self.told)
+        inner.addWidget(self.go, 0, Qt.AlignmentFlag.AlignLeft)
+        down.addWidget(frame)
+        down.addStretch(1)
+        return page
+
+    def unsaved(self) -> str:
+        """What is filled in of a register that is not made yet."""
+        is_half = self.stack.currentIndex() != _MADE and self.begin.state.is_begun
+        return say("start.unsaved", {}) if is_half else ""
 
     def look_at_demo(self) -> None:
         """Build the demo by the program's own command, in a process of its own, and open it."""
@@ -87,6 +119,8 @@ class StartScreen(Screen):
         made.setProcessChannelMode(QProcess.ProcessChannelMode.MergedChannels)
         made.finished.connect(lambda status, _: self._built(status))
         made.errorOccurred.connect(lambda _: self._built(-1))
+        # Where the program itself lies, whatever folder it was started in and whatever lies there.
+        made.setWorkingDirectory(str(Path(__file__).parents[4]))
         made.start(words[0], words[1:])
 
     def _built(self, status: int) -> None:
@@ -96,7 +130,7 @@ class StartScreen(Screen):
         self.demo.setEnabled(True)
         target = demo_place() / "demo.cuffdate"
         if status == 0 and target.exists():
-            self._opens(target)
+            self._opens(target, place="counter")
             return
         told = bytes(made.readAll().data()).decode("utf-8", "replace").strip().splitlines()
         why = told[-1] if told else made.errorString()

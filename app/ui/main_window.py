@@ -71,7 +71,8 @@ class MainWindow(QMainWindow):
         rail.setProperty("look", "rail")
         rail.setFixedWidth(150)
         down = QVBoxLayout(rail)
-        down.setContentsMargins(0, 14, 0, 14)
+        # One pixel for the rail's edge, which the keys would paint over.
+        down.setContentsMargins(0, 14, 1, 14)
         down.setSpacing(4)
         self.buttons: dict[str, QPushButton] = {}
         group = QButtonGroup(self)

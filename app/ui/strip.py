@@ -30,6 +30,7 @@ class Strip(QFrame):
         self.setProperty("look", "strip")
         self._theme = theme
         self._kind = "told"
+        self._stays = False
         layout = QHBoxLayout(self)
         layout.setContentsMargins(16, 8, 16, 8)
         layout.setSpacing(10)
@@ -47,7 +48,9 @@ class Strip(QFrame):
 
     def show_line(self, kind: str, text: str, actions: Iterable[Action] = (), *, is_heard: bool = False) -> None:
         """`kind`: done, wrong, told or wait."""
+        actions = list(actions)
         self._kind = kind
+        self._stays = bool(actions) or kind in ("wrong", "wait")
         self.says.setText(text)
         while (item := self._actions.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
@@ -60,6 +63,11 @@ class Strip(QFrame):
         if is_heard:
             for _ in range(3 if kind == "wrong" else 1):
                 QApplication.beep()
+
+    def leave_place(self) -> None:
+        """Another place is shown: what was only about the last one goes, what was saved or went wrong stays."""
+        if not self._stays:
+            self.show_line("told", "")
 
     def _draw(self) -> None:
         kind, role, look = _LOOKS[self._kind]

@@ -21,9 +21,9 @@ _SHEET = """
 QMainWindow, QDialog, QWidget#ground {{ background: {ground}; }}
 QToolTip {{ color: {ink}; background: {paper}; border: 1px solid {edge}; padding: 4px; }}
 QFrame[look="card"] {{ background: {paper}; border: 1px solid {grid}; border-radius: 8px; }}
-QFrame[look="decision-stop"] {{ background: {paper}; border: 2px solid {short}; border-left: 10px solid {short}; border-radius: 8px; }}
-QFrame[look="decision-fit"] {{ background: {paper}; border: 2px solid {fit}; border-left: 10px solid {fit}; border-radius: 8px; }}
-QFrame[look="decision-wait"] {{ background: {paper}; border: 1px solid {edge}; border-left: 10px solid {edge}; border-radius: 8px; }}
+QFrame[look="decision-stop"] {{ background: {paper}; border: 2px solid {short}; border-left: 10px solid {short}; border-radius: 8px; border-top-left-radius: 0; border-bottom-left-radius: 0; }}
+QFrame[look="decision-fit"] {{ background: {paper}; border: 2px solid {fit}; border-left: 10px solid {fit}; border-radius: 8px; border-top-left-radius: 0; border-bottom-left-radius: 0; }}
+QFrame[look="decision-wait"] {{ background: {paper}; border: 1px solid {edge}; border-left: 10px solid {edge}; border-radius: 8px; border-top-left-radius: 0; border-bottom-left-radius: 0; }}
 QFrame[look="bar"] {{ background: {paper}; border-bottom: 1px solid {grid}; }}
 QFrame[look="strip"] {{ background: {paper}; border-top: 1px solid {grid}; }}
 QFrame[look="rail"] {{ background: {paper}; border-right: 1px solid {grid}; }}

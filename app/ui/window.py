@@ -55,6 +55,7 @@ class Window:
         self.bar = Bar(self.here)
         main.column.insertWidget(0, self.bar)
         main.column.addWidget(self.strip)
+        main.stack.currentChanged.connect(lambda _: self.strip.leave_place())
         self.guards = Guards(main)
         self.guards.install(application)
         prefix = remembered("scanner-prefix") or "F9"

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+import os
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -11,6 +14,7 @@ import pytest
 from PySide6.QtWidgets import QWidget
 
 from app.pictures.scene import PALETTES, Role, contrast
+from app.ui.screens.start.view import StartScreen
 from app.ui.theme import EDGE, GROUND
 from app.words import saying
 from app.words.places import PLACES
@@ -70,7 +74,41 @@ def correction(drive: Drive) -> QWidget:
     return dialog
 
 
+def of_shelf(act: str) -> Callable[[Drive], QWidget]:
+    def ask(drive: Drive) -> QWidget:
+        drive.go("shelf")
+        drive.enter_as("P0")
+        drive.scan("G1")
+        if act == "add":
+            drive.screen._add()
+            drive.type_in(drive.dialog().kind, "rubber-gloves")  # type: ignore[attr-defined]
+        else:
+            drive.screen._act(act)()
+        drive.settle()
+        return drive.dialog()
+
+    return ask
+
+
+def first_run(drive: Drive) -> QWidget:
+    drive.window.begin()
+    drive.settle()
+    return drive.main
+
+
+def beginning(drive: Drive) -> QWidget:
+    first_run(drive)
+    page = drive.main.stack.currentWidget()
+    assert isinstance(page, StartScreen)
+    drive.click(page.own)
+    drive.type_in(page.begin.rule_set, "us-osha-137")
+    return drive.main
+
+
 SHOWN: dict[str, Callable[[Drive], QWidget]] = {
+    "the first run": first_run,
+    "beginning a register": beginning,
+    **{f"shelf, {act}": of_shelf(act) for act in ("add", "hold", "release", "withdraw", "seen", "alias", "bag")},
     "counter, empty": lambda drive: drive.main,
     "counter, refused": counter_with_a_refusal,
     **{f"counter, {mode}": in_mode(mode) for mode in ("take", "hand", "taken")},
@@ -112,6 +150,18 @@ def test_nothing_is_cut_or_beyond_the_edge_at_the_smallest_size(view: str, small
     assert list(audit.clipped(window)) == []
     assert audit.outside(window) == []
     assert (small.main.width(), small.main.height()) == (1024, 640)
+    # Run once more with two pixels to the point by the test below.
+    assert small.main.devicePixelRatio() == float(os.environ.get("QT_SCALE_FACTOR", "1"))
+
+
+@pytest.mark.skipif("QT_SCALE_FACTOR" in os.environ, reason="is the run at another scale")
+def test_nothing_is_cut_at_scale_two_either() -> None:
+    run = subprocess.run(
+        [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", __file__, "-k", "smallest_size"],
+        env={**os.environ, "QT_SCALE_FACTOR": "2"}, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert run.returncode == 0, run.stdout[-4000:]
+    assert f"{len(VIEWS)} passed" in run.stdout
 
 
 @pytest.mark.parametrize("view", VIEWS)

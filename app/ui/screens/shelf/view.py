@@ -55,7 +55,7 @@ class ShelfScreen(Screen):
         split.addWidget(self._side())
         split.setStretchFactor(0, 5)
         split.setStretchFactor(1, 4)
-        split.setSizes([560, 480])
+        split.setSizes([620, 420])
         self.body.addWidget(split, 1)
         self.table.chosen.connect(self._chosen)
         QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self, self.narrowing.find, context=_WITHIN)

@@ -20,12 +20,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Show; 0."""
     from app.reports.history import as_values, build
-    from app.usecases.show_piece import show_history
+    from app.usecases.show_piece import show_given, show_history
 
     with desk_of(args) as desk:
         subject, lines = show_history(desk, args.code)
         if args.json:
             show_json(as_values(lines))
         else:
-            show(build(subject, lines, desk.zone()))
+            show(build(subject, lines, desk.zone(), show_given(desk, subject)))
     return DONE

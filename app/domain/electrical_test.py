@@ -98,10 +98,15 @@ def _failed(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Note | Non
     if test.result == "failed":
         return Note("test.lab-failed", {})
     allowed = current_limit_ua(test, piece, rule_set)
-    currents = [ua for ua in (test.left_ua, test.right_ua) if ua is not None]
-    if allowed is None or not currents or max(currents) <= allowed:
+    currents = [(ua, hand) for ua, hand in ((test.left_ua, "left"), (test.right_ua, "right")) if ua is not None]
+    if allowed is None or not currents:
         return None
-    return Note("test.current-above", {"measured_ua": max(currents), "limit_ua": allowed})
+    most, hand = max(currents)
+    return (
+        None
+        if most <= allowed
+        else Note("test.current-above", {"measured_ua": most, "hand": hand, "limit_ua": allowed})
+    )
 
 
 def length_column(length_um: int | None) -> int | None:

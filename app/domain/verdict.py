@@ -11,6 +11,10 @@ from msgspec import Struct
 from app.domain.finding import Finding, Outcome, Renewal
 
 Decision = Literal["may-be-issued", "refused"]
+# Said first: what no act at the counter mends.
+_NEVER_MENDED = frozenset(
+    {"insulation-class-stands-voltage", "voltage-mark-stands-voltage", "not-withdrawn", "not-held", "no-open-event"}
+)
 _ORDER = {Outcome.NOT_MET: 0, Outcome.CANNOT_TELL: 1, Outcome.CAUTION: 2, Outcome.MET: 3}
 
 
@@ -54,13 +58,20 @@ def fold(
         if one.outcome is Outcome.MET and one.good_until is not None and one.good_until < until
     }  # fmt: skip
     stops = [one for one in findings if one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL) or id(one) in short]
-    stops.sort(key=lambda one: _ORDER[one.outcome])
+    stops.sort(key=lambda one: (_ORDER[one.outcome], _pressing(one.rule, renewals)))
     met = tuple(one for one in findings if one.outcome is Outcome.MET and id(one) not in short)
     cautions = tuple(one for one in findings if one.outcome is Outcome.CAUTION)
     daily = {(one.rule, one.subject): None for one in met if renewals[one.rule] is Renewal.EACH_DAY}
     dates = [one.good_until for one in findings if one.good_until is not None]
     decision: Decision = "may-be-issued" if judged and met and not stops else "refused"
     return Verdict(decision, on, until, tuple(stops), cautions, met, tuple(daily), min(dates, default=None))
+
+
+def _pressing(rule: str, renewals: Mapping[str, Renewal]) -> int:
+    """What no act at the counter mends first, volts among it; what a check today would mend last."""
+    if rule in _NEVER_MENDED:
+        return 0
+    return 2 if renewals[rule] is Renewal.EACH_DAY else 1
 
 
 def worst(findings: list[Finding]) -> Outcome | None:

@@ -60,10 +60,15 @@ class DueQuestion(Struct, frozen=True):
 
 
 class DueRow(Struct, frozen=True):
-    """One piece's standing and the crib it belongs to."""
+    """One piece's standing and the crib it belongs to.
+
+    `out_with`: the person it is issued to, "" where it is not out; `out_until`: the planned day, None where none is.
+    """
 
     standing: Standing
     crib: str
+    out_with: str = ""
+    out_until: date | None = None
 
 
 class DueAnswer(Struct, frozen=True):

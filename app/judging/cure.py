@@ -78,7 +78,7 @@ class _Search:
             found = verdict if judged == 0 else judge(here)
             judged += 1
             if found.may_be_issued:
-                return made
+                return _without_idle(made)
             for pieces, changes in self._next(here, found):
                 key = tuple(sorted((piece.code, len(piece.records)) for piece in pieces))
                 if key not in seen and len(made) + len(changes) <= MOST_CHANGES:
@@ -91,12 +91,21 @@ class _Search:
         hopeless = hopeless or ([self.stuck] if self.stuck else [])
         if not hopeless:
             return (Change("none", "kit", "cure.not-found"),)
-        return tuple(Change("none", one.subject, "cure.nothing-on-shelf", about=one) for one in hopeless)
+        return tuple(
+            Change(
+                "none",
+                one.subject,
+                "cure.take-back" if one.key == "at-hand.out" else "cure.nothing-on-shelf",
+                about=one,
+            )
+            for one in hopeless
+        )
 
     def _can_go(self, stop: Finding) -> bool:
-        """Whether any single change from this shelf leaves the kit without a stop of this rule."""
+        """Whether any single change from this shelf leaves the kit without a stop of this rule, or with less of it."""
         for pieces, _ in self._options(self.facts, stop):
-            if all(one.rule != stop.rule for one in judge(self.facts.with_pieces(pieces)).stops):
+            left = [one for one in judge(self.facts.with_pieces(pieces)).stops if one.rule == stop.rule]
+            if not left or _lacks(left[0]) < _lacks(stop):
                 return True
         return False
 
@@ -198,6 +207,18 @@ class _Search:
         return [(better, changes) for _, _, better, changes in found[:CANDIDATES]]
 
 
+def _lacks(stop: Finding) -> int:
+    """How many roles a kit lacks by this finding, 1 where it does not count them."""
+    roles = stop.values.get("roles", ())
+    return len(roles) if isinstance(roles, tuple) and roles else 1
+
+
+def _without_idle(made: tuple[Change, ...]) -> tuple[Change, ...]:
+    """The changes without checks of pieces that go in the end."""
+    gone = {one.subject for one in made if one.change in ("remove", "swap")}
+    return tuple(one for one in made if one.change not in ("check", "confirm") or one.subject not in gone)
+
+
 def _most_pressing(here: Facts, stops: tuple[Finding, ...]) -> Finding:
     """What can be put right in the fewest ways first: a piece that must go anyway before a chain it stands in."""
     order = ("no-piece-twice", "task-roles-filled", "second-person-present")
@@ -255,7 +276,8 @@ def _with_checks(facts: Facts, piece: Piece, stops: list[Finding]) -> tuple[Piec
     elif "looked-over.not-today" in keys or _lacks_caps(facts, piece):
         caps = "present" if kind.has_caps else None
         records.append(LookOver(caps=caps, **now))  # type: ignore[arg-type]
-        changes.append(Change("check", piece.code, "cure.look-over", piece.kind))
+        key = "cure.look-over-caps" if caps else "cure.look-over"
+        changes.append(Change("check", piece.code, key, piece.kind))
     if "self-test-done.not-today" in keys:
         records.append(SelfTest(result="passed", **now))  # type: ignore[arg-type]
         changes.append(Change("check", piece.code, "cure.self-test", piece.kind))

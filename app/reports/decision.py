@@ -119,7 +119,8 @@ def _validity(answer: KitAnswer) -> str:
     verdict = answer.verdict
     daily = listed(sorted({CHECKS_OF_A_DAY[rule] for rule, _ in verdict.renew_daily}))
     key = "decision.use-until" if daily else "decision.use-until-only"
-    return say(key, {"use_until": verdict.use_until, "daily": daily})
+    first = next((one.subject for one in verdict.findings if one.good_until == verdict.use_until), "")
+    return say(key, {"use_until": verdict.use_until, "daily": daily, "first": first})
 
 
 def say_change(change: Change) -> str:

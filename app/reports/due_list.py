@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from app.domain.document import Document, Section, Table
@@ -55,12 +56,26 @@ def why(one: Standing) -> str:
     return say(key, {"says": says, "use_until": one.use_until, "due_on": one.due_on})
 
 
+def with_said(row: DueRow, names: Mapping[str, str] = MappingProxyType({})) -> str:
+    """Who has a piece: the person it is issued to and until when, else who keeps it; "" where it is in its crib.
+
+    `names`: people in words by code, where they are not to be said by their codes alone.
+    """
+    if not row.out_with:
+        holder = row.standing.holder
+        return names.get(holder, holder)
+    person = names.get(row.out_with, row.out_with)
+    if row.out_until is None:
+        return say("row.out-no-day", {"person": person})
+    return say("row.out", {"person": person, "until": row.out_until})
+
+
 def _cells(row: DueRow) -> tuple[str, ...]:
     one = row.standing
     return (
         one.piece.code, KINDS[one.piece.kind], STANDINGS[one.state],
         one.use_until.isoformat() if one.use_until else "", one.due_on.isoformat() if one.due_on else "",
-        why(one), one.holder, _place(row),
+        why(one), with_said(row), _place(row),
     )  # fmt: skip
 
 
@@ -80,6 +95,9 @@ def as_values(answer: DueAnswer) -> list[dict[str, Any]]:
             "why": why(row.standing),
             "holder": row.standing.holder or None,
             "place": _place(row) or None,
+            "out": None if not row.out_with else {
+                "person": row.out_with, "until": None if row.out_until is None else row.out_until.isoformat(),
+            },
         }
         for row in answer.rows
-    ]
+    ]  # fmt: skip

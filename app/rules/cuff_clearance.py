@@ -37,6 +37,8 @@ def _judge(facts: Facts, limit: Limit, measured: int, how: str, demand: Demand) 
     values: dict[str, object] = {
         "how": how, "measured": measured / 1000, "required": limit.value / 1000, "unit": "mm",
     }  # fmt: skip
+    if measured < 0:
+        return demand.not_met("cuff-clearance.covered", past=-measured / 1000, **values)
     if measured < limit.value:
         return demand.not_met("cuff-clearance.short", **values)
     if not facts.site.counts_as_seen(limit):

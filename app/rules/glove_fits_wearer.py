@@ -34,10 +34,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     }  # fmt: skip
     if off > facts.house.value("glove-size-step"):
         return [demand.not_met("glove-fits-wearer.off", **values)]
-    found = [demand.met("glove-fits-wearer.fits", **values)]
     if off:
-        found.append(demand.caution("glove-fits-wearer.one-off", **values))
-    return found
+        return [demand.met("glove-fits-wearer.near", **values), demand.caution("glove-fits-wearer.one-off", **values)]
+    return [demand.met("glove-fits-wearer.fits", **values)]
 
 
 def _off(piece: Piece, wearer: Person) -> int:

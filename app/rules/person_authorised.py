@@ -29,7 +29,7 @@ def check(facts: Facts) -> Iterable[Finding]:
     values: dict[str, object] = {"person": person.code, "use_until": person.valid_until}
     if facts.on > person.valid_until:
         return [demand.not_met("person-authorised.ended", measured=facts.on, required=person.valid_until, **values)]
-    return [demand.met_until("person-authorised.authorised", person.valid_until, required=task.scope, **values)]
+    return [demand.met_until("person-authorised.until", person.valid_until, required=task.scope, **values)]
 
 
 RULE = KitRule("person-authorised", Renewal.BY_DATE, "house policy", check)

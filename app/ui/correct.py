@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from app.domain.entries import Name
+from app.domain.errors import CuffdateError
+from app.judging.answers import Saved
 from app.ui.forms import ChoiceField, TextField, button, complaints, fit_height, label
 from app.ui.shell import Shell
-from app.words.saying import say
+from app.words.saying import say, say_here
 
 
 class CorrectDialog(QDialog):
@@ -33,6 +35,9 @@ class CorrectDialog(QDialog):
         self.reason = TextField(say("correct.reason", {}), is_needed=True)
         down.addWidget(self.entry)
         down.addWidget(self.reason)
+        self.wrong = label("", "short")
+        self.wrong.hide()
+        down.addWidget(self.wrong)
         row = QHBoxLayout()
         row.addStretch(1)
         self.strike = button(say("correct.strike", {}), self._strike)
@@ -54,11 +59,20 @@ class CorrectDialog(QDialog):
         if complaints([self.entry, self.reason]):
             return
         by, entry, reason = self._shell.here.by, self.entry.value() or "", self.reason.value() or ""
-        self.accept()
-        codes = self._codes
+        self.strike.setEnabled(False)
         self._shell.doors.change(
-            lambda desk: correct_entry(desk, by, entry, reason),
-            lambda saved: self._shell.saved(saved, codes),
-            self._shell.complain,
-            subjects=codes or ["*"],
-        )
+            lambda desk: correct_entry(desk, by, entry, reason), self._struck, self._not_struck,
+            subjects=self._codes or ["*"],
+        )  # fmt: skip
+
+    def _struck(self, saved: Saved) -> None:
+        self.accept()
+        self._shell.saved(saved, self._codes)
+
+    def _not_struck(self, fault: CuffdateError) -> None:
+        """What was typed stays."""
+        self.strike.setEnabled(True)
+        self.wrong.setText(say_here(fault))
+        self.wrong.show()
+        fit_height(self, self.width())
+        self._shell.complain(fault)

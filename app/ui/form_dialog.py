@@ -11,7 +11,7 @@ from app.domain.errors import BadInput, CuffdateError
 from app.judging.answers import Saved
 from app.ui.forms import Field, button, complaints, fit_height, label
 from app.ui.shell import Shell
-from app.words.saying import say, say_fault
+from app.words.saying import say, say_here
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
@@ -89,7 +89,7 @@ class FormDialog(QDialog):
 
     def _failed(self, fault: CuffdateError) -> None:
         self.do.setEnabled(True)
-        self.wrong.setText(" ".join(part for part in say_fault(fault) if part))
+        self.wrong.setText(say_here(fault))
         self.wrong.show()
         fit_height(self, self.width())
         self._shell.complain(fault)

@@ -21,8 +21,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.domain.errors import BadInput
-from app.ui.typed import DayOrder, day_typed, figure_typed, words_typed
-from app.words.saying import say, say_fault
+from app.ui.typed import day_typed, figure_typed, words_typed
+from app.words.saying import say, say_here
 
 V = TypeVar("V")
 
@@ -103,6 +103,13 @@ class Field(QWidget, Generic[V]):
         editor.setAccessibleDescription(hint)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
 
+    def speak_in(self, place: QLabel) -> None:
+        """Say hint and complaint there, where a narrow field has no room below itself."""
+        self._below.hide()
+        self._below.deleteLater()
+        self._below = place
+        place.setVisible(bool(place.text()))
+
     def value(self) -> V | None:
         """What is filled in; BadInput where it cannot be taken."""
         raise NotImplementedError
@@ -116,7 +123,7 @@ class Field(QWidget, Generic[V]):
         try:
             value = self.value()
         except BadInput as fault:
-            return " ".join(part for part in say_fault(fault) if part)
+            return say_here(fault)
         return say("form.needed", {"name": self.name}) if value is None and self.is_needed else ""
 
     def says(self) -> str:
@@ -180,18 +187,16 @@ class DayField(LineField[date]):
         self,
         name: str,
         today: Callable[[], date],
-        order: DayOrder = "dmy",
         *,
         hint: str | None = None,
         is_needed: bool = False,
     ) -> None:
         self._today = today
-        self._order = order
         super().__init__(name, hint=say("form.day-hint", {}) if hint is None else hint, is_needed=is_needed, width=130)
 
     def value(self) -> date | None:
         """The day."""
-        return day_typed(self.line.text(), self._today(), self._order)
+        return day_typed(self.line.text(), self._today())
 
     def says(self) -> str:
         """The day as it was read."""

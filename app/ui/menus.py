@@ -8,6 +8,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 
 from app.ui.desktop import remember, remembered
 from app.ui.doors import EVERYTHING
+from app.ui.loading import Loading
 from app.ui.theme import Theme
 from app.words.saying import say
 
@@ -23,9 +24,12 @@ def put_menus(window: Window, theme: Theme) -> None:
     def choose_file() -> None:
         window.ask.file_to_open(say("menu.open", {}), say("window.kinds", {}), window.open)
 
+    loading = Loading(window.shell)
     for key, act, keys in (
         ("menu.open", choose_file, QKeySequence.StandardKey.Open),
         ("menu.begin", window.begin, QKeySequence.StandardKey.New),
+        ("menu.depot", loading.depot, ""),
+        ("menu.sheet", loading.sheet, ""),
         ("menu.close", window.main.close, QKeySequence.StandardKey.Quit),
     ):
         action = QAction(say(key, {}), window.main)

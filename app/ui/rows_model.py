@@ -16,7 +16,7 @@ VALUE_ROLE = Qt.ItemDataRole.UserRole
 
 
 class Column(Generic[R]):
-    """One column. `key`: what it sorts by, its text where none is given; `mark`: an icon for a row."""
+    """One column. `key`: what it sorts by, its text where none is given; `mark`: a row's icon; `tip`: of its title."""
 
     def __init__(
         self,
@@ -27,6 +27,7 @@ class Column(Generic[R]):
         mark: Callable[[R], Any] | None = None,
         is_figure: bool = False,
         width: int = 120,
+        tip: str = "",
     ) -> None:
         self.title = title
         self.text = text
@@ -34,6 +35,7 @@ class Column(Generic[R]):
         self.mark = mark
         self.is_figure = is_figure
         self.width = width
+        self.tip = tip
 
 
 class RowsModel(QAbstractTableModel, Generic[R]):
@@ -176,4 +178,6 @@ class RowsModel(QAbstractTableModel, Generic[R]):
         """Headings."""
         if orientation == Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
             return self.columns[section].title
+        if orientation == Qt.Orientation.Horizontal and role == Qt.ItemDataRole.ToolTipRole:
+            return self.columns[section].tip or None
         return None

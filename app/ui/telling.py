@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from app.domain.errors import CuffdateError
 from app.ui.shell import Action, Shell
 from app.ui.strip import Strip
-from app.words.saying import say, say_fault
+from app.words.saying import say, say_here
 
 if TYPE_CHECKING:
     from app.judging.answers import Saved
@@ -27,7 +27,7 @@ class Telling:
 
     def complain(self, fault: CuffdateError) -> None:
         """Say what went wrong and what to do now."""
-        self.alarmed(" ".join(part for part in say_fault(fault) if part))
+        self.alarmed(say_here(fault))
 
     def saved(self, saved: Saved, codes: Iterable[str], *, said: str = "") -> None:
         """Say what was saved under which number, and offer to correct it; `said` in place of the plain words."""

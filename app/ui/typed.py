@@ -1,7 +1,9 @@
 """What somebody typed into a field as a value: days and figures, or the sentence why it is none. No toolkit here.
 
-Days: ISO always, and the local form; two-digit years are 20xx. Figures: a comma or a point before the decimals;
-thousands marks are refused, because 1,500 is one and a half to one reader and fifteen hundred to the next.
+Days: ISO always, and the local form; two-digit years are 20xx. Where strokes or dashes can be read day first and month
+first, it is asked, whatever the desktop's language: a retest day that is half a year late lets kit out. Figures: a
+comma or a point before the decimals; thousands marks are refused, because 1,500 is one and a half to one reader and
+fifteen hundred to the next.
 """
 
 from __future__ import annotations
@@ -10,18 +12,17 @@ import re
 from collections.abc import Mapping
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Literal
 
 from app.domain.errors import BadInput
 
-DayOrder = Literal["dmy", "mdy"]
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 _LOCAL = re.compile(r"(\d{1,2})([./\- ])(\d{1,2})\2(\d{2}|\d{4})")
 _FIGURE = re.compile(r"-?\d{1,9}(?:([.,])(\d{1,6}))?")
+MONTHS = 12
 _NEAR: Mapping[str, int] = {"today": 0, "yesterday": -1, "tomorrow": 1}
 
 
-def day_typed(text: str, today: date, order: DayOrder = "dmy") -> date | None:
+def day_typed(text: str, today: date) -> date | None:
     """The day somebody typed, None for nothing; BadInput (typed.*) says why it is none.
 
     >>> day_typed("1.3.26", date(2026, 3, 2)), day_typed("2026-03-01", date(2026, 3, 2))
@@ -37,9 +38,15 @@ def day_typed(text: str, today: date, order: DayOrder = "dmy") -> date | None:
     if found := _LOCAL.fullmatch(written):
         first, second, year = int(found[1]), int(found[3]), int(found[4])
         year += 2000 if year < 100 else 0
-        # Points are written day first everywhere; strokes and dashes as the desktop's own language has them.
-        is_day_first = found[2] == "." or order == "dmy"
-        return _day(written, year, second if is_day_first else first, first if is_day_first else second)
+        # Points are written day first everywhere.
+        if found[2] == "." or first == second or first > MONTHS:
+            return _day(written, year, second, first)
+        if second > MONTHS:
+            return _day(written, year, first, second)
+        raise BadInput(
+            "typed.two-ways", thing=written, day_first=date(year, second, first).isoformat(),
+            month_first=date(year, first, second).isoformat(),
+        )  # fmt: skip
     raise BadInput("typed.not-a-day", thing=written)
 
 

@@ -26,7 +26,7 @@ from app.ui.strip import Strip
 from app.ui.telling import Telling
 from app.ui.theme import Theme
 from app.words.places import PLACES
-from app.words.saying import say, say_fault
+from app.words.saying import say, say_here
 
 if TYPE_CHECKING:
     from app.usecases.about_here import AboutHere
@@ -154,7 +154,7 @@ class Window:
     def _not_opened(self, fault: CuffdateError, said: str = "") -> None:
         self.telling.complain(fault)
         if said:
-            self.strip.show_line("wrong", " ".join(part for part in (said, *say_fault(fault)) if part), is_heard=True)
+            self.strip.show_line("wrong", f"{said} {say_here(fault)}", is_heard=True)
         if self.doors.path is None:
             self.begin()
 

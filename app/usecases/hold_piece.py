@@ -20,6 +20,20 @@ WHY = (
 )  # fmt: skip
 
 
+# What a person finds or is told; the others are entered by what brings them about: a failed test, a correction.
+BY_HAND = ("suspect", "dropped", "wet", "no-protectors", "defect", "lead", "cap", "mark", "recall", "clock-doubt")
+
+
+def reasons_for(kind: str) -> tuple[str, ...]:
+    """The reasons somebody may choose for this kind; all of them for one this version does not judge."""
+    found = catalogues().kinds.get(kind)
+    if found is None:
+        return BY_HAND
+    has_parts = found.is_instrument or found.is_chain_part or found.has_self_test
+    out = {"no-protectors": not found.wants_air_test, "lead": not has_parts, "cap": not found.has_caps}
+    return tuple(why for why in BY_HAND if not out.get(why, False))
+
+
 def hold_piece(desk: Desk, by: str, codes: Iterable[str], why: str) -> Saved:
     """Hold them for one reason; BadInput for a reason nobody knows how to clear."""
     if why not in WHY:

@@ -23,7 +23,7 @@ from app.store.reads.pieces import Kept
 from app.store.reads.site_rules import depot_rules
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of, in_service, judged_kind
-from app.usecases.log_electrical_test import follows, judged, read_test, said_of
+from app.usecases.log_electrical_test import follows, judged, limit_used, read_test, said_of
 
 Rules = tuple[SiteRules, tuple[RuleSet, ...]]
 
@@ -44,7 +44,7 @@ def judge_test(desk: Desk, code: str, table: Table) -> Foreseen:
         found = judged(kept, test, *rules)
         records, told = follows(desk, kept.piece.code, found)
         unseen = [Note("limit-not-seen-in-print", {"subject": code, "limit": one.key}) for one in found.unconfirmed]
-        notes = (*said_of(kept.piece.code, found), *unseen, *told)
+        notes = (*said_of(kept.piece.code, found), *unseen, *limit_used(kept, test, rules[1]), *told)
         return Foreseen(found.result, notes, stands_with(desk, kept, (test, *records), rules))
 
     return foresee(desk, code, read)

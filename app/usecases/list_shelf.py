@@ -7,15 +7,19 @@ from collections.abc import Iterable
 from app.domain.facts import Facts, Job
 from app.judging.answers import DueAnswer, DueQuestion, DueRow
 from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.standing import standing
+from app.judging.standing import Standing, standing
 from app.store.engine import Connection
 from app.store.reads import pieces
 from app.store.reads.due import shelf_rows
+from app.store.reads.out import Out, out_kept, out_now
 from app.store.reads.register import depot_without_kit
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of
 from app.usecases.list_due import is_listed, urgency
 from app.usecases.shelf_row import dated_kinds, row_of
+
+# What is kept of a piece that is not out: book, entry, person, planned day.
+_HERE = ("", 0, None, None)
 
 
 def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> DueAnswer:
@@ -35,8 +39,11 @@ def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> 
         if question.pieces:
             rows, left_out = _named(connection, facts, codes_of(connection, question.pieces)), 0
         else:
-            found, dated = shelf_rows(connection), dated_kinds(facts)
-            rows = [row_of(one, question.on, facts, dated) for one in found if one.kind in known.kinds]
+            found, dated, away = shelf_rows(connection), dated_kinds(facts), out_kept(connection)
+            rows = [
+                row_of(one, question.on, facts, dated, away.get(one.piece, _HERE)[2:])
+                for one in found if one.kind in known.kinds
+            ]  # fmt: skip
             left_out = len(found) - len(rows)
         listed = [row for row in rows if is_listed(row.standing, question)]
         if is_drawn and not question.pieces:
@@ -50,4 +57,9 @@ def _named(connection: Connection, facts: Facts, codes: Iterable[str]) -> list[D
     kept = pieces.pieces(connection, codes)
     pieces_asked = tuple(one.piece for one in kept.values() if one.piece.kind in facts.kinds)
     asked = facts.with_pieces(pieces_asked)
-    return [DueRow(standing(asked, one), kept[one.code].crib) for one in pieces_asked]
+    away = out_now(connection, kept)
+    return [_due_row(standing(asked, one), kept[one.code].crib, away.get(one.code)) for one in pieces_asked]
+
+
+def _due_row(one: Standing, crib: str, out: Out | None) -> DueRow:
+    return DueRow(one, crib) if out is None else DueRow(one, crib, out.person, out.until)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from app.domain.calendar import Day
 from app.domain.case.pieces import read_record
 from app.domain.case.reading import Table
-from app.domain.electrical_test import Judgement, Note, judge
+from app.domain.electrical_test import Judgement, Note, current_limit_ua, judge
 from app.domain.entries import Name
 from app.domain.errors import BadInput
 from app.domain.limits import RuleSet, SiteRules
@@ -45,9 +45,20 @@ def read_test(desk: Desk, kept: Kept, table: Table) -> ElectricalTest:
         raise BadInput("log.no-electrical-test", thing=code, kind=kept.piece.kind)
     record = read_record({"what": "electrical-test", **_with_evidence(table)}, code)
     assert isinstance(record, ElectricalTest)
+    if record.kind_of_current == "ac" and 0 in (record.left_ua, record.right_ua):
+        # A glove under AC is a capacitor: some current always flows, and 0 is a hand that was not connected.
+        raise BadInput("log.no-current", thing=code)
     test = on_day(desk, record)
     assert isinstance(test, ElectricalTest)
     return test
+
+
+def limit_used(kept: Kept, test: ElectricalTest, rule_sets: tuple[RuleSet, ...]) -> list[Note]:
+    """The least current limit the test is held against, at its own frequency; [] where none is printed for it."""
+    found = [limit for one in rule_sets if (limit := current_limit_ua(test, kept.piece, one)) is not None]
+    if not found or test.frequency_mhz is None:
+        return []
+    return [Note("test.limit-used", {"limit_ua": min(found), "frequency_hz": test.frequency_mhz / 1000})]
 
 
 def said_of(code: str, found: Judgement) -> list[Note]:

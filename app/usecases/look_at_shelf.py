@@ -77,7 +77,7 @@ def look_at_shelf(desk: Asked, most: int | None = None) -> Shelf:
             if one.kept.kind not in known.kinds:
                 left_out += 1
                 continue
-            judged = row_of(one.kept, today, facts, dated)
+            judged = row_of(one.kept, today, facts, dated, (one.out_with, one.out_until))
             rows.append(OnShelf(judged, one.label, one.insulation_class or "", size_words(one.size_c)))
         total = len(rows) + left_out if most is None else how_many(connection)
         return Shelf(tuple(rows), total, facts, cribs_there(connection))

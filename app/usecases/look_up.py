@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 
 from app.domain.errors import BadInput
@@ -20,6 +22,14 @@ class Meant(Struct, frozen=True):
     system: str = ""
 
 
+def _of(known: Iterable[str], code: str) -> str:
+    """The code of theirs that is meant, capitals or not; "" for none."""
+    folded = code.casefold()
+    return next((one for one in known if one == code), "") or next(
+        (one for one in known if one.casefold() == folded), ""
+    )
+
+
 def look_up(desk: Desk, written: str) -> Meant:
     """BadInput for a label of ours that was misread, for a code nobody knows, and for one that means two things."""
     code = written.strip()
@@ -28,12 +38,12 @@ def look_up(desk: Desk, written: str) -> Meant:
 
     def read(connection: Connection) -> Meant:
         pieces = names.pieces_meant(connection, code)
-        people = register.people_kept(connection, [code])
-        systems = register.systems_kept(connection, [code])
+        people = _of(register.people_kept(connection), code)
+        systems = _of(register.systems_kept(connection), code)
         if bool(pieces) + bool(people) + bool(systems) > 1:
             raise BadInput("scan.two-things", thing=code)
         if not (pieces or people or systems):
             raise BadInput("scan.unknown", thing=code, nearest=names.nearest_code(connection, code))
-        return Meant(code, pieces, next(iter(people), ""), next(iter(systems), ""))
+        return Meant(code, pieces, people, systems)
 
     return desk.ask(read)

@@ -5,17 +5,36 @@ Rules judge what is recorded; who recorded it stands in the journal, so what ask
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TypeVar
+
+from msgspec import Struct
+
 from app.domain.entries import Entry, Name, standing_entries
 from app.domain.errors import BadInput
 from app.domain.history import History, has_defect
 from app.domain.record import AirTest, AnyRecord, ElectricalTest, Event, Hold, LookOver, Record, Release
 from app.judging.catalogues import catalogues
+from app.store.engine import Connection
 from app.store.reads.lines import Line, line
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
 
+T = TypeVar("T")
 
-def corrections_seen(unit: Unit, kept: Kept, history: History) -> None:
+
+class Asking(Struct, frozen=True):
+    """Who asks, outside an act: what a unit of work would be asked, with nothing written."""
+
+    connection: Connection
+    actor: str
+
+    def read(self, question: Callable[[Connection], T]) -> T:
+        """As a unit of work reads."""
+        return question(self.connection)
+
+
+def corrections_seen(unit: Unit | Asking, kept: Kept, history: History) -> None:
     """BadInput where whoever corrected releases, or nobody else has looked the piece over since the correction.
 
     Nothing of a certificate can be seen on the piece: where an electrical test was corrected, the second person's
@@ -40,7 +59,7 @@ def _open_corrections(standing: list[Entry]) -> list[Entry]:
     ]  # fmt: skip
 
 
-def parts_seen(unit: Unit, kept: Kept, history: History, release: Release) -> None:
+def parts_seen(unit: Unit | Asking, kept: Kept, history: History, release: Release) -> None:
     """BadInput where a part was replaced and nobody but whoever replaced it has looked the piece over since.
 
     The rule asks for the replacement and the look where a hold or a defect is to be lifted; this asks whose they are.
@@ -66,7 +85,7 @@ def _is_clean(record: AnyRecord | Record) -> bool:
     return isinstance(record, LookOver) and not has_defect(record)
 
 
-def _is_of_a_test(unit: Unit, kept: Kept, hold: Entry) -> bool:
+def _is_of_a_test(unit: Unit | Asking, kept: Kept, hold: Entry) -> bool:
     """Whether the act that set this hold struck an electrical test, or put one right."""
     by_name, moment = {entry.name: entry for entry in kept.entries}, _made(unit, hold.name).at
     struck = [
@@ -80,7 +99,7 @@ def _entry_of(kept: Kept, record: Record) -> Entry:
     return next(entry for entry in standing_entries(kept.entries) if entry.record is record)
 
 
-def _hands(unit: Unit, kept: Kept, entry: Entry) -> frozenset[str]:
+def _hands(unit: Unit | Asking, kept: Kept, entry: Entry) -> frozenset[str]:
     """Everybody whose hand an entry is by: whoever made it, and whoever made what it took the place of."""
     by_name = {one.name: one for one in kept.entries}
     people = {_actor(unit, entry.name)}
@@ -90,11 +109,11 @@ def _hands(unit: Unit, kept: Kept, entry: Entry) -> frozenset[str]:
     return frozenset(people)
 
 
-def _actor(unit: Unit, name: Name) -> str:
+def _actor(unit: Unit | Asking, name: Name) -> str:
     return _made(unit, name).actor
 
 
-def _made(unit: Unit, name: Name) -> Line:
+def _made(unit: Unit | Asking, name: Name) -> Line:
     made = unit.read(lambda connection: line(connection, name))
     assert made is not None
     return made

@@ -16,6 +16,7 @@ from app.store.reads.due import ShelfRow
 
 # Reasons repeat from row to row, and nobody changes one.
 _noted = lru_cache(maxsize=4096)(noted)
+_NOT_OUT = (None, None)
 
 
 def dated_kinds(facts: Facts) -> dict[str, bool]:
@@ -23,10 +24,12 @@ def dated_kinds(facts: Facts) -> dict[str, bool]:
     return {kind: is_dated(facts, kind) for kind in facts.kinds}
 
 
-def row_of(row: ShelfRow, today: date, facts: Facts, dated: Mapping[str, bool]) -> DueRow:
+def row_of(
+    row: ShelfRow, today: date, facts: Facts, dated: Mapping[str, bool], out: tuple[str | None, str | None] = _NOT_OUT
+) -> DueRow:
     """The standing of one row on a day; records are not read for it, so what was weighed is not told.
 
-    `dated` are the `dated_kinds` of these facts.
+    `dated` are the `dated_kinds` of these facts; `out` says with whom and until when (ISO text) it is issued.
     """
     due_on = None if row.due_on is None else date.fromisoformat(row.due_on)
     kept = Lasting(
@@ -45,5 +48,5 @@ def row_of(row: ShelfRow, today: date, facts: Facts, dated: Mapping[str, bool]) 
             piece, state, due_on, use_until, why, row.holder, place, row.decides, kept.counted_from, (), today,
             is_dated=kept.is_dated,
         ),
-        row.crib,
+        row.crib, out[0] or "", None if out[1] is None else date.fromisoformat(out[1]),
     )  # fmt: skip

@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+from msgspec.structs import replace
+
 from app.domain.case.reading import nearest
+from app.domain.electrical_test import Judgement, judge
 from app.domain.entries import Name
 from app.domain.errors import BadInput
+from app.domain.limits import RuleSet, SiteRules
+from app.domain.piece import Piece
+from app.domain.record import ElectricalTest
 from app.judging.answers import DueQuestion
+from app.judging.catalogues import catalogues, rule_sets_of
 from app.reports.history import Card
 from app.store.engine import Connection
 from app.store.reads import lines, names, out, pieces
+from app.store.reads.given import Given, given_out
 from app.store.reads.lines import Line
 from app.store.reads.out import Decided
+from app.store.reads.site_rules import depot_rules
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of
+from app.usecases.every_hold import every_hold
 from app.usecases.list_shelf import list_shelf
+
+_WORST_FIRST = ("failed", "does-not-count", "passed")
 
 
 def show_piece(desk: Desk, written: str) -> Card:
@@ -28,12 +42,44 @@ def show_piece(desk: Desk, written: str) -> Card:
         kept = pieces.pieces(connection, [code])[code]
         if not rows:
             raise BadInput("kind.not-yet", thing=code, kind=kept.piece.kind)
+        depot = depot_rules(connection)
+        rules = (depot.site, rule_sets_of(depot))
         return Card(
             kept.piece, rows[0], out.out_now(connection, [code]).get(code),
             tuple(names.labels_of(connection, code)), tuple(lines.lines_about(connection, code)),
+            given_out(connection, code), _newest_test(kept.piece, *rules),
+            tuple(every_hold(kept.piece, desk.today(), *rules)),
         )  # fmt: skip
 
     return desk.ask(read)
+
+
+def _newest_test(piece: Piece, site: SiteRules, rule_sets: tuple[RuleSet, ...]) -> Judgement | None:
+    """The newest electrical test that stands, judged under every set of the site; of one day the one entered last."""
+    tests = [one for one in piece.records if isinstance(one, ElectricalTest)]
+    if not tests:
+        return None
+    newest = max(reversed(tests), key=lambda one: date.min if one.on is None else one.on.first)
+    house = catalogues().house
+    # Of several sets the worst result is told, as it is where a test is logged.
+    found = [judge(newest, piece, rule_set, house, site) for rule_set in rule_sets]
+    # What its own figures say is told beside a laboratory's word.
+    found = [
+        _with_figures(one, judge(replace(newest, result=None), piece, one_set, house, site))
+        for one, one_set in zip(found, rule_sets, strict=True)
+    ]
+    return min(found, key=lambda one: _WORST_FIRST.index(one.result), default=None)
+
+
+def _with_figures(found: Judgement, by_figures: Judgement) -> Judgement:
+    if found.result != "failed" or by_figures.result != "failed" or by_figures.reasons == found.reasons:
+        return found
+    return replace(found, reasons=(*by_figures.reasons, *found.reasons))
+
+
+def show_given(desk: Desk, subject: str) -> dict[Name, Given]:
+    """The decisions a piece went out by; {} for a subject that is no piece."""
+    return desk.ask(lambda connection: given_out(connection, subject))
 
 
 def show_history(desk: Desk, written: str) -> tuple[str, list[Line]]:

@@ -6,7 +6,9 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from app.domain.calendar import Day
+from app.domain.errors import BadInput
 from app.domain.finding import Finding
+from app.domain.history import History
 from app.domain.record import Release
 from app.judging.catalogues import rule_sets_of
 from app.store.engine import Connection
@@ -15,6 +17,7 @@ from app.store.reads.site_rules import depot_rules
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of, judged_kind
 from app.usecases.release_piece import open_on, why_of
+from app.usecases.second_look import Asking, corrections_seen, parts_seen
 
 
 class Holding(Struct, frozen=True):
@@ -27,16 +30,17 @@ class Holding(Struct, frozen=True):
 class Held(Struct, frozen=True):
     """`open_now`: what holds the piece, () for nothing; `missing`: what would still hold it after a release now.
 
-    Whose look-over or correction it was is asked only by the release itself, which knows who releases.
+    `refused`: why this person cannot release it, where somebody else has to have looked.
     """
 
     code: str
     open_now: tuple[Holding, ...]
     missing: tuple[Holding, ...]
+    refused: BadInput | None = None
 
 
-def what_holds(desk: Desk, code: str) -> Held:
-    """BadInput for a code nobody knows and for a kind this version does not judge."""
+def what_holds(desk: Desk, code: str, by: str = "") -> Held:
+    """`by`: who would release it. BadInput for a code nobody knows and for a kind this version does not judge."""
     today, now = desk.today(), desk.now()
 
     def read(connection: Connection) -> Held:
@@ -45,13 +49,22 @@ def what_holds(desk: Desk, code: str) -> Held:
         judged_kind(kept)
         depot = depot_rules(connection)
         rules = (depot.site, rule_sets_of(depot))
-        released = replace(kept.piece, records=(*kept.piece.records, Release(on=Day.of(today), at=now, by=own)))
+        release = Release(on=Day.of(today), at=now, by=by)
+        released = replace(kept.piece, records=(*kept.piece.records, release))
 
         def named(found: list[Finding]) -> tuple[Holding, ...]:
             return tuple(Holding(one, why_of(one, kept)) for one in found)
 
+        refused = None
+        try:
+            if by:
+                asking, history = Asking(connection, by), History.of(released, today)
+                corrections_seen(asking, kept, history)
+                parts_seen(asking, kept, history, release)
+        except BadInput as fault:
+            refused = fault
         return Held(
-            own, named(open_on(kept.piece, today, *rules)), named(open_on(released, today, *rules))
+            own, named(open_on(kept.piece, today, *rules)), named(open_on(released, today, *rules)), refused
         )  # fmt: skip
 
     return desk.ask(read)

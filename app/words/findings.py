@@ -17,7 +17,7 @@ SENTENCES: dict[str, str] = {
     "not-withdrawn.breakdown": "{subject} has had a breakdown test and is never used again.",
     "not-withdrawn.lost": "{subject} is entered as lost. Put it back on the shelf list once it is found.",
     "not-withdrawn.in-service": "{subject} is in service.",
-    "at-hand.out": "{subject} is out since {since:day} and has not been returned.",
+    "at-hand.out": "{subject} is out since {since:day} and has not been returned. Take it back first.",
     "at-hand.elsewhere": "{subject} is in the keeping of {holder}, who does not do this work.",
     "at-hand.here": "{subject} is at hand.",
     "hands-belong-together.single": "{subject} is a single {hand} glove. A pair goes out, never one hand.",
@@ -52,7 +52,8 @@ SENTENCES: dict[str, str] = {
     "electrical-test-counts.none": "{subject} has no electrical test on record.",
     "test.breakdown": "{subject} broke down in its test.",
     "test.lab-failed": "{subject}: the laboratory says failed ({day:day}).",
-    "test.current-above": "{subject}: {measured_ua:milliamps} in the test is above the limit of {limit_ua:milliamps}.",
+    "test.current-above": "{subject}: {measured_ua:milliamps} through the {hand} hand is above the limit of {limit_ua:milliamps}.",
+    "test.limit-used": "Held against {limit_ua:milliamps} a hand at {frequency_hz:number} Hz.",
     "test.no-day": "{subject}: a test gives no day, so it does not count.",
     "test.names-no-piece": "{subject}: the certificate of {day:day} does not name this piece, so it does not count.",
     "test.no-result": "{subject}: the test of {day:day} states no result, so it does not count.",
@@ -146,12 +147,15 @@ SENTENCES: dict[str, str] = {
     "worked out; {required:number} mm are asked.",
     "cuff-clearance.short": "{subject}: the cuff stands out {measured:number} mm past the protector ({how}); "
     "{required:number} mm are asked.",
+    "cuff-clearance.covered": "{subject}: the protector reaches {past:number} mm past the edge of the cuff ({how}); "
+    "the cuff has to stand out {required:number} mm.",
     "cuff-clearance.reaches": "{subject}: the cuff stands out {measured:number} mm past the protector ({how}); "
     "{required:number} mm are asked.",
     "glove-fits-wearer.no-sizes": "{subject}: not shown as fit: no glove sizes are known for {person}.",
     "glove-fits-wearer.no-size": "{subject}: not shown as fit: its size is not known.",
     "glove-fits-wearer.off": "{subject} is size {measured:number}; {person} wears {required}.",
     "glove-fits-wearer.fits": "{subject}, size {measured:number}, fits {person}.",
+    "glove-fits-wearer.near": "{subject}, size {measured:number}, is within one size of what {person} wears ({required}).",
     "glove-fits-wearer.one-off": "{subject} is size {measured:number}; {person} wears {required}. Try them on first.",
     # measurement chain
     "chain.leads-without-instrument": "{parts}: loose leads or tips and no instrument to plug them into. Add the "
@@ -224,6 +228,7 @@ SENTENCES: dict[str, str] = {
     "person-authorised.scope": '{person} is not authorised for this task: it asks the scope "{required}".',
     "person-authorised.no-end": "{person}: not shown as fit: no last day of the authorisation is known.",
     "person-authorised.ended": "{person}'s authorisation ended on {use_until:day}.",
+    "person-authorised.until": '{subject} is authorised for the scope "{required}" until {use_until:day}.',
     "person-authorised.authorised": '{subject} is authorised for the scope "{required}".',
     "second-person-present.not-asked": "No second person is asked.",
     "second-person-present.missing": 'The task "{task:task}" asks a second person, and none was named.',

@@ -126,13 +126,20 @@ def say_finding(finding: Finding) -> str:
     return say(finding.key, values)
 
 
-def say_fault(fault: CuffdateError) -> tuple[str, str]:
-    """What is wrong, and the next step."""
+def say_fault(fault: CuffdateError, *, in_window: bool = False) -> tuple[str, str]:
+    """What is wrong, and the next step; in the window a step that is a command is said as what to press there."""
     values = {"file": fault.file, "place": fault.place, "thing": fault.thing, **fault.values}
     finding = values.pop("finding", None)
     if isinstance(finding, Finding):
         values["says"] = say_finding(finding)
+    if in_window and f"{fault.key}.window" in sentences():
+        return say(fault.key, values), say(f"{fault.key}.window", values)
     return say_in_two(fault.key, values)
+
+
+def say_here(fault: CuffdateError) -> str:
+    """What is wrong and the next step, in one line for the window."""
+    return " ".join(part for part in say_fault(fault, in_window=True) if part)
 
 
 def say_in_two(key: str, values: Mapping[str, object]) -> tuple[str, str]:

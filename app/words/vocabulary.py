@@ -85,6 +85,16 @@ RULES: dict[str, str] = {
     "instrument-suits-task": "Instrument suits the task", "no-piece-twice": "No piece twice",
     "hands-belong-together": "Hands belong together", "place-dry": "Dry place",
 }  # fmt: skip
+HOLD_REASONS: dict[str, str] = {
+    **EVENTS, "no-protectors": "used without protectors", "repair": "repaired", "failed": "a failed test",
+    "defect": "a defect found", "lead": "a bad lead", "cap": "a bad cap", "mark": "a worn mark", "recall": "recalled",
+    "clock-doubt": "the clock in doubt", "taken-without-issue": "taken without issue", "lost": "missing at a stocktake",
+    "correction": "an entry corrected",
+}  # fmt: skip
+RESULTS: dict[str, str] = {"passed": "passed", "failed": "failed"}
+FUSES: dict[str, str] = {
+    "hbc": "HBC", "hrc": "HRC", "glass": "glass", "blown": "blown", "unknown": "not known which",
+}  # fmt: skip
 CHECKS_OF_A_DAY: dict[str, str] = {
     "air-test-done": "air test",
     "looked-over": "look-over",
@@ -104,4 +114,5 @@ EVERYTHING: dict[str, dict[str, str]] = {
     "kind": KINDS, "role": ROLES, "task": TASKS, "standing": STANDINGS, "origin": ORIGINS, "supply": SUPPLIES,
     "limit": LIMITS_THAT_DECIDE, "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,
     "system": CLASS_SYSTEMS, "letter": CONFIDENCE, "rule": RULES, "clears": HOLDS_CLEARED_BY, "defect": DEFECTS,
+    "reason": HOLD_REASONS, "result": RESULTS,
 }  # fmt: skip

@@ -47,7 +47,7 @@ def test_standings_and_dates_are_those_worked_out_by_hand(cli: Cli) -> None:
     for state in ("held", "withdrawn", "lost"):
         assert {rows[code]["standing"] for code in EXPECTED["states"][state]} == {state}
     assert list(next(iter(rows.values()))) == [
-        "piece", "kind", "standing", "due_on", "use_until", "why", "holder", "place",
+        "piece", "kind", "standing", "due_on", "use_until", "why", "holder", "place", "out",
     ]  # fmt: skip
 
 

@@ -114,7 +114,7 @@ def test_a_failure_is_a_failure_whatever_else_is_missing(change: dict[str, Any],
 
 def test_the_higher_hand_is_named() -> None:
     found = judged(replace(FULL, left_ua=12_100, right_ua=12_300))
-    assert found.reasons[0].values == {"measured_ua": 12_300, "limit_ua": 12_000}
+    assert found.reasons[0].values == {"measured_ua": 12_300, "hand": "right", "limit_ua": 12_000}
 
 
 @pytest.mark.parametrize(("hand", "field"), [("left", "left_ua"), ("right", "right_ua")])

@@ -53,7 +53,7 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "judge.": {"passed", "failed", "waiting"},
     "history.column.": set(history.COLUMNS),
     "rules.column.": set(site_rules.COLUMNS),
-    "menu.": {"open", "begin", "close", "system", "light", "dark"},
+    "menu.": {"open", "begin", "depot", "sheet", "close", "system", "light", "dark"},
     **{f"{place}.": {"question"} for place in PLACES},
     "counter.": {
         "question",
@@ -124,7 +124,7 @@ def demo_headings() -> set[str]:
 
 def said() -> set[str]:
     direct = {one for one in literals() if one in KNOWN} | put_together() | demo_headings()
-    return direct | {f"{one}{end}" for one in direct for end in (".next", ".alone")}
+    return direct | {f"{one}{end}" for one in direct for end in (".next", ".alone", ".window")}
 
 
 def test_every_key_that_is_handed_over_has_a_sentence() -> None:
@@ -151,7 +151,7 @@ def test_every_beginning_of_a_key_is_known_here() -> None:
 
 def test_no_sentence_is_idle() -> None:
     idle = set(KNOWN) - said()
-    assert {key.removesuffix(".next") for key in idle} == IDLE
+    assert {key.removesuffix(".next").removesuffix(".window") for key in idle} == IDLE
 
 
 def errors() -> set[str]:

@@ -32,6 +32,13 @@ def counter_with_a_refusal(drive: Drive) -> QWidget:
     return drive.main
 
 
+def counter_with_a_wrong_day(drive: Drive) -> QWidget:
+    counter_with_a_refusal(drive)
+    drive.type_in(drive.screen.give.job.until, "05/11/26")
+    drive.type_in(drive.screen.give.job.energy, "abc")
+    return drive.main
+
+
 def in_mode(mode: str) -> Callable[[Drive], QWidget]:
     def choose(drive: Drive) -> QWidget:
         drive.click(drive.screen.tabs[mode])
@@ -111,6 +118,7 @@ SHOWN: dict[str, Callable[[Drive], QWidget]] = {
     **{f"shelf, {act}": of_shelf(act) for act in ("add", "hold", "release", "withdraw", "seen", "alias", "bag")},
     "counter, empty": lambda drive: drive.main,
     "counter, refused": counter_with_a_refusal,
+    "counter, a wrong day": counter_with_a_wrong_day,
     **{f"counter, {mode}": in_mode(mode) for mode in ("take", "hand", "taken")},
     **{place: at(place) for place in PLACES if place != "counter"},
     "a question": question,

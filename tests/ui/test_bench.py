@@ -100,15 +100,18 @@ def test_a_piece_is_scanned_or_typed_and_stands_in_one_line(bench: Drive) -> Non
     screen = bench.screen
     assert not screen.choices["test"].isEnabled()
     bench.scan("G1")
-    assert (screen.name.text(), screen.word.text()) == ("G1  rubber insulating gloves, class 0", "ready")
-    assert screen.until.text() == "use until 2026-07-14 (retest due 2026-07-15)"
+    assert (screen.piece_card.name.text(), screen.piece_card.word.text()) == (
+        "G1  rubber insulating gloves, class 0",
+        "ready",
+    )
+    assert screen.piece_card.until.text() == "use until 2026-07-14 (retest due 2026-07-15)"
     assert screen.choices["test"].isEnabled()
     assert not screen.choices["self-test"].isEnabled()
-    assert "not asked of G1" in screen.why_not.text()
+    assert "not asked of G1" in screen.piece_card.why_not.text()
     screen.line.setFocus()
     QTest.keyClicks(screen.line, "d1")
     bench.press(Qt.Key.Key_Return)
-    assert screen.name.text().startswith("D1")
+    assert screen.piece_card.name.text().startswith("D1")
     assert screen.line.text() == ""
 
 
@@ -125,7 +128,7 @@ def test_a_code_nobody_knows_stays_in_the_line_and_is_said(bench: Drive) -> None
 def test_the_shelf_sends_a_piece_here(bench: Drive) -> None:
     bench.main.go("bench", "D1")
     bench.settle()
-    assert bench.screen.name.text().startswith("D1")
+    assert bench.screen.piece_card.name.text().startswith("D1")
 
 
 def test_a_badge_is_who_enters_and_a_system_has_no_use_here(bench: Drive) -> None:
@@ -159,7 +162,7 @@ def test_a_keeper_sees_the_due_day_of_a_passing_test_before_saving_it(bench: Dri
     test = entries(register, "G1")[-1]
     assert (test.test_v, test.left_ua, test.right_ua, test.dwell_s) == (5000, 7100, 7400, 60)
     assert not form.is_typed()
-    assert bench.screen.until.text() == "use until 2026-08-27 (retest due 2026-08-28)"
+    assert bench.screen.piece_card.until.text() == "use until 2026-08-27 (retest due 2026-08-28)"
     assert has_keyboard(bench.screen.line)
 
 
@@ -171,7 +174,7 @@ def test_a_failing_test_says_so_and_holds_the_piece(bench: Drive, register: Path
     bench.click(form.save_key)
     assert "FAILED" in bench.line
     assert state_of(register, "G1")[0] == "held"
-    assert bench.screen.word.text() == "held"
+    assert bench.screen.piece_card.word.text() == "held"
     assert bench.screen.choices["release"].isEnabled()
 
 
@@ -297,7 +300,7 @@ def test_another_counters_entry_refreshes_the_line_and_leaves_the_form(bench: Dr
     enter_elsewhere(register, lambda desk: hold_piece(desk, "P9", ["G1"], "suspect"))
     bench.window.doors.moved.emit(frozenset({"G1"}))
     bench.settle()
-    assert bench.screen.word.text() == "held"
+    assert bench.screen.piece_card.word.text() == "held"
     assert form.by_key["left_ma"].line.text() == "7,1"
     assert "held since" in review_of(form)
 
@@ -421,6 +424,36 @@ def test_four_are_scanned_and_one_has_a_defect(bench: Drive, register: Path) -> 
     assert look.lines == {}
 
 
+def test_the_list_can_be_left_and_a_saved_one_leaves_by_itself(bench: Drive) -> None:
+    look = scan_list(bench)
+    bench.click(bench.screen.choices["look"])
+    assert bench.screen.choice == ""
+    scan_list(bench, "L1")
+    QTest.keyClicks(look.lines["L1"].remark, "chalk mark")
+    bench.click(look.save_key)
+    assert "Saved as" in bench.line
+    assert bench.screen.choice != "look"
+    bench.scan("D1")
+    assert bench.screen.code == "D1"
+    assert bench.screen.choices["self-test"].isEnabled()
+
+
+def test_the_piece_on_the_bench_is_the_first_of_a_list_begun_there(bench: Drive) -> None:
+    bench.scan("U1")
+    look = scan_list(bench, "L1")
+    assert list(look.state.rows) == ["U1", "L1"]
+    look.left.emit()
+    bench.settle()
+    assert bench.screen.code == "U1"
+    assert bench.screen.choice != "look"
+
+
+def test_what_was_held_before_is_said_to_stay_held(bench: Drive, register: Path) -> None:
+    enter_elsewhere(register, lambda desk: hold_piece(desk, "P0", ["L1"], "suspect"))
+    look = scan_list(bench, "L1", "U1")
+    assert "held after it: L1" in review_of(look)
+
+
 def test_an_unknown_code_in_the_middle_is_said_and_the_list_goes_on(bench: Drive) -> None:
     look = scan_list(bench, "L1", "NOBODY")
     assert "NOBODY" in bench.line
@@ -512,7 +545,7 @@ def test_what_was_dropped_is_held_and_is_released_by_the_test_that_names_it(benc
     bench.click(screen.choices["event"])
     bench.type_in(screen.forms["event"].kind, "dropped")
     bench.click(screen.forms["event"].save_key)
-    assert screen.word.text() == "held"
+    assert screen.piece_card.word.text() == "held"
     bench.click(screen.choices["release"])
     release = screen.forms["release"]
     assert "a passing electrical test that names it" in release.open_now.text()
@@ -535,12 +568,12 @@ def test_a_hold_is_released_once_its_evidence_is_there(bench: Drive, register: P
     bench.click(screen.choices["test"])
     form = fill(bench, **{**FIGURES, "on": "2026-03-02", "after": "suspect"})
     bench.click(form.save_key)
-    assert screen.word.text() == "held"
+    assert screen.piece_card.word.text() == "held"
     bench.click(screen.choices["release"])
     assert "can be released by P0" in review_of(screen.forms["release"])
     bench.click(screen.forms["release"].save_key)
     assert state_of(register, "G1")[0] == "ready"
-    assert screen.word.text() == "ready"
+    assert screen.piece_card.word.text() == "ready"
 
 
 def test_a_repair_that_is_not_allowed_is_said_before_it_is_saved(bench: Drive) -> None:

@@ -11,6 +11,7 @@ import pytest
 from app.judging.defects import of_air_test, of_look_over
 from app.rules import repair_allowed
 from app.ui.screens.bench import state
+from app.ui.screens.bench.look_state import LookState
 from app.ui.screens.bench.repair import HOW, WHERE
 from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
@@ -143,7 +144,7 @@ def test_a_list_stands_as_without_a_defect_until_something_else_is_said(desk: De
 
     add_piece(desk, "P0", plain("M1", "multimeter"))
     codes = ("L1", "D1", "M1", "B1")
-    look = state.LookState(seen=look_at_kit(desk, codes))
+    look = LookState(seen=look_at_kit(desk, codes))
     assert look.add([*codes, "L1"]) == (list(codes), [])
     assert look.add(["L1"]) == ([], ["L1"])
     assert "4 without a defect" in look.review().title

@@ -195,13 +195,74 @@ def test_handing_over_needs_a_keeper(drive: Drive, register: Path) -> None:
 
 
 def test_nobody_chosen_to_enter_is_asked_for_and_nothing_is_lost(drive: Drive, register: Path) -> None:
-    drive.click(drive.screen.tabs["take"])
+    panel = drive.screen.panels["taken"]
+    drive.click(drive.screen.tabs["taken"])
     drive.scan("G1")
+    drive.type_in(panel.person, "P1")
     before = lines_in(register)
-    drive.click(drive.screen.panels["take"].do)
+    drive.click(panel.do)
     assert "Entries by" in drive.line
     assert lines_in(register) == before
-    assert drive.screen.panels["take"].state.kit == ["G1"]
+    assert panel.state.kit == ["G1"]
+
+
+def test_what_is_not_out_is_named_before_it_could_be_taken_back(drive: Drive) -> None:
+    drive.enter_as("P0")
+    drive.click(drive.screen.tabs["take"])
+    drive.scan("G1")
+    panel = drive.screen.panels["take"]
+    assert not panel.do.isEnabled()
+    assert "G1" in panel.blocked.text()
+    panel.kit.removed.emit("G1")
+    drive.settle()
+    assert panel.blocked.text() == ""
+
+
+def test_a_day_with_two_readings_is_never_decided_on(drive: Drive) -> None:
+    a_good_kit(drive)
+    assert drive.screen.give.issue.isEnabled()
+    drive.type_in(drive.screen.give.job.until, "03/04/26")
+    assert "two days" in drive.screen.give.card.first.text()
+    assert not drive.screen.give.issue.isEnabled()
+    drive.type_in(drive.screen.give.job.until, "2026-03-01")
+    assert "lies before" in drive.screen.give.card.first.text()
+    assert "--" not in drive.screen.give.card.first.text()
+    assert not drive.screen.give.issue.isEnabled()
+    drive.screen.give.job.until.clear()
+    drive.settle()
+    assert drive.screen.give.issue.isEnabled()
+
+
+def test_nobody_is_their_own_second_person(drive: Drive) -> None:
+    a_good_kit(drive)
+    drive.type_in(drive.screen.give.job.second, drive.screen.give.state.who)
+    assert not drive.screen.give.issue.isEnabled()
+    assert "second person" in drive.screen.give.card.first.text()
+
+
+def test_ctrl_enter_issues_once_and_a_second_one_takes_nothing_back_of_what_is_said(
+    drive: Drive, register: Path
+) -> None:
+    a_good_kit(drive)
+    drive.enter_as("P0")
+    QTest.keyClick(drive.main, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    drive.settle()
+    said, before = drive.line, lines_in(register)
+    assert "Issued" in said
+    QTest.keyClick(drive.main, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    drive.settle()
+    assert (drive.line, lines_in(register)) == (said, before)
+
+
+def test_a_badge_that_also_enters_is_said(drive: Drive) -> None:
+    drive.scan("P1")
+    assert "entered by P1" in drive.line
+
+
+def test_capitals_of_badges_and_systems_do_not_matter(drive: Drive) -> None:
+    drive.scan("p1")
+    drive.scan("bus")
+    assert (drive.screen.give.state.who, drive.screen.give.state.system) == ("P1", "BUS")
 
 
 def test_a_register_that_vanishes_loses_nothing_that_was_typed(drive: Drive, register: Path) -> None:

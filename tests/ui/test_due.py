@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
 
 from app.ui.screens.due.strip_column import strip_scene
 from app.ui.screens.due.view import STRIP
@@ -66,12 +67,22 @@ def test_an_officer_sees_what_is_overdue_filters_to_a_crib_and_exports_exactly_t
     assert screen.tabs["overdue"].accessibleName() == f"overdue: {everywhere}"
     later.type_in(screen.crib, "Bus hall crib")
     assert [row.code for row in screen.model.shown()] == ["G1"]
-    assert "1 of 7 pieces listed: overdue. Crib Bus hall crib." in screen.listed.text()
+    assert "1 of 7 pieces listed: the day has passed. Crib Bus hall crib." in screen.listed.text()
     target = tmp_path / "due.csv"
     later.ask.files.append(target)
     later.click(screen.export)
-    assert exported(target) == listed(later)
+    told = listed(later)
+    assert [row[: len(told[0])] for row in exported(target)] == told
+    assert exported(target)[0][len(told[0]) :] == ["Class", "Size", "Last electrical test", "Laboratory", "Certificate"]
+    assert exported(target)[1][len(told[0]) :][:3] == ["0", "10", "2026-01-15"]
     assert exported(target)[1][0] == "G1"
+    about = (tmp_path / "due.about.txt").read_text(encoding="utf-8")
+    assert "due.csv: 1 rows." in about
+    assert "the day has passed. Crib Bus hall crib." in about
+    assert "Standings of 2027-06-01." in about
+    assert str(register) in about
+    assert "main " in about, "the anchor"
+    assert str(tmp_path / "due.about.txt") in later.line
     assert len(exported(target)[1][4]) > 20, "the reason"
     assert "1 rows written" in later.line
     assert "main" in later.line
@@ -144,8 +155,9 @@ def test_what_is_typed_narrows_and_is_said(drive: Drive) -> None:
 @pytest.mark.parametrize("by", ["button", "enter", "double click"])
 def test_a_row_leads_to_its_card(by: str, drive: Drive) -> None:
     drive.go("due")
-    drive.scan("L1")
     screen = drive.screen
+    drive.click(screen.tabs["every"])
+    drive.scan("L1")
     assert screen.table.selectionModel().hasSelection()
     if by == "button":
         drive.click(screen.open)
@@ -203,3 +215,40 @@ def test_a_new_look_keeps_the_chosen_row(drive: Drive) -> None:
     drive.screen.moved(frozenset({"*"}))
     drive.settle()
     assert "B1" in drive.screen.about.text()
+
+
+def test_a_scan_of_what_is_not_listed_says_why_and_offers_its_card(later: Drive) -> None:
+    later.go("due")
+    assert later.screen.model.place_of("B1") < 0
+    later.scan("B1")
+    assert later.line.startswith('B1 is not listed under "overdue". It stands as ')
+    assert later.screen.state.group == "overdue"
+    offered = next(one for one in later.window.strip.findChildren(QPushButton) if one.text() == "Show its card")
+    later.click(offered)
+    assert later.main.place == "shelf"
+    assert later.screen.codes() == ["B1"]
+
+
+def test_in_a_low_window_the_months_wait_and_nothing_is_cut(later: Drive) -> None:
+    later.main.resize(1024, 640)
+    later.settle()
+    later.go("due")
+    screen = later.screen
+    assert not screen.months.isChecked()
+    assert screen.table.viewport().height() >= 5 * screen.table.rowHeight(0)
+    later.click(screen.months)
+    assert screen.picture.isVisible()
+    assert not screen.table.isVisible()
+    for tab in screen.tabs.values():
+        assert tab.height() >= 2 * tab.fontMetrics().lineSpacing() + 8
+    later.main.resize(1240, 800)
+    later.settle()
+    assert screen.table.isVisible()
+    assert screen.table.viewport().height() >= 5 * screen.table.rowHeight(0)
+
+
+def test_the_strips_heading_explains_its_marks(drive: Drive) -> None:
+    drive.go("due")
+    said = drive.screen.model.headerData(STRIP, Qt.Orientation.Horizontal, Qt.ItemDataRole.ToolTipRole)
+    for word in ("Upright line: today", "warning days", "Diamond"):
+        assert word in said

@@ -10,7 +10,7 @@ from app.domain.electrical_test import Note
 from app.domain.piece import Piece
 from app.judging.answers import DueRow
 from app.judging.standing import Standing
-from app.ui.screens.due.state import GROUPS, DueState, due_order, due_words, with_whom
+from app.ui.screens.due.state import GROUPS, DueState, due_order, due_words, standings_of, with_whom
 from app.usecases.look_at_shelf import OnShelf
 
 TODAY = date(2026, 3, 2)
@@ -107,6 +107,38 @@ def test_a_list_keeps_codes_and_the_line_about_a_row_says_the_name() -> None:
     assert "with van 3: ready" in state.about(ROWS[8])
     assert "A, rubber insulating gloves, Workshop crib: overdue" in state.about(ROWS[0])
     assert "Choose a row" in state.about(None)
+
+
+def test_what_is_counted_as_past_says_as_what_it_stands() -> None:
+    state = DueState(today=TODAY, read="all", total=11)
+    kept = [one for one in ROWS if state.belongs(one.row, "overdue")]
+    said = state.listed(len(kept), 11, standings_of(kept))
+    assert said.startswith("3 of 11 pieces listed: the day has passed. They stand as overdue (1), ")
+    assert "certificate not seen (1) and held (1)." in said
+    assert "They stand" not in state.listed(1, 11, {"overdue": 1})
+
+
+def test_a_piece_that_is_out_is_away_even_where_it_is_held_and_says_with_whom_until_when() -> None:
+    out = OnShelf(DueRow(ROWS[6].row.standing, "Workshop crib", "P1", date(2026, 11, 27)), "", "0", "9")
+    state = DueState(today=TODAY, names={"P1": "P1 Tech One, technician"})
+    assert with_whom(out) == "P1 until 2026-11-27"
+    assert state.belongs(out.row, "away")
+    assert "with P1 Tech One, technician until 2026-11-27: held" in state.about(out)
+
+
+@pytest.mark.parametrize(
+    ("code", "crib", "words", "says"),
+    [
+        ("H", "", "", 'H is not listed under "overdue". It stands as out, with P1.'),
+        ("A", "Bus hall crib", "", "A is not listed: only crib Bus hall crib is."),
+        ("A", "", "zz", 'A is not listed: only what has "zz" in it is.'),
+        ("Z", "", "", "Z is not in the list read here."),
+    ],
+)  # fmt: skip
+def test_what_is_scanned_and_not_listed_is_said_with_its_place(code: str, crib: str, words: str, says: str) -> None:
+    state = DueState(today=TODAY, crib=crib, words=words)
+    found = next((one for one in ROWS if one.code == code), None)
+    assert state.not_listed(code, found).startswith(says)
 
 
 def test_what_has_no_date_comes_last_and_shows_none() -> None:

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 
 from app.ui.form_dialog import FormDialog
 from app.ui.screens.shelf import acts
 from app.ui.screens.shelf.add import AddPiece
 from app.usecases.hold_piece import hold_piece
+from app.usecases.issue_kit import issue_kit
 from app.usecases.show_piece import show_piece
 from tests.drive import Drive
-from tests.fakes import KIT, desk_on
+from tests.fakes import KIT, desk_on, question
+
+Drives = Callable[[Path | None], Drive]
 
 
 def on_shelf(drive: Drive, *, by: str = "P0") -> None:
@@ -204,3 +209,76 @@ def test_nothing_on_the_shelf_says_what_to_do(drive: Drive) -> None:
 
     assert "being read" in ShelfState().filtered(0, 0)
     assert "Load a sheet" in ShelfState(read="all").filtered(0, 0)
+
+
+def issued(register: Path) -> None:
+    desk = desk_on(register)
+    issue_kit(desk, "P0", question())
+    desk.store.close()
+
+
+def test_kit_that_is_out_stands_with_whom_and_until_when_and_is_found_by_it(register: Path, drives: Drives) -> None:
+    issued(register)
+    drive = drives(register)
+    on_shelf(drive)
+    screen = drive.screen
+    screen.narrowing.line.setText("P1 2026-03-02")
+    assert [row.code for row in screen.model.shown()] == sorted(KIT)
+    head = [column.title for column in screen.model.columns]
+    assert screen.model.index(0, head.index("With / place")).data() == "P1 until 2026-03-02"
+
+
+def test_only_kinds_on_the_shelf_are_offered(drive: Drive) -> None:
+    on_shelf(drive)
+    box = drive.screen.narrowing.kind.box
+    offered = [box.itemData(number) for number in range(1, box.count())]
+    assert sorted(offered) == sorted({row.row.standing.piece.kind for row in drive.screen.model.shown()})
+    assert "rubber-gloves" in offered
+
+
+def test_the_history_on_the_card_narrows_and_keeps_its_choice_and_row_through_every_new_look(
+    drive: Drive, register: Path
+) -> None:
+    issued(register)
+    on_shelf(drive)
+    drive.scan("G1")
+    panel = drive.screen.card
+    everything = panel.history.rowCount()
+    drive.type_in(panel.only, "out")
+    told = [panel.history.index(row, 1).data() for row in range(panel.history.rowCount())]
+    assert told
+    assert set(told) <= {"issue", "return", "hand over"}
+    assert panel.history.index(0, 2).data().startswith("to P1")
+    panel.table.selectRow(0)
+    chosen = panel._history.entry()
+    drive.main.theme.choose("dark")
+    drive.settle()
+    assert (panel.only.value(), panel._history.entry()) == ("out", chosen)
+    drive.window.doors.moved.emit(frozenset({"G1"}))
+    drive.settle()
+    assert panel._history.entry() == chosen
+    drive.main.theme.choose("light")
+    panel.only.clear()
+    assert panel.history.rowCount() == everything
+
+
+def test_no_day_is_cut_in_the_history(drive: Drive) -> None:
+    on_shelf(drive)
+    drive.scan("G1")
+    table = drive.screen.card.table
+    for number, longest in ((0, "2026-02-19"), (1, "electrical")):
+        assert table.columnWidth(number) > table.fontMetrics().horizontalAdvance(longest) + 6
+    assert table.wordWrap()
+    assert table.rowHeight(0) >= 2 * table.fontMetrics().lineSpacing(), "day and hour, one below the other"
+
+
+def test_what_its_marks_say_of_a_held_piece_is_not_said_quietly(drive: Drive, register: Path) -> None:
+    desk = desk_on(register)
+    hold_piece(desk, "P0", ["G1"], "suspect")
+    hold_piece(desk, "P9", ["G1"], "wet")
+    desk.store.close()
+    on_shelf(drive)
+    drive.scan("G1")
+    line = next(one for one in drive.main.findChildren(QLabel) if one.text().startswith("Not shown as fit now"))
+    assert line.property("look") == "short"
+    assert drive.said().count("is held since") >= 2

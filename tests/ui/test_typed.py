@@ -7,24 +7,30 @@ import pytest
 
 from app.domain.errors import BadInput
 from app.ui.typed import day_typed, figure_typed, words_typed
+from app.words.saying import say_fault
 
 TODAY = date(2026, 3, 2)
 
 
 @pytest.mark.parametrize(
-    ("text", "order", "day"),
+    ("text", "day"),
     [
-        ("", "dmy", None), ("   ", "dmy", None), ("2026-03-01", "mdy", date(2026, 3, 1)),
-        ("1.3.2026", "mdy", date(2026, 3, 1)), ("1.3.26", "dmy", date(2026, 3, 1)),
-        ("01/03/26", "dmy", date(2026, 3, 1)), ("01/03/26", "mdy", date(2026, 1, 3)),
-        ("31-12-2025", "dmy", date(2025, 12, 31)), ("today", "dmy", TODAY), ("Yesterday", "dmy", date(2026, 3, 1)),
-        ("1.3.99", "dmy", date(2099, 3, 1)),
+        ("", None), ("   ", None), ("2026-03-01", date(2026, 3, 1)), ("1.3.2026", date(2026, 3, 1)),
+        ("1.3.26", date(2026, 3, 1)), ("31-12-2025", date(2025, 12, 31)), ("12/31/25", date(2025, 12, 31)),
+        ("3/3/26", date(2026, 3, 3)), ("today", TODAY), ("Yesterday", date(2026, 3, 1)), ("1.3.99", date(2099, 3, 1)),
     ],
 )  # fmt: skip
-def test_days_are_read_iso_and_local_and_two_digits_are_of_this_century(
-    text: str, order: str, day: date | None
-) -> None:
-    assert day_typed(text, TODAY, "mdy" if order == "mdy" else "dmy") == day
+def test_days_are_read_iso_and_local_and_two_digits_are_of_this_century(text: str, day: date | None) -> None:
+    assert day_typed(text, TODAY) == day
+
+
+@pytest.mark.parametrize("text", ["05/11/26", "5-11-2026", "5 11 26", "12/1/26"])
+def test_a_day_with_two_readings_is_asked_about_with_both(text: str) -> None:
+    with pytest.raises(BadInput) as told:
+        day_typed(text, TODAY)
+    assert told.value.key == "typed.two-ways"
+    said = " ".join(say_fault(told.value))
+    assert ("2026-11-05" in said and "2026-05-11" in said) or ("2026-01-12" in said and "2026-12-01" in said)
 
 
 @pytest.mark.parametrize(

@@ -47,9 +47,19 @@ def test_a_test_is_foreseen_as_it_is_then_entered(change: Table, result: str, de
     assert foreseen.result == result
     saved = log_electrical_test(desk, "P0", "G1", table)
     assert saved.result == result
-    assert [one.key for one in foreseen.told] == [one.key for one in saved.told]
+    said_before = [one.key for one in foreseen.told if one.key != "test.limit-used"]
+    assert said_before == [one.key for one in saved.told]
     after = standing(desk, "G1")
     assert (foreseen.standing.state, foreseen.standing.due_on) == (after.state, after.due_on)
+
+
+def test_the_limit_at_the_frequency_of_the_test_is_said_before_it_is_entered(desk: Desk) -> None:
+    def limit(hertz: int) -> float:
+        told = judge_test(desk, "G1", {**FIGURES, "frequency_hz": hertz}).told
+        return next(float(str(one.values["limit_ua"])) for one in told if one.key == "test.limit-used")
+
+    assert limit(600) == 10 * limit(60)
+    assert limit(50) == pytest.approx(limit(60) * 5 / 6)
 
 
 Foresee = Callable[[Desk], Foreseen]

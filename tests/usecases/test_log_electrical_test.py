@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
+from app.domain.errors import BadInput
 from app.judging.answers import DueQuestion
 from app.store.reads import out
 from app.store.reads.pieces import pieces
@@ -109,8 +110,20 @@ def test_what_was_withdrawn_in_somebodys_keeping_comes_back(desk: Desk, refused:
     assert refused(lambda: return_kit(desk, "P0", ["L1"], {})).key == "return.not-out"
 
 
+@pytest.mark.parametrize("hand", ["left_ma", "right_ma"])
+def test_no_current_at_all_under_ac_is_a_hand_that_was_not_connected(hand: str, desk: Desk) -> None:
+    before = desk.ask(lambda connection: pieces(connection, ["G1"]))["G1"].entries
+    with pytest.raises(BadInput) as told:
+        log_electrical_test(desk, "P0", "G1", {**FIGURES, hand: 0})
+    assert told.value.key == "log.no-current"
+    assert desk.ask(lambda connection: pieces(connection, ["G1"]))["G1"].entries == before
+
+
 def test_a_figure_of_nought_is_a_figure(desk: Desk) -> None:
-    log_electrical_test(desk, "P0", "G1", {**FIGURES, "left_ma": 0, "right_ma": 0})
+    of_dc = {key: value for key, value in FIGURES.items() if key != "frequency_hz"}
+    log_electrical_test(
+        desk, "P0", "G1", {**of_dc, "kind_of_current": "dc", "test_v": 20_000, "left_ma": 0, "right_ma": 0}
+    )
     kept = desk.ask(lambda connection: pieces(connection, ["G1"]))["G1"].entries[-1].record
     assert (getattr(kept, "left_ua", None), getattr(kept, "right_ua", None)) == (0, 0)
     assert standing(desk, "G1")[1] == date(2026, 8, 28)

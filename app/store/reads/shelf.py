@@ -13,18 +13,24 @@ if TYPE_CHECKING:
 
 
 class Shelved(NamedTuple):
-    """One line: what is kept of its standing, and its marks; size in hundredths of an inch."""
+    """One line: what is kept of its standing, and its marks; size in hundredths of an inch.
+
+    `out_with` and `out_until` (ISO text): to whom and until when it is issued, None where it is not.
+    """
 
     kept: ShelfRow
     label: str
     insulation_class: str | None
     size_c: int | None
+    out_with: str | None = None
+    out_until: str | None = None
 
 
 _KEPT = ", ".join(f"s.{name}" for name in ShelfRow._fields)
 _SELECT = (
-    f"SELECT {_KEPT}, p.label, p.insulation_class, p.size_c FROM standing AS s "
-    "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision ORDER BY s.piece"
+    f"SELECT {_KEPT}, p.label, p.insulation_class, p.size_c, o.person, o.until_day FROM standing AS s "
+    "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision "
+    "LEFT JOIN out_now AS o ON o.piece = s.piece ORDER BY s.piece"
 )
 _WIDE = len(ShelfRow._fields)
 

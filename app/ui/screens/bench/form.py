@@ -23,7 +23,7 @@ from app.ui.forms import DayField, Field, button, complaints, label
 from app.ui.screens.bench.review_card import ReviewCard
 from app.ui.screens.bench.state import CHOICES, Review, refused, review_of, waiting
 from app.ui.shell import Shell
-from app.words.saying import listed, say, say_fault
+from app.words.saying import listed, say, say_here
 
 if TYPE_CHECKING:
     from datetime import date
@@ -211,7 +211,7 @@ class BenchForm(QWidget):
     def _foreseen(self, found: Foreseen | CuffdateError) -> None:
         self._is_asking = False
         if isinstance(found, CuffdateError):
-            self._answer = refused(" ".join(part for part in say_fault(found) if part))
+            self._answer = refused(say_here(found))
         else:
             self._answer = review_of(self.code, found)
         self.show_state()

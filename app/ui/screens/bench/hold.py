@@ -22,16 +22,23 @@ class HoldForm(BenchForm):
     """From now on."""
 
     key = "hold"
+    _kind: str | None = None
 
     def build(self, down: QVBoxLayout) -> None:
         """One reason."""
-        from app.usecases.hold_piece import WHY
-
         lead(down, say("bench.hold.lead", {}))
-        options = [(key, EVENTS.get(key, key.replace("-", " "))) for key in WHY]
-        self.why = ChoiceField(say("bench.hold.why", {}), options, is_needed=True)
+        self.why = ChoiceField(say("bench.hold.why", {}), [], is_needed=True)
         self.fields = [self.why]
         down.addWidget(self.why)
+
+    def adapt(self) -> None:
+        """The reasons there are for this kind."""
+        from app.usecases.hold_piece import reasons_for
+
+        kind = "" if self.seen is None else self.seen.piece.kind
+        if kind != self._kind:
+            self._kind = kind
+            self.why.set_options((key, EVENTS.get(key, key.replace("-", " "))) for key in reasons_for(kind))
 
     def table(self) -> Table:
         """The reason."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from app.domain.errors import BadInput, CuffdateError
@@ -12,7 +13,8 @@ from app.judging.answers import Saved
 from app.ui.forms import button, label
 from app.ui.screens.bench.form import BenchForm, Table
 from app.ui.screens.bench.look_row import LookRow
-from app.ui.screens.bench.state import LookState, kind_of
+from app.ui.screens.bench.look_state import LookState
+from app.ui.screens.bench.state import kind_of
 from app.ui.shell import Shell
 from app.words.saying import say
 
@@ -22,9 +24,10 @@ if TYPE_CHECKING:
 
 
 class LookForm(BenchForm):
-    """The list stays until it has been entered or taken off, wherever one goes meanwhile."""
+    """The list stays until it has been entered or taken off, wherever one goes meanwhile. `left`: one piece instead."""
 
     key = "look"
+    left = Signal()
 
     def __init__(self, shell: Shell) -> None:
         self.state = LookState()
@@ -45,6 +48,7 @@ class LookForm(BenchForm):
         across.addWidget(self.put_shown)
         self.clear_list = button(say("bench.look.empty", {}), self.clear)
         across.addWidget(self.clear_list)
+        across.addWidget(button(say("bench.look.leave", {}), self.left.emit))
         down.addLayout(across)
         self._rows = QVBoxLayout()
         self._rows.setSpacing(6)

@@ -12,10 +12,11 @@ from app.judging.defects import of_look_over
 from app.pictures.scene import Role, ShapeKind
 from app.ui.forms import button, label, relook
 from app.ui.paint import icon
-from app.ui.screens.bench.state import Looked, line_of, named
+from app.ui.screens.bench.look_state import Looked
+from app.ui.screens.bench.state import line_of, named
 from app.ui.theme import Theme
 from app.ui.typed import figure_typed, words_typed
-from app.words.saying import say, say_fault
+from app.words.saying import say, say_here
 from app.words.vocabulary import DEFECTS, KINDS
 
 if TYPE_CHECKING:
@@ -128,7 +129,7 @@ class LookRow(QFrame):
         try:
             read()
         except BadInput as fault:
-            self._wrong[line] = " ".join(part for part in say_fault(fault) if part)
+            self._wrong[line] = say_here(fault)
         else:
             self._wrong.pop(line, None)
         line.setProperty("is_wrong", "true" if line in self._wrong else "false")

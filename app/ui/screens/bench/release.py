@@ -12,7 +12,7 @@ from app.judging.answers import Saved
 from app.ui.forms import label
 from app.ui.screens.bench.form import BenchForm, Table
 from app.ui.screens.bench.state import refused, review_of_release, waiting
-from app.words.saying import say, say_fault, say_finding
+from app.words.saying import say, say_finding, say_here
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
@@ -47,10 +47,10 @@ class ReleaseForm(BenchForm):
             self._answer = waiting(say("bench.release.free", {}))
             self.show_state()
             return
-        code = self.code
+        code, by = self.code, self.shell.here.by
         self._answer = waiting(say("bench.review.judging", {}))
         self.shell.doors.ask(
-            lambda desk: what_holds(desk, code), self._found, self._not_found, owner=self, slot="review"
+            lambda desk: what_holds(desk, code, by), self._found, self._not_found, owner=self, slot="review"
         )
         self.show_state()
 
@@ -66,17 +66,17 @@ class ReleaseForm(BenchForm):
         self.show_state()
 
     def _not_found(self, fault: CuffdateError) -> None:
-        self._answer = refused(" ".join(part for part in say_fault(fault) if part))
+        self._answer = refused(say_here(fault))
         self.show_state()
 
     def _person_changed(self) -> None:
         if self._held is not None:
-            self._found(self._held)
+            self.changed()
 
     def can_save(self) -> bool:
         """Only what can be released by what has been entered."""
         held = self._held
-        return held is not None and bool(held.open_now) and not held.missing and not self._is_writing
+        return held is not None and bool(held.open_now) and not (held.missing or held.refused) and not self._is_writing
 
     def focus(self) -> None:
         """The key is all there is."""

@@ -16,7 +16,7 @@ from app.reports.due_list import why
 from app.reports.saved import told
 from app.ui.screens.shelf.state import MARKS
 from app.usecases.look_at_kit import OnCounter
-from app.words.saying import listed, say, say_finding
+from app.words.saying import listed, say, say_finding, say_here
 from app.words.vocabulary import KINDS
 
 if TYPE_CHECKING:
@@ -151,6 +151,10 @@ def review_of(code: str, foreseen: Foreseen) -> Review:
     if not foreseen.result:
         mark, role = MARKS[one.state]
         return Review(_LOOKS.get(role, "wait"), mark, role, after, (*_said(foreseen), *_after(foreseen)))
+    if foreseen.result == "passed" and one.state in ("overdue", "not-tested"):
+        # Good in itself, and old: the piece is not fit by it.
+        old = (*_said(foreseen), f"{after}.", *_after(foreseen))
+        return Review("stop", ShapeKind.CLOCK, Role.SHORT, say("bench.review.passed-old", {"piece": code}), old)
     is_unseen = any(note.key == "limit-not-seen-in-print" for note in foreseen.told)
     key, mark, role = _RESULTS["passed-not-yet" if is_unseen else foreseen.result]
     lines = list(_said(foreseen))
@@ -208,10 +212,12 @@ def review_of_release(held: Held, person: str) -> Review:
     if held.missing:
         title = say("bench.release.not-ready", {"piece": held.code})
         return Review("stop", ShapeKind.CROSS, Role.SHORT, title, (say("bench.release.missing", {}),))
+    if held.refused is not None:
+        title = say("bench.release.not-by", {"piece": held.code, "person": person})
+        return Review("stop", ShapeKind.CROSS, Role.SHORT, title, (say_here(held.refused),))
     who = person or say("bench.release.nobody", {})
     title = say("bench.release.ready", {"piece": held.code, "person": who})
-    lines = (say("bench.release.there", {}), say("bench.release.look", {}))
-    return Review("fit", ShapeKind.TICK, Role.FIT, title, lines)
+    return Review("fit", ShapeKind.TICK, Role.FIT, title, (say("bench.release.there", {}),))
 
 
 # Electrical test.
@@ -305,91 +311,3 @@ def allowed_inflation(seen: OnCounter | None) -> str:
     if of_type in limits:
         return say("bench.air.allowed", {"most": limits[of_type], "type": of_type})
     return say("bench.air.allowed-unknown", {"least": min(limits.values()), "most": max(limits.values())})
-
-
-# Look-over of a list.
-
-
-@dataclass
-class Looked:
-    """What was seen on one piece; "" and None are nothing said."""
-
-    defect: str = ""
-    caps: str = ""
-    jack: str = ""
-    clearance_mm: Decimal | None = None
-    remark: str = ""
-
-    def table(self) -> dict[str, object]:
-        """The keys of a worked case that are of this piece alone."""
-        found: dict[str, object] = {key: value for key in ("caps", "jack") if (value := getattr(self, key))}
-        if self.clearance_mm is not None:
-            found["clearance_mm"] = self.clearance_mm
-        if self.remark:
-            found["harmless"] = [self.remark]
-        return found
-
-
-@dataclass
-class LookState:
-    """The scanned list, in the order of the scans."""
-
-    rows: dict[str, Looked] = field(default_factory=dict)
-    seen: Mapping[str, OnCounter] = field(default_factory=dict)
-
-    def add(self, codes: Iterable[str]) -> tuple[list[str], list[str]]:
-        """Put pieces in the list; answers which are new there and which stood there already."""
-        wanted = list(dict.fromkeys(codes))
-        there = [code for code in wanted if code in self.rows]
-        new = [code for code in wanted if code not in self.rows]
-        self.rows.update({code: Looked() for code in new})
-        return new, there
-
-    @property
-    def exceptions(self) -> dict[str, tuple[str, ...]]:
-        """Code -> its defect, for those that have one."""
-        return {code: (one.defect,) for code, one in self.rows.items() if one.defect}
-
-    def of_each(self) -> dict[str, dict[str, object]]:
-        """What is said of single pieces."""
-        return {code: table for code, one in self.rows.items() if (table := one.table())}
-
-    def row(self, code: str) -> tuple[ShapeKind, Role, str]:
-        """Mark and word of one piece as it would be entered."""
-        one = self.rows[code]
-        if one.defect:
-            return ShapeKind.CROSS, Role.SHORT, say("bench.look.is-bad", {"defect": one.defect})
-        if one.jack == "current":
-            return ShapeKind.CROSS, Role.SHORT, say("bench.look.is-jack", {})
-        return ShapeKind.TICK, Role.FIT, say("bench.look.is-clean", {})
-
-    def review(self) -> Review:
-        """What would be entered."""
-        if not self.rows:
-            return waiting(say("bench.look.none", {}))
-        bad = [
-            say("bench.look.review-bad-one", {"piece": code, "defect": one.defect})
-            for code, one in self.rows.items() if one.defect
-        ]  # fmt: skip
-        jack = [code for code, one in self.rows.items() if one.jack == "current" and not one.defect]
-        lines = [say("bench.look.review-bad", {"pieces": listed(bad)})] if bad else []
-        lines += [say("bench.look.review-jack", {"pieces": listed(jack)})] if jack else []
-        lines += self._of_caps()
-        clean = len(self.rows) - len(bad)
-        title = say("bench.look.review", {"count": len(self.rows), "clean": clean})
-        if bad or jack:
-            return Review("stop", ShapeKind.CROSS, Role.SHORT, title, tuple(lines))
-        return Review("fit", ShapeKind.TICK, Role.FIT, title, tuple(lines))
-
-    def _of_caps(self) -> list[str]:
-        with_caps = [code for code in self.rows if self.has_caps(code)]
-        unsaid = [code for code in with_caps if not self.rows[code].caps]
-        off = [code for code in with_caps if self.rows[code].caps == "missing"]
-        lines = [say("bench.look.review-caps", {"pieces": listed(unsaid)})] if unsaid else []
-        return lines + ([say("bench.look.review-no-caps", {"pieces": listed(off)})] if off else [])
-
-    def has_caps(self, code: str) -> bool:
-        """Whether tip caps exist on its kind."""
-        one = self.seen.get(code)
-        kind = None if one is None else kind_of(one)
-        return kind is not None and kind.has_caps

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
     QScrollArea,
@@ -21,8 +20,7 @@ from PySide6.QtWidgets import (
 
 from app.domain.errors import BadInput, CuffdateError
 from app.ui.ask import Question
-from app.ui.forms import button, card, label, relook
-from app.ui.paint import icon
+from app.ui.forms import button, card, label
 from app.ui.screens.bench import state as shown
 from app.ui.screens.bench.air import AirForm
 from app.ui.screens.bench.electrical import ElectricalForm
@@ -30,6 +28,7 @@ from app.ui.screens.bench.event import EventForm
 from app.ui.screens.bench.form import BenchForm
 from app.ui.screens.bench.hold import HoldForm
 from app.ui.screens.bench.look_over import LookForm
+from app.ui.screens.bench.piece_card import PieceCard
 from app.ui.screens.bench.release import ReleaseForm
 from app.ui.screens.bench.repair import RepairForm
 from app.ui.screens.bench.result import CalibrationForm, SelfCheckForm
@@ -58,7 +57,7 @@ class BenchScreen(Screen):
         self.forms: dict[str, BenchForm] = {one.key: one for one in (make(shell) for make in _FORMS)}
         self.body.removeWidget(self.heading)
         self.body.addLayout(self._head())
-        self.piece_card = self._piece()
+        self.piece_card = PieceCard(shell.theme)
         self.body.addWidget(self.piece_card)
         across = QHBoxLayout()
         across.setSpacing(6)
@@ -68,6 +67,7 @@ class BenchScreen(Screen):
         for one in self.forms.values():
             self.stack.addWidget(one)
             one.saved.connect(self._saved)
+        self.look.left.connect(self._leave_list)
         across.addWidget(self.stack, 1)
         self.body.addLayout(across, 1)
         shell.theme.changed.connect(lambda _: self._show())
@@ -97,30 +97,6 @@ class BenchScreen(Screen):
         across.addWidget(self.show_key)
         return across
 
-    def _piece(self) -> QFrame:
-        frame = QFrame()
-        frame.setProperty("look", "card")
-        down = QVBoxLayout(frame)
-        down.setContentsMargins(12, 6, 12, 6)
-        down.setSpacing(2)
-        across = QHBoxLayout()
-        across.setSpacing(10)
-        self._mark = QLabel()
-        self._mark.setFixedSize(24, 24)
-        across.addWidget(self._mark)
-        self.name = label("", "lead")
-        self.word = label("")
-        self.until = label("", "quiet")
-        across.addWidget(self.name, 12)
-        across.addWidget(self.word, 3)
-        across.addWidget(self.until, 9)
-        down.addLayout(across)
-        self.why = label("")
-        self.why_not = label("", "quiet")
-        down.addWidget(self.why)
-        down.addWidget(self.why_not)
-        return frame
-
     def _intro(self) -> QWidget:
         """Where nothing is chosen yet."""
         frame, down = card()
@@ -138,7 +114,7 @@ class BenchScreen(Screen):
         self.choices: dict[str, QPushButton] = {}
         self._group = group = QButtonGroup(self)
         for key, word in CHOICES.items():
-            one = button(say(word, {}), lambda key=key: self.choose(key))  # type: ignore[misc]  # bound now
+            one = button(say(word, {}), lambda key=key: self._pressed(key))  # type: ignore[misc]  # bound now
             one.setCheckable(True)
             group.addButton(one)
             down.addWidget(one)
@@ -272,6 +248,21 @@ class BenchScreen(Screen):
         if key and self.isVisible():
             self.forms[key].focus()
 
+    def _pressed(self, key: str) -> None:
+        """Begin it; the piece on the bench is the first of a list, and a second press on the list goes back to one."""
+        was = self.choice
+        if key == "look" and was == "look":
+            self._leave_list()
+            return
+        self.choose(key)
+        if key == "look" and self.code and not self.look.is_typed():
+            self.look.add([self.code])
+
+    def _leave_list(self) -> None:
+        """From the list to one piece: the one there was, or the next scan."""
+        self.choose(shown.first_choice(self.seen))
+        self.line.setFocus()
+
     def _ask(self) -> None:
         from app.usecases.look_at_kit import look_at_kit
 
@@ -300,35 +291,16 @@ class BenchScreen(Screen):
             one.setEnabled(not shown.why_not(self.seen, key))
             one.setToolTip(shown.reason(self.seen, (key,)))
             one.setAccessibleDescription(shown.reason(self.seen, (key,)))
-        self.why_not.setText(shown.reason(self.seen, CHOICES))
         self.intro.setText(say("bench.choose" if self.seen is not None else "bench.nothing-yet", {}))
         # A list is about what is in it: the piece looked at before would stand in the way.
         self.piece_card.setVisible(bool(self.code) and self.choice != "look")
         self.show_key.setText(say("bench.add" if self.choice == "look" else "bench.show", {}))
-        self._show_piece()
-
-    def _show_piece(self) -> None:
-        if self.seen is None:
-            self._mark.clear()
-            self.name.setText(say("bench.looking", {}))
-            relook(self.name, "quiet")
-            self.word.setText("")
-            self.until.setText("")
-            self.why.setText("")
-        else:
-            line = shown.line_of(self.seen)
-            self._mark.setPixmap(icon(line.mark, line.role, self.shell.theme.name, 24).pixmap(24, 24))
-            self.name.setText(line.name)
-            relook(self.name, "lead")
-            self.word.setText(line.word)
-            relook(self.word, {"fit": "fit", "short": "short", "warn": "warn"}.get(line.role.value, "quiet"))
-            self.until.setText(line.until)
-            self.why.setText(line.why)
-        for part in (self.word, self.until, self.why, self.why_not):
-            part.setVisible(bool(part.text()))
+        self.piece_card.show_piece(self.seen, shown.reason(self.seen, CHOICES))
 
     def _saved(self) -> None:
-        """Ready for the next scan."""
+        """Ready for the next scan, which is one piece again."""
+        if self.choice == "look":
+            self._leave_list()
         self.line.setFocus()
 
 

@@ -43,7 +43,7 @@ class DecisionCard(QFrame):
         self._down.setSpacing(8)
         self._head(self._down)
         self._lists: dict[str, tuple[QLabel, QLabel]] = {}
-        for key in ("others", "cure"):
+        for key in ("cure", "others"):
             self._list(key)
         self.picture = SceneView()
         self._down.addWidget(self.picture)
@@ -68,6 +68,8 @@ class DecisionCard(QFrame):
         self.first = label("", "lead")
         words.addWidget(self.title)
         words.addWidget(self.first)
+        self.question = label("", "quiet")
+        words.addWidget(self.question)
         across.addLayout(words, 1)
         down.addLayout(across)
 
@@ -102,6 +104,8 @@ class DecisionCard(QFrame):
         self.title.setText(shown.title)
         self.first.setText(shown.first)
         self.first.setVisible(bool(shown.first))
+        self.question.setText(shown.question)
+        self.question.setVisible(bool(shown.question))
         self._fill("others", shown.others)
         self._fill("cure", shown.cure, numbered=len(shown.cure) > 1)
         self._fill("required", shown.required)

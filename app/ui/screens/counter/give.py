@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -18,15 +17,13 @@ from app.ui.screens.counter.job_form import JobForm
 from app.ui.screens.counter.kit_list import KitList
 from app.ui.screens.counter.state import GiveState, Row
 from app.ui.shell import Shell
-from app.words.saying import say
+from app.words.saying import say, say_here
 
 if TYPE_CHECKING:
     from app.usecases.about_here import AboutHere
     from app.usecases.desk import Desk
     from app.usecases.look_at_kit import OnCounter
     from app.usecases.look_up import Meant
-
-_WITHIN = Qt.ShortcutContext.WidgetWithChildrenShortcut
 
 
 class GivePanel(QWidget):
@@ -66,7 +63,7 @@ class GivePanel(QWidget):
         self.issue = button("", self._issue, "counter")
         self.issue.setToolTip(say("counter.issue-keys", {}))
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self, self._issue_by_key, context=_WITHIN)
+            QShortcut(QKeySequence(keys), self, self._issue_by_key).setAutoRepeat(False)
         across.addWidget(self.empty)
         across.addWidget(self.refusal)
         across.addStretch(1)
@@ -86,10 +83,12 @@ class GivePanel(QWidget):
         if meant.person:
             key = self.state.take_person(meant.person)
             self.job.show_people(self.state)
+            said = say(key, {"person": meant.person})
             if not self.shell.here.by:
                 self.shell.enter_as(meant.person)
+                said = f"{said} {say('counter.enters-too', {'person': meant.person})}"
             kind = "wrong" if key.endswith("full") else "done"
-            self.shell.tell(say(key, {"person": meant.person}), kind=kind, is_heard=True)
+            self.shell.tell(said, kind=kind, is_heard=True)
         elif meant.system:
             self.job.system.choose(meant.system)
             self.shell.tell(say("counter.system-set", {"system": meant.system}), kind="done", is_heard=True)
@@ -134,6 +133,7 @@ class GivePanel(QWidget):
         self.state.kit, self.state.meters, self.state.seen, self.state.answer = [], {}, {}, None
         self.job.clear()
         self._job_changed()
+        self.shell.tell("")
         self.kit.line.setFocus()
 
     # What is asked.
@@ -148,11 +148,11 @@ class GivePanel(QWidget):
         from app.usecases.look_at_kit import look_at_kit
 
         state, doors = self.state, self.shell.doors
-        state.answer = None
+        state.answer, state.cannot = None, self._unread
         doors.drop(self, "decision")
         codes = tuple(state.kit)
         doors.ask(lambda desk: look_at_kit(desk, codes), self._seen, self.shell.complain, owner=self, slot="kit")
-        question = None if self._unread else state.question(self.shell.here.today)
+        question = state.question(self.shell.here.today)
         if question is not None:
             doors.ask(
                 lambda desk: check_store(desk, question), self._decided, self._not_decided, owner=self, slot="decision"
@@ -168,6 +168,7 @@ class GivePanel(QWidget):
         self._show()
 
     def _not_decided(self, fault: CuffdateError) -> None:
+        self.state.cannot = say_here(fault)
         self.shell.complain(fault)
         self._show()
 
@@ -176,7 +177,7 @@ class GivePanel(QWidget):
         self.kit.show_rows(state.rows())
         self.card.show_decision(state.decision(), state.answer)
         self.issue.setText(state.issue_words())
-        self.issue.setEnabled(state.may_issue and not self._is_writing and not self._unread)
+        self.issue.setEnabled(state.may_issue and not self._is_writing)
         self.refusal.setVisible(state.is_refused)
         self.refusal.setEnabled(not self._is_writing)
         self.empty.setEnabled(bool(state.kit or state.who or state.system or state.task))
@@ -191,7 +192,8 @@ class GivePanel(QWidget):
     def _issue_by_key(self) -> None:
         if self.issue.isEnabled():
             self._issue()
-        else:
+        elif self.state.kit and not self._is_writing:
+            # An empty counter says nothing: whoever pressed twice would read that nothing was issued.
             why = say("counter.cannot-issue", {"why": self.state.decision().says})
             self.shell.tell(why, kind="wrong", is_heard=True)
 
@@ -220,8 +222,8 @@ class GivePanel(QWidget):
     def _written(self, answer: KitAnswer, name: Name | None) -> None:
         self._is_writing = False
         if answer.verdict.may_be_issued and name is not None:
-            self.shell.saved(Saved((name,)), answer.question.kit, said=_issued(answer.question, name))
             self.clear()
+            self.shell.saved(Saved((name,)), answer.question.kit, said=_issued(answer.question, name))
             return
         # Overtaken by another counter, or a refusal entered: what is so now is shown, the kit stays on the counter.
         self.state.answer = answer

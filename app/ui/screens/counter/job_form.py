@@ -7,10 +7,10 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
-from app.ui.forms import ChoiceField, DayField, Field, FigureField
+from app.ui.forms import ChoiceField, DayField, Field, FigureField, label
 from app.ui.screens.counter.circuit_boxes import CircuitBoxes
 from app.ui.screens.counter.state import GiveState
 from app.words.saying import say
@@ -61,6 +61,11 @@ class JobForm(QWidget):
         last.addWidget(self.until)
         last.addWidget(self.energy)
         grid.addLayout(last, 1, 2)
+        for row, narrow in ((2, self.until), (3, self.energy)):
+            below = label("", "quiet")
+            below.setAlignment(Qt.AlignmentFlag.AlignRight)
+            narrow.speak_in(below)
+            grid.addWidget(below, row, 0, 1, 3)
 
     def show_about(self, about: AboutHere) -> None:
         """People and systems as they are now; what was chosen stays."""

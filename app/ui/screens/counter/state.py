@@ -13,8 +13,8 @@ from app.pictures.scene import Role, ShapeKind
 from app.reports.decision import said
 from app.reports.due_list import why
 from app.usecases.look_at_kit import OnCounter
-from app.words.saying import listed, say
-from app.words.vocabulary import KINDS
+from app.words.saying import listed, say, say_finding
+from app.words.vocabulary import DEFECTS, KINDS
 
 Mode = Literal["give", "take", "hand", "taken"]
 MODES: tuple[Mode, ...] = ("give", "take", "hand", "taken")
@@ -43,6 +43,7 @@ class Decision:
     role: Role
     title: str
     first: str
+    question: str = ""
     others: tuple[str, ...] = ()
     cure: tuple[str, ...] = ()
     validity: str = ""
@@ -53,7 +54,7 @@ class Decision:
     @property
     def says(self) -> str:
         """Title and first reason."""
-        return " ".join(part for part in (self.title, self.first) if part)
+        return ". ".join(part for part in (self.title, self.first) if part)
 
 
 @dataclass
@@ -73,6 +74,8 @@ class GiveState:
     meters: dict[str, str] = field(default_factory=dict)
     seen: Mapping[str, OnCounter] = field(default_factory=dict)
     answer: KitAnswer | None = None
+    # Why nothing can be decided: a field that cannot be read, or what was asked cannot be answered.
+    cannot: str = ""
 
     def add(self, codes: Iterable[str]) -> tuple[list[str], list[str]]:
         """Put pieces on the counter; answers which are new there and which lay there already."""
@@ -110,7 +113,7 @@ class GiveState:
 
     def question(self, today: date) -> KitQuestion | None:
         """What is asked; None while something is missing."""
-        if self.missing():
+        if self.cannot or self.missing() or (self.second and self.second == self.who):
             return None
         return KitQuestion(
             system=self.system, circuits=self.circuits or (), task=self.task, person=self.who,
@@ -124,6 +127,13 @@ class GiveState:
         missing = self.missing()
         if missing:
             return _waits(say("counter.not-decided", {}), say("counter.missing", {"what": listed(missing)}))
+        if self.second and self.second == self.who:
+            return Decision(
+                "wait", ShapeKind.QUESTION, Role.QUIET, say("counter.cannot-decide", {}),
+                say("counter.second-is-who", {"person": self.who}),
+            )  # fmt: skip
+        if self.cannot:
+            return Decision("wait", ShapeKind.QUESTION, Role.QUIET, say("counter.cannot-decide", {}), self.cannot)
         if self.answer is None:
             return _waits(say("counter.deciding", {}), "")
         found = said(self.answer)
@@ -131,19 +141,23 @@ class GiveState:
         first, *others = found.stops or (found.validity,)
         return Decision(
             "fit" if fits else "stop", ShapeKind.TICK if fits else ShapeKind.CROSS, Role.FIT if fits else Role.SHORT,
-            found.title, first, tuple(others), found.cure, "" if fits else found.validity, found.required,
-            found.cautions, found.met,
+            found.title, first, found.question, tuple(others), found.cure, "" if fits else found.validity,
+            found.required, found.cautions, found.met,
         )  # fmt: skip
 
     @property
     def may_issue(self) -> bool:
         """Whether the key that issues may be pressed: only for the decision that is shown."""
-        return self.answer is not None and self.answer.verdict.may_be_issued and not self.missing()
+        return self._is_decided and self.answer is not None and self.answer.verdict.may_be_issued
 
     @property
     def is_refused(self) -> bool:
         """Whether a refusal is shown."""
-        return self.answer is not None and not self.answer.verdict.may_be_issued and not self.missing()
+        return self._is_decided and self.answer is not None and not self.answer.verdict.may_be_issued
+
+    @property
+    def _is_decided(self) -> bool:
+        return self.answer is not None and not self.cannot and not self.missing()
 
     def issue_words(self) -> str:
         """What the key says it will do."""
@@ -183,10 +197,14 @@ class GiveState:
         return Row(code, named(one), mark, role, word, says, leads_to, self.meters.get(code, ""))
 
     def _stands(self, code: str, one: OnCounter) -> tuple[ShapeKind, Role, str, str]:
-        if self.answer is None or self.missing():
+        if self.answer is None or not self._is_decided:
             return stands(one)
         stops = [stop for stop in self.answer.verdict.stops if code in stop.subject.split("+")]
         if not stops:
+            cautions = [say_finding(one) for one in self.answer.verdict.cautions if one.subject == code]
+            if cautions:
+                word = say("counter.row.caution", {"count": len(cautions)})
+                return ShapeKind.CLOCK, Role.WARN, word, " ".join(cautions)
             return ShapeKind.TICK, Role.FIT, say("counter.row.fits", {}), ""
         is_unknown = all(stop.outcome.value == "cannot-tell" for stop in stops)
         mark = ShapeKind.QUESTION if is_unknown else ShapeKind.CROSS
@@ -265,6 +283,24 @@ class ListState:
         elif self.is_return:
             mark, role, word, says = ShapeKind.CROSS, Role.SHORT, say("counter.row.not-out", {}), ""
         return Row(code, named(one), mark, role, word, says)
+
+    def blocked(self) -> str:
+        """Why the list cannot be entered as it is, "" where nothing is known against it."""
+        stray = [
+            code for code in self.kit
+            if self.is_return and (one := self.seen.get(code)) is not None and one.out is None
+            and not (one.row is not None and one.row.standing.holder)
+        ]  # fmt: skip
+        return say("counter.not-out", {"pieces": listed(stray)}) if stray else ""
+
+    def defects_of(self, code: str) -> tuple[str, ...]:
+        """The defects that can be found on this piece."""
+        from app.judging.catalogues import catalogues
+        from app.judging.defects import of_look_over
+
+        one = self.seen.get(code)
+        kind = None if one is None else catalogues().kinds.get(one.piece.kind)
+        return tuple(DEFECTS) if kind is None else of_look_over(kind)
 
     def others(self) -> tuple[str, ...]:
         """What went out together with these pieces and is not in the list."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -64,10 +63,11 @@ class ListPanel(QWidget):
         self.others = button("", self._add_others)
         self.do = button("", self._do, "counter")
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self, self._do, context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            QShortcut(QKeySequence(keys), self, self._do).setAutoRepeat(False)
         across.addWidget(self.empty)
         across.addWidget(self.others)
-        across.addStretch(1)
+        self.blocked = label("", "short")
+        across.addWidget(self.blocked, 1)
         across.addWidget(self.do)
         return across
 
@@ -103,6 +103,7 @@ class ListPanel(QWidget):
         """Begin anew."""
         self.state.clear()
         self.refresh()
+        self.shell.tell("")
         self.kit.line.setFocus()
 
     def refresh(self) -> None:
@@ -123,7 +124,9 @@ class ListPanel(QWidget):
         count, others = len(self.state.kit), self.state.others()
         self.kit.show_rows(self.state.rows())
         self.do.setText(say(f"counter.{self.mode}.do", {"count": count}))
-        self.do.setEnabled(count > 0 and not self._is_writing)
+        blocked = self.state.blocked()
+        self.blocked.setText(blocked)
+        self.do.setEnabled(count > 0 and not blocked and not self._is_writing)
         self.empty.setEnabled(count > 0)
         self.others.setText(say("counter.add-others", {"count": len(others), "pieces": ", ".join(others[:6])}))
         self.others.setVisible(bool(others) and self.mode == "take")
@@ -141,9 +144,9 @@ class ListPanel(QWidget):
 
     def _written(self, saved: Saved, codes: tuple[str, ...]) -> None:
         self._is_writing = False
-        self.shell.saved(saved, codes)
         self.done()
         self.clear()
+        self.shell.saved(saved, codes)
 
     def done(self) -> None:
         """Empty what was asked beside the pieces."""
@@ -165,8 +168,8 @@ class TakePanel(ListPanel):
         box = QComboBox()
         box.setAccessibleName(say("counter.seen-on", {"piece": row.code}))
         box.addItem(say("counter.nothing-seen", {}), "")
-        for key, words in DEFECTS.items():
-            box.addItem(words, key)
+        for key in self.state.defects_of(row.code):
+            box.addItem(DEFECTS[key], key)
         box.setCurrentIndex(max(0, box.findData(self.state.defects.get(row.code, ""))))
         box.currentIndexChanged.connect(lambda _: self._seen_on(row.code, str(box.currentData() or "")))
         return box

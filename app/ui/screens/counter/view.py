@@ -21,6 +21,8 @@ class CounterScreen(Screen):
     """Four things done at a counter, one at a time; each keeps what is on it while another is looked at."""
 
     place = "counter"
+    # That there is no system yet is said once, and takes the place of nothing said later.
+    _has_told = False
 
     def __init__(self, shell: Shell) -> None:
         super().__init__(shell)
@@ -99,7 +101,8 @@ class CounterScreen(Screen):
         for panel in self.panels.values():
             panel.show_about(about)
             panel.refresh()
-        if not about.systems:
+        if not about.systems and not self._has_told:
+            self._has_told = True
             self.shell.tell(say("counter.no-systems", {}))
 
     def _picked(self, text: str) -> None:

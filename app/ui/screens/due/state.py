@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from types import MappingProxyType
 from typing import Literal
 
-from app.judging.standing import Standing
-from app.reports.due_list import why
+from app.judging.answers import DueRow
+from app.reports.due_list import why, with_said
 from app.reports.forecast import Forecast, forecast
 from app.usecases.look_at_shelf import OnShelf, Shelf
-from app.words.saying import say
+from app.words.saying import listed, say
+from app.words.vocabulary import STANDINGS
 
 GROUPS = ("overdue", "soon", "doubt", "held", "away", "every")
 _DOUBT = frozenset({"not-tested", "certificate-not-seen", "cannot-tell"})
@@ -46,11 +49,12 @@ class DueState:
         """How many days ahead "soon" looks."""
         return self.site_days if self.days is None else self.days
 
-    def belongs(self, one: Standing, group: str) -> bool:
+    def belongs(self, row: DueRow, group: str) -> bool:
         """Whether a piece stands in a group; one piece may stand in several, as where it is held and overdue.
 
         "soon" counts to the last good day, as the standing "due soon" does, so that the two never disagree.
         """
+        one = row.standing
         if group == "every" or one.state in _GONE:
             return group == "every"
         if group == "overdue":
@@ -62,7 +66,7 @@ class DueState:
             return one.state in _DOUBT
         if group == "held":
             return one.state == "held"
-        return one.state in ("out", "away") or bool(one.holder)
+        return one.state in ("out", "away") or bool(one.holder or row.out_with)
 
     def keeps(self) -> Callable[[OnShelf], bool] | None:
         """Which rows are listed; None where it is all of them, so that nobody asks each row."""
@@ -70,23 +74,27 @@ class DueState:
         if group == "every":
             return self._is_of_crib if crib else None
         if not crib:
-            return lambda row: self.belongs(row.row.standing, group)
-        return lambda row: row.row.crib == crib and self.belongs(row.row.standing, group)
+            return lambda row: self.belongs(row.row, group)
+        return lambda row: row.row.crib == crib and self.belongs(row.row, group)
 
     def _is_of_crib(self, row: OnShelf) -> bool:
         return not self.crib or row.row.crib == self.crib
 
     def counts(self, rows: Sequence[OnShelf]) -> Mapping[str, int]:
         """How many stand in each group, in the crib chosen; what is typed narrows the list and not these."""
-        mine = [row.row.standing for row in rows if self._is_of_crib(row)]
+        mine = [row.row for row in rows if self._is_of_crib(row)]
         return {group: sum(self.belongs(one, group) for one in mine) for group in GROUPS}
 
     def ahead(self, rows: Sequence[OnShelf]) -> Forecast:
         """Retests a month, in the crib chosen."""
         return forecast((row.row.standing for row in rows if self._is_of_crib(row)), self.today)
 
-    def listed(self, shown: int, there: int) -> str:
-        """What is listed of how many, by what it is filtered, and what is not there to be listed."""
+    def listed(self, shown: int, there: int, standings: Mapping[str, int] = MappingProxyType({})) -> str:
+        """What is listed of how many, by what it is filtered, and what is not there to be listed.
+
+        `standings`: how many of those listed stand as what; told where the day alone makes the group, as the same word
+        means fewer on the shelf.
+        """
         if self.read == "nothing":
             return say("due.reading", {})
         if not self.total:
@@ -96,6 +104,8 @@ class DueState:
             "crib": self.crib, "words": self.words.strip(),
         }  # fmt: skip
         parts = [say("due.listed", values)]
+        if self.group == "overdue" and set(standings) - {"overdue"}:
+            parts.append(say("due.listed-as", {"standings": listed(_as_what(standings))}))
         if self.group == "soon":
             parts.append(say("due.listed-site-days" if self.days is None else "due.listed-days", values))
         if self.crib:
@@ -107,15 +117,48 @@ class DueState:
             parts.append(say(key, {"there": there, "total": self.total, "count": self.total - there}))
         return " ".join(parts)
 
+    def not_listed(self, code: str, row: OnShelf | None) -> str:
+        """Why a piece is not in the list shown, and how it stands."""
+        if row is None:
+            return say("due.not-there", {"piece": code})
+        if not self.belongs(row.row, self.group):
+            key = "due.not-of-group"
+        elif not self._is_of_crib(row):
+            key = "due.not-of-crib"
+        else:
+            key = "due.not-of-words"
+        values = {
+            "piece": code, "group": say(f"due.group.{self.group}", {}), "crib": self.crib, "words": self.words.strip(),
+        }  # fmt: skip
+        return f"{say(key, values)} {self._stands(row)}"
+
+    def _stands(self, row: OnShelf) -> str:
+        one = row.row.standing
+        who = with_said(row.row, self.names)
+        place = say("due.about-with", {"who": who}) if who else row.row.crib
+        return say("due.stands", {"standing": one.state, "place": place, "why": why(one)})
+
     def about(self, row: OnShelf | None) -> str:
         """The chosen row in a sentence, read where the column of reasons is too narrow."""
         if row is None:
             return say("due.choose-row", {})
         one = row.row.standing
         # A person's name is shown here and goes into no exported file: those keep the codes.
-        place = say("due.about-with", {"who": self.names.get(one.holder, one.holder)}) if one.holder else row.row.crib
+        who = with_said(row.row, self.names)
+        place = say("due.about-with", {"who": who}) if who else row.row.crib
         values = {"piece": row.code, "standing": one.state, "kind": one.piece.kind, "place": place, "why": why(one)}
         return say("due.about", values)
+
+
+def standings_of(rows: Iterable[OnShelf]) -> Mapping[str, int]:
+    """How many of these stand as what."""
+    return Counter(row.row.standing.state for row in rows)
+
+
+def _as_what(standings: Mapping[str, int]) -> list[str]:
+    return [
+        say("due.listed-as-one", {"count": standings[key], "standing": key}) for key in STANDINGS if standings.get(key)
+    ]
 
 
 def due_words(row: OnShelf) -> str:
@@ -131,8 +174,8 @@ def due_order(row: OnShelf) -> date:
 
 def with_whom(row: OnShelf) -> str:
     """Who or what has a piece, by code; its crib stands in a column of its own."""
-    one = row.row.standing
-    return one.holder or ("" if one.state in _GONE else say("due.in-crib", {}))
+    found = with_said(row.row)
+    return found or ("" if row.row.standing.state in _GONE else say("due.in-crib", {}))
 
 
 def cribs_of(rows: Iterable[OnShelf]) -> list[str]:

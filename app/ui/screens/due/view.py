@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QItemSelectionModel, Qt
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QButtonGroup,
@@ -21,8 +21,8 @@ from app.ui.forms import ChoiceField, FigureField, button, label
 from app.ui.guards import leave_by_tab
 from app.ui.paint import SceneView, icon
 from app.ui.rows_model import Column, RowsModel
-from app.ui.screens.due.export import Export
-from app.ui.screens.due.state import GROUPS, DueState, cribs_of, due_order, due_words, with_whom
+from app.ui.screens.due.export import Export, Filtered
+from app.ui.screens.due.state import GROUPS, DueState, cribs_of, due_order, due_words, standings_of, with_whom
 from app.ui.screens.due.strip_column import WIDTH, StripColumn
 from app.ui.screens.shelf import state as rows_said
 from app.ui.shell import Screen, Shell
@@ -30,10 +30,14 @@ from app.usecases.look_at_shelf import Asked, OnShelf, Shelf, look_at_shelf
 from app.words.saying import say
 
 if TYPE_CHECKING:
+    from app.domain.facts import Facts
     from app.usecases.look_up import Meant
 
 FIRST = 200
-ROOM_PX = 600
+# The least height of the window at which the months ahead have room beside a list of some rows.
+ROOM_PX = 720
+LEAST_ROWS = 5
+ROW_PX = 30
 # The column the strip is drawn in; what it shows stands in words beside it, so it is not exported.
 STRIP = 4
 _WITHIN = Qt.ShortcutContext.WidgetWithChildrenShortcut
@@ -48,9 +52,10 @@ class DueScreen(Screen):
         super().__init__(shell)
         self.state = DueState(today=shell.here.today)
         self.rows: tuple[OnShelf, ...] = ()
+        self._facts: Facts | None = None
         self._icons: dict[object, object] = {}
         self._counted: tuple[object, ...] = ()
-        self.writing: Export[OnShelf] = Export(shell, self)
+        self.writing = Export(shell, self)
         self.body.addLayout(self._tabs())
         self.body.addLayout(self._narrowing())
         above = QHBoxLayout()
@@ -73,6 +78,8 @@ class DueScreen(Screen):
         self.body.addWidget(self.about)
         self.picture = SceneView()
         self.body.addWidget(self.picture)
+        # Takes the room of the list where that is hidden; beside the list it takes none.
+        self.body.addStretch(0)
         QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self, self.line.setFocus, context=_WITHIN)
         shell.theme.changed.connect(lambda _: self._retheme())
         self.writing.changed.connect(self._enable)
@@ -89,7 +96,8 @@ class DueScreen(Screen):
             tab = QPushButton()
             tab.setCheckable(True)
             tab.setAutoDefault(False)
-            tab.setMinimumHeight(48)
+            # Two lines of words, the frame and room around them.
+            tab.setStyleSheet(f"min-height: {max(40, 2 * tab.fontMetrics().lineSpacing() + 8)}px;")
             tab.setProperty("look", "tab")
             tab.setToolTip(say(f"due.group.{key}.full", {}))
             tab.clicked.connect(lambda _=False, key=key: self.choose(key))
@@ -131,9 +139,9 @@ class DueScreen(Screen):
             Column(say("due.head.standing", {}), rows_said.standing_words, mark=mark, width=176),
             Column(say("due.head.until", {}), rows_said.until_words, due_order, width=100),
             Column(say("due.head.due", {}), due_words, due_order, width=112),
-            Column(say("due.head.strip", {}), due_words, due_order, width=WIDTH),
+            Column(say("due.head.strip", {}), due_words, due_order, width=WIDTH, tip=say("due.strip-key", {})),
             Column(say("due.head.why", {}), rows_said.why_words, lambda row: row.row.standing.why.key, width=400),
-            Column(say("due.head.with", {}), with_whom, width=130),
+            Column(say("due.head.with", {}), with_whom, width=160),
             Column(say("due.head.crib", {}), lambda row: row.row.crib, width=120),
             Column(say("due.head.kind", {}), rows_said.kind_words, width=180),
         ]
@@ -149,7 +157,8 @@ class DueScreen(Screen):
         table.sortByColumn(3, Qt.SortOrder.AscendingOrder)
         table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(30)
+        table.verticalHeader().setDefaultSectionSize(ROW_PX)
+        table.setMinimumHeight((LEAST_ROWS + 1) * ROW_PX + 8)
         table.setWordWrap(False)
         leave_by_tab(table)
         for number, column in enumerate(self.model.columns):
@@ -166,7 +175,7 @@ class DueScreen(Screen):
     def arrived(self) -> None:
         """Ask for everything; the months ahead where there is room for them beside the list."""
         if not self.rows:
-            self.months.setChecked(self.height() >= ROOM_PX)
+            self.months.setChecked(self.window().height() >= ROOM_PX)
         self._ask()
         self.table.setFocus()
 
@@ -176,11 +185,16 @@ class DueScreen(Screen):
         self._ask()
 
     def scanned(self, meant: Meant) -> bool:
-        """A piece that is scanned is looked for among all of them."""
+        """A piece that is scanned is chosen in the list shown; of one that is not in it, it is said why."""
         if not meant.pieces:
             return False
-        self.choose("every")
-        self.show_code(meant.pieces[0])
+        code = meant.pieces[0]
+        if self.model.place_of(code) >= 0:
+            self.show_code(code)
+            return True
+        row = next((one for one in self.rows if one.code == code), None)
+        action = (say("due.open", {}), lambda: self.shell.go("shelf", code))
+        self.shell.tell(self.state.not_listed(code, row), action)
         return True
 
     def show_code(self, code: str) -> None:
@@ -207,33 +221,33 @@ class DueScreen(Screen):
             self._fill(found, "all" if len(found.rows) == found.total else "first")
 
     def _ask(self) -> None:
-        self.shell.doors.ask(
-            look_at_shelf,
-            lambda found: self._fill(found, "all"),
-            self.shell.complain,
-            owner=self,
-            slot="list",
-            is_long=True,
-        )
+        def read(desk: Asked) -> tuple[Shelf, list[str]]:
+            found = look_at_shelf(desk)
+            return found, rows_said.texts(found.rows)
 
-    def _fill(self, found: Shelf, read: Literal["first", "all"]) -> None:
-        chosen = self._code()
-        self.rows, self._counted = found.rows, ()
+        self.shell.doors.ask(
+            read, lambda found: self._fill(found[0], "all", found[1]), self.shell.complain, owner=self, slot="list",
+            is_long=True,
+        )  # fmt: skip
+
+    def _fill(self, found: Shelf, read: Literal["first", "all"], texts: Iterable[str] = ()) -> None:
+        chosen = self._row()
+        self.rows, self._facts, self._counted = found.rows, found.facts, ()
         self.state.take(found, read)
         # The site's own warning days hold until somebody asks for others.
         self.days.line.setPlaceholderText(str(self.state.site_days))
         self.crib.set_options((one, one) for one in cribs_of(found.rows))
-        self.model.set_rows(found.rows)
+        self.model.set_rows(found.rows, texts)
         self._narrow()
-        if chosen:
-            self.show_code(chosen)
+        if chosen is not None:
+            self.show_code(chosen.code)
 
     def _narrow(self) -> None:
         self.state.crib, self.state.words = self.crib.value() or "", self.line.text()
         if not self.days.complaint():
             days = self.days.value()
             self.state.days = None if days is None else int(days)
-        self.model.set_filter(self.state.words, self.state.keeps())
+        self.model.set_filter(rows_said.looked_for(self.state.words), self.state.keeps())
         self._show()
 
     def _show(self) -> None:
@@ -242,7 +256,8 @@ class DueScreen(Screen):
         if asked != self._counted:
             self._counted = asked
             self._count()
-        self.listed.setText(self.state.listed(self.model.rowCount(), self.model.total))
+        standings = standings_of(self.model.shown()) if self.state.group == "overdue" else {}
+        self.listed.setText(self.state.listed(self.model.rowCount(), self.model.total, standings))
         self._enable()
 
     def _count(self) -> None:
@@ -258,7 +273,7 @@ class DueScreen(Screen):
         self.open.setEnabled(row is not None)
         self.export.setEnabled(self.model.rowCount() > 0 and not self.writing.is_writing)
         self.about.setText(self.state.about(row))
-        self.about.setVisible(bool(self.rows))
+        self.about.setVisible(bool(self.rows) and not self.table.isHidden())
 
     def _take_names(self) -> None:
         self.state.names = self.shell.here.people
@@ -267,7 +282,11 @@ class DueScreen(Screen):
     def _draw(self) -> None:
         from app.pictures.forecast import forecast_picture
 
-        if not self.rows or not self.months.isChecked():
+        is_drawn = bool(self.rows) and self.months.isChecked()
+        # Where there is no room for both, the months stand in the list's place, and not beside a list of one row.
+        self.table.setVisible(not is_drawn or self.window().height() >= ROOM_PX)
+        self.about.setVisible(bool(self.rows) and not self.table.isHidden())
+        if not is_drawn:
             self.picture.show_scene(None)
             return
         ahead = self.state.ahead(self.rows)
@@ -282,22 +301,24 @@ class DueScreen(Screen):
         self.table.viewport().update()
         self._draw()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """What has room beside what is another matter now."""
+        super().resizeEvent(event)
+        self._draw()
+
     def _row(self) -> OnShelf | None:
         chosen = self.table.selectionModel().selectedRows()
         return self.model.row_at(chosen[0].row()) if chosen else None
 
-    def _code(self) -> str:
-        row = self._row()
-        return "" if row is None else row.code
-
     def _open(self) -> None:
-        if code := self._code():
-            self.shell.go("shelf", code)
+        if (row := self._row()) is not None:
+            self.shell.go("shelf", row.code)
 
     def _export(self) -> None:
         name = say("due.file-name", {"group": self.state.group, "today": self.state.today})
         columns = [column for number, column in enumerate(self.model.columns) if number != STRIP]
-        self.writing.put(name, columns, self.model.shown)
+        if (facts := self._facts) is not None:
+            self.writing.put(name, columns, self.model.shown, lambda: Filtered(self.listed.text(), facts))
 
 
 SCREEN = DueScreen

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import tzinfo
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -18,18 +16,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.domain.entries import Name
 from app.domain.facts import Facts
 from app.domain.piece import Piece
 from app.pictures.colours import CLASS_COLOURS
 from app.pictures.scene import Scene
 from app.reports import history, usable
 from app.reports.due_list import why
-from app.ui.forms import button, label
-from app.ui.guards import leave_by_tab
+from app.ui.forms import ChoiceField, button, label
 from app.ui.paint import SceneView, icon
-from app.ui.rows_model import Column, RowsModel
-from app.ui.screens.shelf.listing import ROW_PX
+from app.ui.screens.shelf.history_panel import HistoryPanel, HistoryRow, history_rows
 from app.ui.screens.shelf.marks import marks_words
 from app.ui.screens.shelf.state import MARKS, not_now
 from app.ui.theme import Theme
@@ -38,12 +33,10 @@ from app.words.vocabulary import KINDS, STANDINGS
 
 if TYPE_CHECKING:
     from app.reports.history import Card
+    from app.ui.rows_model import RowsModel
 
-HistoryRow = tuple[Name, tuple[str, ...]]
 # The class system whose label colours are known (facts T1: ASTM D120, IEC/EN 60903).
 _COLOURED = "iec"
-# When, what and with which content first; who and under which number last: the widths they are shown with.
-_HISTORY = {"when": 124, "what": 96, "content": 280, "by": 56, "entry": 150}
 
 
 class CardPanel(QFrame):
@@ -65,10 +58,24 @@ class CardPanel(QFrame):
         self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._area.setAccessibleName(say("shelf.choose", {}))
         outer.addWidget(self._area)
-        self.history = _history_model()
-        self.table: QTableView | None = None
+        self._history = HistoryPanel()
         theme.changed.connect(lambda _: self._draw())
         self.show_nothing()
+
+    @property
+    def table(self) -> QTableView:
+        """The history of the piece shown."""
+        return self._history.table
+
+    @property
+    def history(self) -> RowsModel[HistoryRow]:
+        """Its rows."""
+        return self._history.rows
+
+    @property
+    def only(self) -> ChoiceField:
+        """The choice that narrows it."""
+        return self._history.only
 
     @property
     def code(self) -> str:
@@ -83,24 +90,20 @@ class CardPanel(QFrame):
     def show_card(self, card: Card, facts: Facts, zone: tzinfo) -> None:
         """Show this piece; the same one again stays where it was scrolled to, with the entry chosen in its history."""
         is_same = card.piece.code == self.code
-        chosen, had_keys = self._entry(), self.table is not None and self.table.hasFocus()
         self._card, self._facts, self._zone = card, facts, zone
         self._draw()
         if not is_same:
             self._area.verticalScrollBar().setValue(0)
-            return
-        place = -1 if chosen is None else self.history.place_of(str(chosen))
-        if self.table is not None and place >= 0:
-            self.table.selectRow(place)
-        if self.table is not None and had_keys:
-            self.table.setFocus()
 
     def _draw(self) -> None:
         inner = QWidget()
         down = QVBoxLayout(inner)
         down.setContentsMargins(16, 12, 16, 12)
         down.setSpacing(8)
-        self.table = None
+        # Taken out of what is thrown away now, and put back with the keyboard in it where it was there.
+        had_keys = self.table.hasFocus()
+        self._history.setParent(self)
+        self._history.hide()
         if self._card is None or self._facts is None:
             down.addWidget(label(say("shelf.choose", {}), "quiet"))
         else:
@@ -109,6 +112,8 @@ class CardPanel(QFrame):
         place = self._area.verticalScrollBar().value()
         self._area.setWidget(inner)
         self._area.verticalScrollBar().setValue(place)
+        if had_keys and self._history.isVisible():
+            self.table.setFocus()
 
     def _fill(self, down: QVBoxLayout, card: Card, facts: Facts) -> None:
         piece, standing = card.piece, card.row.standing
@@ -122,8 +127,11 @@ class CardPanel(QFrame):
             down.addWidget(_band(piece))
         down.addWidget(self._standing(standing.state, why(standing)))
         if card.out is not None:
-            values = {"person": card.out.person, "until": card.out.until, "entry": str(card.out.entry)}
+            until = "" if card.out.until is None else card.out.until.isoformat()
+            values = {"person": card.out.person, "until": until, "entry": str(card.out.entry)}
             down.addWidget(label(say("shelf.out", values)))
+        for said in history.more_said(card):
+            down.addWidget(label(said))
         if card.labels:
             down.addWidget(label(say("shelf.labels", {"labels": listed(card.labels)}), "quiet"))
         down.addWidget(label(say("shelf.usable", {}), "heading"))
@@ -135,7 +143,7 @@ class CardPanel(QFrame):
         ribbon = SceneView()
         ribbon.show_scene(_ribbon(card, facts, self._theme))
         down.addWidget(ribbon)
-        marks = marks_words(piece)
+        marks = marks_words(piece, standing.first_issue)
         if marks:
             down.addWidget(label(say("shelf.marks", {}), "heading"))
             down.addWidget(label("\n".join(marks)))
@@ -161,44 +169,14 @@ class CardPanel(QFrame):
 
     def _fill_history(self, down: QVBoxLayout, card: Card) -> None:
         assert self._zone is not None
-        document = history.build(card.piece.code, card.lines, self._zone)
-        table = document.sections[0].table
-        rows = () if table is None else table.rows
-        self.history.set_rows(reversed(list(zip((one.name for one in card.lines), rows, strict=True))))
-        down.addWidget(label(say("shelf.history", {}), "heading"))
-        self.table = made = QTableView()
-        made.setModel(self.history)
-        made.setAccessibleName(say("shelf.history", {}))
-        made.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        made.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        made.verticalHeader().hide()
-        made.verticalHeader().setDefaultSectionSize(ROW_PX)
-        made.setWordWrap(False)
-        leave_by_tab(made)
-        for number, column in enumerate(self.history.columns):
-            made.setColumnWidth(number, column.width)
-        made.setMinimumHeight(min(300, 60 + 30 * len(card.lines)))
-        down.addWidget(made)
+        self._history.show_rows(history_rows(card, self._zone))
+        # It is kept from card to card, with what is chosen in it; the rest of the card is made anew.
+        down.addWidget(self._history)
         down.addWidget(button(say("shelf.correct", {}), self._correct), 0, Qt.AlignmentFlag.AlignLeft)
+        self._history.show()
 
     def _correct(self) -> None:
-        self.corrected.emit(self._entry())
-
-    def _entry(self) -> Name | None:
-        chosen = [] if self.table is None else self.table.selectionModel().selectedRows()
-        return self.history.row_at(chosen[0].row())[0] if chosen else None
-
-
-def _history_model() -> RowsModel[HistoryRow]:
-    columns = [
-        Column(say(f"history.column.{key}", {}), _cell(history.COLUMNS.index(key)), width=width)
-        for key, width in _HISTORY.items()
-    ]
-    return RowsModel(columns, lambda row: str(row[0]), lambda row: " ".join(row[1]))
-
-
-def _cell(number: int) -> Callable[[HistoryRow], str]:
-    return lambda row: row[1][number]
+        self.corrected.emit(self._history.entry())
 
 
 def _band(piece: Piece) -> QWidget:

@@ -30,7 +30,7 @@ def columns(mark: Callable[[OnShelf], QIcon]) -> list[Column[OnShelf]]:
         Column(say("shelf.column.kind", {}), shown.kind_words, width=170),
         Column(say("shelf.column.class", {}), lambda row: row.insulation_class, shown.class_order, width=60),
         Column(say("shelf.column.size", {}), lambda row: row.size, shown.size_order, width=54),
-        Column(say("shelf.column.with", {}), shown.with_words, width=110),
+        Column(say("shelf.column.with", {}), shown.with_words, width=160),
         Column(say("shelf.column.why", {}), shown.why_words, lambda row: row.row.standing.why.key, width=420),
     ]
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.domain.piece import Piece
+from app.domain.piece import FirstIssue, Piece
 from app.reports.history import marks_said
+from app.reports.mark_words import first_issue_said
 from app.words.saying import say
 from app.words.vocabulary import CLASS_SYSTEMS
 
@@ -42,11 +43,14 @@ _SHORT: Mapping[str, str] = {
     "voltage_mark": "shelf.mark.voltage_mark", "fuse": "shelf.add.fuse_kind",
 }  # fmt: skip
 # Said elsewhere on the card.
-_ELSEWHERE = frozenset({"custody", "label"})
+_ELSEWHERE = frozenset({"custody", "label", "first_issue"})
 
 
-def marks_words(piece: Piece) -> list[str]:
-    """What is printed on a piece or known of it, a line each with its unit."""
+def marks_words(piece: Piece, first: FirstIssue) -> list[str]:
+    """What is printed on a piece or known of it, a line each with its unit.
+
+    `first`: the first hand-over ever as the clock counts it, which may be another than the one stated.
+    """
     lines = []
     for spoken, value in marks_said(piece):
         key = spoken.replace(" ", "_")
@@ -55,6 +59,7 @@ def marks_words(piece: Piece) -> list[str]:
         name, unit = _name_of(key)
         shown = CLASS_SYSTEMS.get(value, value) if key == "class_system" else value
         lines.append(f"{name or spoken}: {shown} {unit}".rstrip())
+    lines.append(f"{say(CHOICES['first_issue'], {})}: {first_issue_said(first)}")
     return lines
 
 

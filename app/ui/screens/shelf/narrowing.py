@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout
 
 from app.ui.forms import ChoiceField, label
 from app.ui.screens.shelf.state import ShelfState
 from app.words.saying import say
-from app.words.vocabulary import KINDS, STANDINGS
+from app.words.vocabulary import STANDINGS
 
 
 class Narrowing(QHBoxLayout):
@@ -33,7 +35,7 @@ class Narrowing(QHBoxLayout):
         words.addWidget(self.line)
         self.addLayout(words, 3)
         every = say("shelf.any", {})
-        self.kind = ChoiceField(say("shelf.kind", {}), KINDS.items(), none=every)
+        self.kind = ChoiceField(say("shelf.kind", {}), [], none=every)
         self.standing = ChoiceField(say("shelf.standing", {}), STANDINGS.items(), none=every)
         self.crib = ChoiceField(say("shelf.crib", {}), [], none=every)
         for field in (self.kind, self.standing, self.crib):
@@ -46,6 +48,11 @@ class Narrowing(QHBoxLayout):
         """Put what is chosen here into the state."""
         state.kind, state.standing = self.kind.value() or "", self.standing.value() or ""
         state.crib, state.words = self.crib.value() or "", self.line.text()
+
+    def offer(self, kinds: Iterable[tuple[str, str]], cribs: Iterable[str]) -> None:
+        """The kinds (key, words) and cribs there are; what was chosen stays chosen where it is still there."""
+        self.kind.set_options(kinds)
+        self.crib.set_options((one, one) for one in cribs)
 
     def clear(self) -> None:
         """Narrow nothing."""

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from app.domain.case.words import CLASSES
+from app.judging.standing import Standing
 from app.pictures.scene import Role, ShapeKind
-from app.reports.due_list import why
+from app.reports.due_list import why, with_said
 from app.usecases.look_at_shelf import OnShelf, Shelf
 from app.words.saying import say
-from app.words.vocabulary import KINDS, STANDINGS
+from app.words.vocabulary import KINDS, LIMITS_THAT_DECIDE, STANDINGS
 
 # Standing -> the icon and colour it is shown with; the word stands beside it.
 MARKS: dict[str, tuple[ShapeKind, Role]] = {
@@ -31,6 +33,7 @@ ACTS: Mapping[str, str] = {
 _FIT = frozenset({"ready", "due-soon"})
 _OF_ONE = frozenset({"bench", "alias"})
 _CLASS_ORDER = {"": -1, **{word: number for number, word in enumerate(CLASSES)}}
+_OF_A_MARK = re.compile(r"\b(class|size)\s+([0-9][0-9.,]*)", re.IGNORECASE)
 _STANDING_ORDER = {word: number for number, word in enumerate(STANDINGS)}
 
 
@@ -144,18 +147,42 @@ def why_words(row: OnShelf) -> str:
 
 def with_words(row: OnShelf) -> str:
     """With whom, or in which crib."""
-    return row.row.standing.holder or row.row.crib
+    return with_said(row.row) or row.row.crib
 
 
-def searched(row: OnShelf) -> str:
-    """What a filter looks in."""
+def searched(row: OnShelf, reasons: dict[int, str] | None = None) -> str:
+    """What a filter looks in. `reasons`: sentences made before, by the very reason they were made of."""
     one = row.row.standing
     return (
         f"{one.piece.code} {row.label} {KINDS[one.piece.kind]} {STANDINGS[one.state]} {row.insulation_class} "
-        f"{row.size} {one.holder} {row.row.crib} {until_words(row)}"
+        f"class:{row.insulation_class}; {row.size} size:{row.size}; {with_said(row.row)} {one.holder} {row.row.crib} "
+        f"{until_words(row)} {_reason(one, {} if reasons is None else reasons)}"
     )
+
+
+def _reason(one: Standing, reasons: dict[int, str]) -> str:
+    """The words of the reason without its piece; of a date alone, the words of what decides it."""
+    note = one.why
+    if note.key.startswith("standing."):
+        return LIMITS_THAT_DECIDE.get(one.decides, "")
+    if id(note) not in reasons:
+        reasons[id(note)] = say(note.key, {**note.values, "subject": ""})
+    return reasons[id(note)]
+
+
+def looked_for(words: str) -> str:
+    """What is typed as the list looks for it: "class 00" and "size 10" mean that class and size and no other figure."""
+    return _OF_A_MARK.sub(lambda found: f"{found[1]}:{found[2].replace(',', '.')};", words)
 
 
 def texts(rows: Iterable[OnShelf]) -> list[str]:
     """What a filter looks in, row by row, as the list keeps it; made in the register's thread for a whole shelf."""
-    return [searched(row).casefold() for row in rows]
+    # The rows keep their reasons alive meanwhile, so that each of them is the only one under its number.
+    reasons: dict[int, str] = {}
+    return [searched(row, reasons).casefold() for row in rows]
+
+
+def kinds_of(rows: Iterable[OnShelf]) -> list[tuple[str, str]]:
+    """The kinds there are pieces of, as key and words, in the order of the trade's list."""
+    there = {row.row.standing.piece.kind for row in rows}
+    return [(key, words) for key, words in KINDS.items() if key in there]

@@ -19,7 +19,7 @@ from app.ui.screens.shelf.listing import OrderKey, ShelfTable
 from app.ui.screens.shelf.narrowing import Narrowing
 from app.ui.screens.shelf.state import ShelfState
 from app.ui.shell import Screen, Shell
-from app.usecases.look_at_shelf import Asked, OnShelf, Shelf, look_at_shelf
+from app.usecases.look_at_shelf import Asked, Shelf, look_at_shelf
 from app.words.saying import say
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ class ShelfScreen(Screen):
         self.shelf: Shelf | None = None
         self._facts: Facts | None = None
         self._wanted = ""
-        self._export_to: Export[OnShelf] | None = None
+        self._export_to: Export | None = None
         self.table = ShelfTable(shell.theme)
         self.model = self.table.rows
         self.narrowing = Narrowing()
@@ -149,15 +149,15 @@ class ShelfScreen(Screen):
     def _fill(self, found: Shelf, texts: Iterable[str], read: Literal["first", "all"]) -> None:
         self._facts = found.facts
         self.state.take(found, read)
-        self.narrowing.crib.set_options((one, one) for one in found.cribs)
-        if (self.narrowing.crib.value() or "") != self.state.crib:
+        self.narrowing.offer(shown.kinds_of(found.rows), found.cribs)
+        if (self.narrowing.crib.value() or "", self.narrowing.kind.value() or "") != (self.state.crib, self.state.kind):
             self._narrow()
         self.table.fill(found.rows, texts)
         self._show_counts()
 
     def _narrow(self) -> None:
         self.narrowing.tell(self.state)
-        self.table.narrow(self.state.words, self.state.keeps())
+        self.table.narrow(shown.looked_for(self.state.words), self.state.keeps())
         self._show_counts()
 
     def _show_counts(self) -> None:
@@ -239,12 +239,16 @@ class ShelfScreen(Screen):
         acts.correct(self.shell, entry, self.card.code)
 
     def _export(self) -> None:
-        if self._export_to is None:
-            from app.ui.screens.due.export import Export
+        from app.ui.screens.due.export import Export, Filtered
 
+        if self._export_to is None:
             self._export_to = Export(self.shell, self)
             self._export_to.changed.connect(self._show_counts)
-        self._export_to.put(f"shelf-{self.shell.here.today:%Y-%m-%d}.csv", self.model.columns, self.model.shown)
+        name = f"shelf-{self.shell.here.today:%Y-%m-%d}.csv"
+        if (facts := self._facts) is not None:
+            self._export_to.put(
+                name, self.model.columns, self.model.shown, lambda: Filtered(self.filtered.text(), facts)
+            )
 
 
 _WITHIN = Qt.ShortcutContext.WidgetWithChildrenShortcut

@@ -24,7 +24,7 @@ from app.ui.screens.start.state import (
 )
 from app.ui.shell import Shell
 from app.usecases.begin_register import Beginning
-from app.words.saying import say, say_fault
+from app.words.saying import say, say_here
 
 # Where it lies, what to tell, and whether that has to be read before going on.
 Made = Callable[[Path, str, bool], None]
@@ -182,7 +182,7 @@ class BeginPage(QWidget):
         path = state.path
         self.shell.doors.aside(
             lambda: look_where(path), lambda _: self._where_looked(""),
-            lambda fault: self._where_looked(" ".join(part for part in say_fault(fault) if part)), owner=self,
+            lambda fault: self._where_looked(say_here(fault)), owner=self,
             slot="where",
         )  # fmt: skip
 
@@ -235,7 +235,7 @@ def _made_at(
     try:
         left = write_left_out(sheet, bad, encoding)
     except CuffdateError as fault:
-        return say("start.made-not-left-out", {"file": str(path), "why": " ".join(say_fault(fault))})
+        return say("start.made-not-left-out", {"file": str(path), "why": say_here(fault)})
     return say("start.made-left-out", {"file": str(path), "left": ", ".join(str(one) for one in left)})
 
 

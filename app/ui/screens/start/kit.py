@@ -30,7 +30,7 @@ from app.ui.screens.start.state import BeginState, certificate_words, day_of_tes
 from app.ui.shell import Shell
 from app.ui.theme import TARGET_PX
 from app.usecases.begin_register import waiting_for_certificates
-from app.words.saying import say, say_fault
+from app.words.saying import say, say_here
 from app.words.vocabulary import KINDS
 
 ENCODINGS = ("utf-8", "cp1252", "latin-1", "cp850", "mac-roman", "utf-16")
@@ -193,7 +193,7 @@ class KitPart(QWidget):
 
     def _sheet_failed(self, fault: CuffdateError) -> None:
         self._without_rows()
-        _put(self.read, " ".join(part for part in say_fault(fault) if part))
+        _put(self.read, say_here(fault))
         self.encoding.setVisible(fault.key in _OF_ENCODING)
         self.shell.complain(fault)
         self.changed.emit()
@@ -260,7 +260,7 @@ class KitPart(QWidget):
     def _depot_failed(self, fault: CuffdateError) -> None:
         self.state.brought = None
         self.look_for_certificates()
-        _put(self.depot_read, " ".join(part for part in say_fault(fault) if part))
+        _put(self.depot_read, say_here(fault))
         self.shell.complain(fault)
         self.changed.emit()
 

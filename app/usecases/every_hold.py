@@ -1,0 +1,41 @@
+"""Everything that holds a piece on a day, one by one: a standing and a release name only the first of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from msgspec.structs import replace
+
+from app.domain.finding import Finding
+from app.domain.history import has_defect
+from app.domain.limits import RuleSet, SiteRules
+from app.domain.piece import Piece
+from app.domain.record import AirTest, AnyRecord, Hold, LookOver
+from app.usecases.release_piece import open_on
+
+
+def every_hold(piece: Piece, today: date, site: SiteRules, rule_sets: tuple[RuleSet, ...]) -> list[Finding]:
+    """Each hold, defect and event that nothing has cleared; each is judged with the other holds and defects left out.
+
+    What could clear one of them, tests, clean checks, repairs and releases, is there each time.
+    """
+    found: dict[tuple[str, str], Finding] = {}
+    for alone in _one_by_one(piece):
+        for one in open_on(alone, today, site, rule_sets):
+            found.setdefault((one.key, str(sorted(one.values.items()))), one)
+    return list(found.values())
+
+
+def _one_by_one(piece: Piece) -> Iterator[Piece]:
+    holding = [one for one in piece.records if _holds(one)]
+    if len(holding) < 2:
+        yield piece
+        return
+    rest = tuple(one for one in piece.records if not _holds(one))
+    for one in holding:
+        yield replace(piece, records=(*rest, one))
+
+
+def _holds(record: AnyRecord) -> bool:
+    return isinstance(record, Hold) or (isinstance(record, (AirTest, LookOver)) and has_defect(record))

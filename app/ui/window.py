@@ -127,15 +127,18 @@ class Window:
         place = remembered("place")
         if wanted or self.doors.path is not None or place not in _LISTS or self.main.screens:
             return False
-        screen = self.main.early(place, self._made(place))
+        # Read while the place is being made.
+        look = import_module(f"app.ui.screens.{place}.view").SCREEN.first_look()
+        made: list[Screen] = []
 
         def seen(found: object) -> None:
             if found is not None:
-                screen.show_first(found)  # type: ignore[attr-defined]  # a list's own
+                made[0].show_first(found)  # type: ignore[attr-defined]  # a list's own
             # The rows are painted before the database library takes its time.
             QTimer.singleShot(30, self.main, lambda: self._open_now(path, may_make=False))
 
-        self.doors.glance(path, screen.first_look(), seen)  # type: ignore[attr-defined]
+        self.doors.glance(path, look, seen)
+        made.append(self.main.early(place, self._made(place)))
         return True
 
     def _opened(self, path: Path, told: Iterable[str], said: str = "", place: str = "") -> None:

@@ -211,7 +211,8 @@ class DueScreen(Screen):
         self.tabs[group].setChecked(True)
         self._narrow()
 
-    def first_look(self) -> Callable[[Asked], Shelf]:
+    @staticmethod
+    def first_look() -> Callable[[Asked], Shelf]:
         """What can be shown before the register is open."""
         return lambda glance: look_at_shelf(glance, FIRST)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from datetime import tzinfo
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import Qt
@@ -25,6 +26,7 @@ from app.words.saying import say
 if TYPE_CHECKING:
     from app.reports.history import Card
     from app.ui.screens.due.export import Export
+    from app.ui.screens.shelf.card import CardPanel
     from app.usecases.look_up import Meant
 
 FIRST = 200
@@ -77,22 +79,31 @@ class ShelfScreen(Screen):
         return above
 
     def _side(self) -> QWidget:
-        from app.ui.screens.shelf.card import CardPanel
-
         side = QWidget()
-        down = QVBoxLayout(side)
+        self._down = down = QVBoxLayout(side)
         down.setContentsMargins(0, 0, 0, 0)
         down.setSpacing(6)
         self.several = label("", "lead")
         down.addWidget(self.several)
-        self.card = CardPanel(self.shell.theme)
-        self.card.corrected.connect(self._correct)
-        # The side's own least width stays that of its keys, whose words may be longer in another language.
-        self.card.setMinimumWidth(360)
-        down.addWidget(self.card, 1)
+        self._room = QWidget()
+        self._room.setMinimumWidth(360)
+        down.addWidget(self._room, 1)
         self.acts = ActBar(self._act)
         down.addWidget(self.acts)
         return side
+
+    @cached_property
+    def card(self) -> CardPanel:
+        """Made with the first that is shown on it: what it needs is the database's, and the first rows come before."""
+        from app.ui.screens.shelf.card import CardPanel
+
+        card = CardPanel(self.shell.theme)
+        card.corrected.connect(self._correct)
+        # The side's own least width stays that of its keys, whose words may be longer in another language.
+        card.setMinimumWidth(360)
+        self._down.replaceWidget(self._room, card)
+        self._room.deleteLater()
+        return card
 
     # What it shows.
 
@@ -122,7 +133,8 @@ class ShelfScreen(Screen):
             self._wanted = code
             self._ask()
 
-    def first_look(self) -> Callable[[Asked], Shelf]:
+    @staticmethod
+    def first_look() -> Callable[[Asked], Shelf]:
         """What can be shown before the register is open: the first rows."""
         return lambda glance: look_at_shelf(glance, FIRST)
 
@@ -142,6 +154,8 @@ class ShelfScreen(Screen):
         self.shelf, texts = found
         self._fill(self.shelf, texts, "all")
         wanted, self._wanted = self._wanted, ""
+        if not wanted and not self.table.places():
+            self.card.show_nothing()
         if wanted and not self.table.choose(wanted):
             # It is not on this shelf: asking for its card says why.
             self._ask_card(wanted)
@@ -194,7 +208,8 @@ class ShelfScreen(Screen):
         self.several.setVisible(len(places) > 1)
         if not places:
             self.shell.doors.drop(self, "card")
-            self.card.show_nothing()
+            if self.state.read == "all":
+                self.card.show_nothing()
             return
         self._ask_card(self.model.row_at(places[0]).code)
 
@@ -219,11 +234,12 @@ class ShelfScreen(Screen):
             return lambda: acts.FORMS[key](self.shell, self.codes())
         if key == "hold":
             return lambda: acts.hold(self.shell, self.codes(), sorted(self.table.kinds()))
-        return lambda: self._take_along(key)
 
-    def _take_along(self, place: str) -> None:
-        for code in self.codes():
-            self.shell.go(place, code)
+        def take_along() -> None:
+            for code in self.codes():
+                self.shell.go(key, code)
+
+        return take_along
 
     def _add(self) -> None:
         from app.ui.screens.shelf.add import AddPiece

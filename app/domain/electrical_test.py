@@ -102,11 +102,9 @@ def _failed(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Note | Non
     if allowed is None or not currents:
         return None
     most, hand = max(currents)
-    return (
-        None
-        if most <= allowed
-        else Note("test.current-above", {"measured_ua": most, "hand": hand, "limit_ua": allowed})
-    )
+    if most <= allowed:
+        return None
+    return Note("test.current-above", {"measured_ua": most, "hand": hand, "limit_ua": allowed})
 
 
 def length_column(length_um: int | None) -> int | None:
@@ -201,12 +199,13 @@ def _missing_current(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> l
         return [Note("test.no-current-limit", {})]
     if rule_set.scales_with_frequency and test.frequency_mhz is None:
         return [Note("test.figure-missing", {"figure": "frequency"})]
-    if piece.hand in ("left", "right"):
-        own = test.left_ua if piece.hand == "left" else test.right_ua
-        return [Note("test.figure-missing", {"figure": "current-of-its-hand"})] if own is None else []
-    if test.left_ua is None or test.right_ua is None:
-        return [Note("test.figure-missing", {"figure": "current-of-each-hand"})]
-    return []
+    hands = [piece.hand] if piece.hand in ("left", "right") else ["left", "right"]
+    currents = {hand: test.left_ua if hand == "left" else test.right_ua for hand in hands}
+    if None in currents.values():
+        figure = "current-of-its-hand" if len(hands) == 1 else "current-of-each-hand"
+        return [Note("test.figure-missing", {"figure": figure})]
+    # A glove under AC is a capacitor: some current always flows, so 0 is no reading of it.
+    return [Note("test.no-current", {"hand": hand}) for hand, current in currents.items() if current == 0]
 
 
 def retest_limit(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Limit | None:

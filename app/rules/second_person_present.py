@@ -1,5 +1,7 @@
 """A second person is there where the task or the site asks one, and brings own gloves and protectors where it says so.
 
+Nobody is their own second person, whether one is asked or not.
+
 Source: house policy: required in an open live pack; measuring, site rule on; isolating, site rule off.
 """
 
@@ -16,14 +18,13 @@ from app.domain.rule import KitRule
 def check(facts: Facts) -> Iterable[Finding]:
     """One finding for the kit."""
     demand = RULE.demand("kit")
-    task = facts.job.task
+    task, second, person = facts.job.task, facts.second, facts.person
+    if second is not None and person is not None and second.code == person.code:
+        return [demand.not_met("second-person-present.same", person=second.code)]
     if task is None or not _is_asked(facts, task):
         return [demand.met("second-person-present.not-asked")]
-    second, person = facts.second, facts.person
     if second is None:
         return [demand.not_met("second-person-present.missing", task=task.key)]
-    if person is not None and second.code == person.code:
-        return [demand.not_met("second-person-present.same", person=second.code)]
     if not task.second_has_own_gloves:
         return [demand.met("second-person-present.present", person=second.code)]
     pairs_of_protectors = 1 if facts.job.without_protectors else 2

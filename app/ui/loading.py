@@ -51,9 +51,10 @@ class Loading:
         )  # fmt: skip
 
     def _ask_depot(self, path: Path, brought: DepotFile) -> None:
+        from app.ui.screens.start.state import BeginState
+
         document = brought.document
-        counted = {key: len(found) for key in ("people", "systems") if isinstance(found := document.get(key, []), list)}
-        read = say("start.depot-read", {"file": path.name, "people": 0, "systems": 0, **counted})
+        read = BeginState(depot=path, brought=brought).depot_words()
         lines = (read, say("bring.depot-again", {}), *([say("bring.depot-rules", {})] if document.get("site") else []))
 
         def answered(key: str, _words: str) -> None:
@@ -94,9 +95,8 @@ class Loading:
         from app.ui.screens.start.state import BeginState
 
         state = BeginState(sheet=path, rows=rows)
-        read = say("start.sheet-read", {"file": path.name, "good": len(rows.good), "bad": state.bad_rows})
+        read, bad = state.sheet_words(), state.bad_said()
         self._shell.tell(read)
-        bad = "\n".join([say("start.bad", {}), *state.bad_words()]) if rows.bad else ""
         known = say("bring.sheet-there", {"count": len(there)}) if there else ""
         lines = tuple(part for part in (read, known, state.crib_words(), say("bring.sheet-seen", {}), bad) if part)
         new = [row for row in rows.good if row.piece.code not in there]

@@ -48,7 +48,6 @@ SENTENCES: dict[str, str] = {
     "counter.missing.circuits": "which circuit",
     "counter.missing.kit": "the kit",
     "counter.enters-too": "What is saved is entered by {person}: choose another under Entries by if somebody else gives it out.",
-    "counter.second-is-who": "{person} does the work already. Choose somebody else as second person, or none.",
     "counter.not-out": "Not out, so not to be taken back: {pieces}. Take off the list.",
     "counter.row.caution": "nothing stops it; note",
     "counter.cannot-decide": "Cannot be decided",

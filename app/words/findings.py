@@ -53,6 +53,7 @@ SENTENCES: dict[str, str] = {
     "test.breakdown": "{subject} broke down in its test.",
     "test.lab-failed": "{subject}: the laboratory says failed ({day:day}).",
     "test.current-above": "{subject}: {measured_ua:milliamps} through the {hand} hand is above the limit of {limit_ua:milliamps}.",
+    "test.no-current": "{subject}: 0 mA through the {hand} hand under AC: it was not connected, or not read, so the test does not count.",
     "test.limit-used": "Held against {limit_ua:milliamps} a hand at {frequency_hz:number} Hz.",
     "test.no-day": "{subject}: a test gives no day, so it does not count.",
     "test.names-no-piece": "{subject}: the certificate of {day:day} does not name this piece, so it does not count.",

@@ -125,8 +125,6 @@ SENTENCES: dict[str, str] = {
     "crib.not-site.next": "Give the crib another name.",
     "crib.there": "There is a crib {thing} already.",
     "crib.there.next": "Nothing needs to be done.",
-    "log.no-current": "{thing}: a hand with 0 mA under AC was not connected, or not read.",
-    "log.no-current.next": "Type what the instrument showed for each hand; leave a hand empty that was not tested.",
     "log.not-a-check": "{thing} is nothing that can be logged.",
     "log.not-a-check.next": "Log one of: {known}.",
     "log.exception-not-in-list": "{thing} is named as an exception and is not in the list.",

@@ -118,6 +118,17 @@ def test_the_higher_hand_is_named() -> None:
 
 
 @pytest.mark.parametrize(("hand", "field"), [("left", "left_ua"), ("right", "right_ua")])
+def test_no_current_at_all_under_ac_is_no_reading_of_that_hand(hand: str, field: str) -> None:
+    found = judged(replace(FULL, **{field: 0}))
+    assert (found.result, keys(found)) == ("does-not-count", ["test.no-current"])
+    assert found.reasons[0].values == {"hand": hand}
+
+
+def test_a_hand_above_its_limit_fails_whatever_the_other_shows() -> None:
+    assert judged(replace(FULL, left_ua=0, right_ua=12_300)).result == "failed"
+
+
+@pytest.mark.parametrize(("hand", "field"), [("left", "left_ua"), ("right", "right_ua")])
 def test_one_glove_is_asked_for_its_own_hand_only(hand: str, field: str) -> None:
     single = replace(PAIR, hand=hand)
     assert judged(replace(FULL, **{"left_ua": None, "right_ua": None, field: 11_000}), single).result == "passed"

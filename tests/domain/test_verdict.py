@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from itertools import combinations_with_replacement
+from itertools import combinations_with_replacement, permutations
 
 import pytest
 
@@ -60,6 +60,17 @@ def test_what_runs_out_before_the_last_planned_day_stops(good_until: date, may: 
 def test_known_shortfalls_come_before_doubts_and_lapses() -> None:
     lapse = pen("dated").met_until("m", ON)
     assert folded(lapse, CANNOT_TELL, NOT_MET).stops == (NOT_MET, CANNOT_TELL, lapse)
+
+
+def test_what_no_check_mends_is_said_first_and_checks_of_the_day_last() -> None:
+    daily, late = pen("daily").not_met("d"), pen("issue").not_met("n")
+    volts = pen("insulation-class-stands-voltage").not_met("v")
+    renewals = {**RENEWALS, "insulation-class-stands-voltage": Renewal.EACH_ISSUE}
+    for order in permutations((daily, late, volts)):
+        verdict = fold(order, ON, UNTIL, renewals, judged=True)
+        assert verdict.stops == (volts, late, daily)
+    doubt = pen("insulation-class-stands-voltage").cannot_tell("c")
+    assert fold((doubt, daily), ON, UNTIL, renewals, judged=True).stops == (daily, doubt)
 
 
 def test_findings_are_stops_then_met_and_cautions_apart() -> None:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
+from app.domain import verdict
 from app.domain.case import words
 from app.domain.errors import ProgramFault
 from app.domain.rule import CircuitRule, KitRule, PieceRule
@@ -82,3 +83,7 @@ def test_every_figure_says_where_it_is_from() -> None:
             assert limit.clause
             assert limit.confidence in ("P", "S", "T", "M", "H")
             assert (limit.confidence == "H") == (limit.clause == "house policy")
+
+
+def test_what_is_said_first_in_a_refusal_are_rules_there_are() -> None:
+    assert set(catalogues().rules) >= verdict._NEVER_MENDED

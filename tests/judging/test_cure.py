@@ -226,6 +226,34 @@ def test_where_every_swap_leads_on_and_none_out_nothing_is_claimed() -> None:
     assert (only.change, only.key, only.subject) == ("none", "cure.not-found", "kit")
 
 
+def test_a_piece_that_goes_in_the_end_is_not_checked_first() -> None:
+    # A second lead fits nothing here and has not been looked over: leaving it out is all there is to do.
+    case = kit()
+    case["pieces"].append(leads("W9", records=[]))
+    assert told(cured(case)) == [("remove", "W9", "")]
+
+
+def test_what_is_out_is_to_be_taken_back() -> None:
+    out = build.plain("B1", "barrier-set", records=[build.look(), {"what": "issue", "on": "2026-03-01"}])
+    changes = cured(kit(B1=out))
+    assert ("none", "B1", "cure.take-back") in {(one.change, one.subject, one.key) for one in changes}
+
+
+def test_several_roles_that_lack_are_added_together() -> None:
+    changes = cured(kit(B1=None, K1=None, U1=None), build.plain("B2", "barrier-set"), build.plain("K2", "lock-off-set"))
+    # The proving unit is nowhere on the shelf, and the other two are no longer said to be.
+    assert {one.about.values.get("roles") for one in changes if one.about} != set()
+    both = cured(kit(B1=None, K1=None), build.plain("B2", "barrier-set"), build.plain("K2", "lock-off-set"))
+    assert sorted(told(both)) == [("add", "B2", "B2"), ("add", "K2", "K2")]
+
+
+def test_a_look_over_that_has_to_say_the_caps_says_so() -> None:
+    case = measuring(D1=meter())
+    case["pieces"].append(leads(records=[]))
+    (only,) = cured(case)
+    assert (only.subject, only.key) == ("W1", "cure.look-over-caps")
+
+
 def changed_kits(facts: Facts, shelf: tuple[Piece, ...], most: int) -> Any:
     """Every kit that differs by at most `most` swaps, additions or removals."""
     others = [one for one in shelf if one.code not in {piece.code for piece in facts.pieces}]

@@ -19,6 +19,13 @@ def told(rule: str, case: Table) -> set[tuple[str, str]]:
     return {(one.subject, one.key) for one in found if one.outcome.value != "caution" and one.key != "no-demand"}
 
 
+@pytest.mark.parametrize("task", ["isolate-and-prove-dead", "work-in-open-live-pack"])
+def test_nobody_is_their_own_second_person_asked_or_not(task: str) -> None:
+    case = {**build.world(), "second": {"code": "P1", "glove_sizes": [10]}}
+    case["job"]["task"] = task
+    assert told("second-person-present", case) == {("kit", "second-person-present.same")}
+
+
 def barrier(*records: Table, **keys: Any) -> Table:
     return build.plain("B1", "barrier-set", records=list(records), **keys)
 

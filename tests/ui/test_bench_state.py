@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -10,12 +11,16 @@ import pytest
 
 from app.judging.defects import of_air_test, of_look_over
 from app.rules import repair_allowed
+from app.store.reads.pieces import pieces
 from app.ui.screens.bench import state
 from app.ui.screens.bench.look_state import LookState
 from app.ui.screens.bench.repair import HOW, WHERE
+from app.usecases.add_piece import add_piece
+from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
-from app.usecases.hold_piece import hold_piece
+from app.usecases.hold_piece import hold_piece, reasons_for
 from app.usecases.judge_test import judge_test
+from app.usecases.log_check import log_check
 from app.usecases.look_at_kit import OnCounter, look_at_kit
 from app.usecases.what_holds import what_holds
 from app.usecases.withdraw_piece import withdraw_piece
@@ -176,3 +181,38 @@ def test_words_offered_are_words_the_rules_know() -> None:
         assert set(of_look_over(kind)) <= set(DEFECTS)
     assert set(HOW) == {*repair_allowed.MENDED, *repair_allowed._NOT_MENDED}
     assert set(WHERE) <= {*repair_allowed.CUFF, *repair_allowed._HAND}
+
+
+def test_a_test_that_passes_and_is_too_old_says_so_in_its_title(desk: Desk) -> None:
+    add_piece(desk, "P0", gloves("G7", records=[]))
+    old = judge_test(desk, "G7", {**FIGURES, "on": date(2019, 11, 5)})
+    review = state.review_of("G7", old)
+    assert (old.result, old.standing.state) == ("passed", "overdue")
+    assert (review.look, "too old" in review.title) == ("stop", True)
+
+
+@pytest.mark.parametrize(
+    ("kind", "there", "not_there"),
+    [
+        ("rubber-gloves", "no-protectors", "cap"), ("test-leads", "lead", "no-protectors"),
+        ("barrier-set", "suspect", "lead"), ("no-kind-of-ours", "lead", "failed"),
+    ],
+)  # fmt: skip
+def test_the_reasons_for_a_hold_are_those_a_person_can_find_on_the_kind(kind: str, there: str, not_there: str) -> None:
+    assert there in reasons_for(kind)
+    assert not_there not in reasons_for(kind)
+
+
+def test_who_struck_an_entry_is_told_before_the_key_that_somebody_else_has_to_look(desk: Desk) -> None:
+    hold_piece(desk, "P0", ["K1"], "recall")
+    last = desk.ask(lambda connection: pieces(connection, ["K1"]))["K1"].entries[-1].name
+    correct_entry(desk, "P0", str(last), "the wrong set")
+    own, other = what_holds(desk, "K1", "P0"), what_holds(desk, "K1", "P9")
+    assert [own.refused is None, "cannot be released by P0" in state.review_of_release(own, "P0").title] == [
+        False,
+        True,
+    ]
+    assert other.refused is not None
+    log_check(desk, "P9", "look-over", "K1", {})
+    assert what_holds(desk, "K1", "P9").refused is None
+    assert "can be released by P9" in state.review_of_release(what_holds(desk, "K1", "P9"), "P9").title

@@ -237,7 +237,7 @@ def test_nobody_is_their_own_second_person(drive: Drive) -> None:
     a_good_kit(drive)
     drive.type_in(drive.screen.give.job.second, drive.screen.give.state.who)
     assert not drive.screen.give.issue.isEnabled()
-    assert "second person" in drive.screen.give.card.first.text()
+    assert "cannot be both" in drive.screen.give.card.first.text()
 
 
 def test_ctrl_enter_issues_once_and_a_second_one_takes_nothing_back_of_what_is_said(

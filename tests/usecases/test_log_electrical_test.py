@@ -6,7 +6,6 @@ from datetime import date, timedelta
 
 import pytest
 
-from app.domain.errors import BadInput
 from app.judging.answers import DueQuestion
 from app.store.reads import out
 from app.store.reads.pieces import pieces
@@ -110,13 +109,18 @@ def test_what_was_withdrawn_in_somebodys_keeping_comes_back(desk: Desk, refused:
     assert refused(lambda: return_kit(desk, "P0", ["L1"], {})).key == "return.not-out"
 
 
-@pytest.mark.parametrize("hand", ["left_ma", "right_ma"])
-def test_no_current_at_all_under_ac_is_a_hand_that_was_not_connected(hand: str, desk: Desk) -> None:
-    before = desk.ask(lambda connection: pieces(connection, ["G1"]))["G1"].entries
-    with pytest.raises(BadInput) as told:
-        log_electrical_test(desk, "P0", "G1", {**FIGURES, hand: 0})
-    assert told.value.key == "log.no-current"
-    assert desk.ask(lambda connection: pieces(connection, ["G1"]))["G1"].entries == before
+def test_a_hand_without_current_is_recorded_and_does_not_count(desk: Desk) -> None:
+    before = standing(desk, "G1")
+    saved = log_electrical_test(desk, "P0", "G1", {**FIGURES, "left_ma": 0})
+    assert saved.result == "does-not-count"
+    assert [one.key for one in saved.told] == ["test.no-current"]
+    assert standing(desk, "G1") == before
+
+
+def test_a_failed_hand_beside_one_without_current_is_never_refused_at_the_door(desk: Desk) -> None:
+    saved = log_electrical_test(desk, "P0", "G1", {**FIGURES, "left_ma": 0, "right_ma": 17})
+    assert saved.result == "failed"
+    assert standing(desk, "G1")[0] == "held"
 
 
 def test_a_figure_of_nought_is_a_figure(desk: Desk) -> None:

@@ -113,7 +113,7 @@ class GiveState:
 
     def question(self, today: date) -> KitQuestion | None:
         """What is asked; None while something is missing."""
-        if self.cannot or self.missing() or (self.second and self.second == self.who):
+        if self.cannot or self.missing():
             return None
         return KitQuestion(
             system=self.system, circuits=self.circuits or (), task=self.task, person=self.who,
@@ -127,11 +127,6 @@ class GiveState:
         missing = self.missing()
         if missing:
             return _waits(say("counter.not-decided", {}), say("counter.missing", {"what": listed(missing)}))
-        if self.second and self.second == self.who:
-            return Decision(
-                "wait", ShapeKind.QUESTION, Role.QUIET, say("counter.cannot-decide", {}),
-                say("counter.second-is-who", {"person": self.who}),
-            )  # fmt: skip
         if self.cannot:
             return Decision("wait", ShapeKind.QUESTION, Role.QUIET, say("counter.cannot-decide", {}), self.cannot)
         if self.answer is None:

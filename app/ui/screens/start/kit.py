@@ -139,12 +139,11 @@ class KitPart(QWidget):
     def _sheet_read(self, rows: SheetRows) -> None:
         state = self.state
         state.rows, state.seen, state.leaves_out = rows, (), False
-        name = "" if state.sheet is None else state.sheet.name
-        said = say("start.sheet-read", {"file": name, "good": len(rows.good), "bad": state.bad_rows})
+        said = state.sheet_words()
         _put(self.read, said)
         self.every.setVisible(bool(rows.every_heading))
         self._show_headings()
-        _put(self.bad, "\n".join([say("start.bad", {}), *state.bad_words()]) if rows.bad else "")
+        _put(self.bad, state.bad_said())
         self.leave_out.setVisible(bool(rows.bad))
         self.leave_out.setChecked(False)
         self.model.set_rows(rows.good)
@@ -250,10 +249,7 @@ class KitPart(QWidget):
 
     def _depot_read(self, brought: DepotFile) -> None:
         self.state.brought = brought
-        document = brought.document
-        counted = {key: len(found) for key in ("people", "systems") if isinstance(found := document.get(key, []), list)}
-        name = "" if self.state.depot is None else self.state.depot.name
-        _put(self.depot_read, say("start.depot-read", {"file": name, "people": 0, "systems": 0, **counted}))
+        _put(self.depot_read, self.state.depot_words())
         self.look_for_certificates()
         self.changed.emit()
 

@@ -89,6 +89,22 @@ class BeginState:
         """The rows that can be loaded."""
         return () if self.rows is None else self.rows.good
 
+    def sheet_words(self) -> str:
+        """How a sheet was read."""
+        name = "" if self.sheet is None else self.sheet.name
+        return say("start.sheet-read", {"file": name, "good": len(self.good), "bad": self.bad_rows})
+
+    def depot_words(self) -> str:
+        """What a depot file brings."""
+        document = self.document or {}
+        counted = {key: len(found) for key in ("people", "systems") if isinstance(found := document.get(key, []), list)}
+        name = "" if self.depot is None else self.depot.name
+        return say("start.depot-read", {"file": name, "people": 0, "systems": 0, **counted})
+
+    def bad_said(self) -> str:
+        """What cannot be used and why, "" where all can."""
+        return "\n".join([say("start.bad", {}), *self.bad_words()]) if self.bad else ""
+
     def bad_words(self) -> list[str]:
         """What is wrong, row by row, as far as anybody reads; all of it goes into the sheet of rows left out."""
         said = [f"\u2022 {one.says}" for one in self.bad[:MOST_SAID]]

@@ -43,9 +43,9 @@ def _reasons() -> Iterable[str]:
 
 
 def _mended() -> Iterable[str]:
-    from app.rules.repair_allowed import MENDED
+    from app.rules.repair_allowed import WAYS
 
-    return MENDED
+    return WAYS
 
 
 def _places() -> Iterable[str]:

@@ -11,9 +11,33 @@ from __future__ import annotations
 
 from datetime import date
 
+from msgspec import Struct
+
 from app.domain.calendar import Day, add_months
-from app.domain.limits import TestInterval
-from app.domain.piece import FirstIssue
+from app.domain.limits import RuleSet, TestInterval
+from app.domain.piece import FirstIssue, Piece
+
+
+class Asked(Struct, frozen=True):
+    """The clock a set holds a piece to; None: no test on a schedule. `lacks_material`: it hangs on the material."""
+
+    interval: TestInterval | None
+    lacks_material: bool = False
+
+
+def asked_of(rule_set: RuleSet, piece: Piece) -> Asked:
+    """Which clock of the set is this piece's.
+
+    A class nobody knows is taken as one that is asked: what is asked of none of its kind is asked of no class.
+    """
+    intervals = [
+        one for one in rule_set.intervals.get(piece.kind, ())
+        if not one.classes or piece.insulation_class is None or piece.insulation_class in one.classes
+    ]  # fmt: skip
+    fitting = [one for one in intervals if one.material in (None, piece.material)]
+    if intervals and not fitting:
+        return Asked(None, lacks_material=True)
+    return Asked(fitting[0] if fitting else None)
 
 
 def due(

@@ -10,7 +10,9 @@ class Kind(Struct, frozen=True):
 
     `role`: what it can be in a task, None for parts of another role. `fields`: keys of a piece that make sense for
     it. `is_classed`: insulating goods with a class, judged by a rule set and by nobody else. `is_instrument` heads a
-    measurement chain, `is_chain_part` joins one, `has_caps` says whether tip caps exist on it.
+    measurement chain, `is_chain_part` joins one, `has_caps` says whether tip caps exist on it. `wants_dc_test`: never
+    on DC without a record of a test with DC. `has_own_protection`: brings the mechanical protection a protector gives.
+    `is_detector`: made to prove dead.
     """
 
     key: str
@@ -23,6 +25,9 @@ class Kind(Struct, frozen=True):
     has_caps: bool = False
     has_self_test: bool = False
     wants_air_test: bool = False
+    wants_dc_test: bool = False
+    has_own_protection: bool = False
+    is_detector: bool = False
 
 
 class Task(Struct, frozen=True):

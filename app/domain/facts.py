@@ -85,6 +85,22 @@ class Facts(Struct, frozen=True, kw_only=True):
         """Pieces that can fill a role."""
         return [piece for piece in self.pieces if self.kind(piece).role == role]
 
+    def wants_protectors(self, glove: Piece) -> bool:
+        """Whether this pair is worn under protectors: always, unless it brings its own and no set asks them over it."""
+        own = self.kind(glove).has_own_protection
+        asked = any("protectors-worn" in one.covers.get(glove.kind, ()) for one in self.rule_sets)
+        return asked or not own
+
+    def pairs_under_protectors(self) -> list[Piece]:
+        """The pairs of gloves in the kit that are worn under protectors."""
+        return [glove for glove in self.of_role("gloves") if self.wants_protectors(glove)]
+
+    def asks_protectors(self) -> bool:
+        """Whether the kit has to hold protectors: not on a job without them, nor where every pair brings its own."""
+        if self.job.without_protectors:
+            return False
+        return not self.of_role("gloves") or bool(self.pairs_under_protectors())
+
     def margins(self) -> Mapping[str, int]:
         """Margin in basis points per origin; a lower one than house policy counts only with its approver."""
         wanted = self.site.margin_bp

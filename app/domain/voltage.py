@@ -174,8 +174,13 @@ def voltage_class(supply: str, mv: int) -> str:
     return "A" if all(value <= limit for value, limit, _ in parts) else "B"
 
 
+def cell_max_mv(cells: Cells) -> int:
+    """The most one cell can reach: as stated, else by chemistry."""
+    return cells.max_mv or CELL_MAX_MV[cells.chemistry]
+
+
 def series_range(cells: Cells, reading_mv: int) -> tuple[int, int]:
     """Smallest and largest count of cells in series that a reading allows with this chemistry."""
-    highest = cells.max_mv or CELL_MAX_MV[cells.chemistry]
+    highest = cell_max_mv(cells)
     lowest = CELL_MIN_MV[cells.chemistry]
     return -(-reading_mv // highest), reading_mv // lowest

@@ -14,6 +14,7 @@ from app.domain.limits import HousePolicy, RuleSet
 from app.domain.register import Depot
 from app.domain.rule import CircuitRule, KitRule, PieceRule, Rule
 from app.judging.calculation import Calculation
+from app.judging.held_sets import hold, hold_house
 from app.rulesets.house import HOUSE_POLICY
 
 
@@ -54,6 +55,8 @@ def calculations() -> Mapping[str, Calculation]:
 def _check(found: Catalogues) -> None:
     for rule_set in found.rule_sets.values():
         _check_covers(found, rule_set.key, rule_set.covers)
+        hold(rule_set, found.kinds)
+    hold_house(found.house)
     _check_covers(found, "house policy", found.house.covers)
     for key in found.kinds:
         if key not in found.house.covers:

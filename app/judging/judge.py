@@ -7,11 +7,12 @@ from typing import TypeVar
 
 from app.domain.facts import Facts
 from app.domain.finding import HOUSE, HOUSE_BASIS, Basis, Demand, Finding
-from app.domain.limits import HousePolicy, RuleSet, SiteRules
+from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.rule import CircuitRule, KitRule, PieceRule, Rule
 from app.domain.verdict import Verdict, fold
 from app.judging.catalogues import Catalogues, catalogues
+from app.judging.looser import EXEMPTION, looser_rules
 
 R = TypeVar("R", bound=Rule)
 
@@ -20,31 +21,24 @@ def judge(facts: Facts) -> Verdict:
     """Decide whether this kit may be issued for this job: each set judges, all must allow."""
     known = catalogues()
     found = tuple(_all(facts, known))
-    findings = (*found, *_site_cautions(facts), *_figures_caution(found))
+    findings = (*found, *_notices(facts), *_site_cautions(facts), *_figures_caution(found))
     covered = {piece.kind for piece in facts.pieces} <= set(facts.house.covers)
     renewals = {rule.key: rule.renewal for rule in known.rules.values()}
     return fold(findings, facts.on, facts.until, renewals, judged=covered and bool(facts.pieces))
 
 
-_LOOSER = {
-    "tip_profile": "gs38", "clearance_table": "cautious", "figures_required": True,
-    "without_protectors_reading": "stricter", "second_person_measure": True,
-}  # fmt: skip
-
-
-def looser_rules(site: SiteRules, house: HousePolicy) -> tuple[str, ...]:
-    """The site rules that are looser than shipped, by key."""
-    looser = [key for key, shipped in _LOOSER.items() if getattr(site, key) != shipped]
-    if site.margin_bp is not None and any(site.margin_bp < margin for margin in house.margin_bp.values()):
-        looser.append("margin_percent")
-    return tuple(looser)
+def _notices(facts: Facts) -> Iterator[Finding]:
+    """What a chosen set says of itself, on every decision it takes part in."""
+    for rule_set in facts.rule_sets:
+        for key in rule_set.notices:
+            yield Demand("rule-set", rule_set.key, HOUSE_BASIS).caution(key, set=rule_set.title)
 
 
 def _site_cautions(facts: Facts) -> Iterator[Finding]:
     """A looser site rule is shown on every decision, with who approved it and why, or that it was not applied."""
     for key in looser_rules(facts.site, facts.house):
         demand = Demand("site-rules", key, HOUSE_BASIS)
-        approval = facts.site.approver(key)
+        approval = facts.site.dielectric_exempt_00_0 if key == EXEMPTION else facts.site.approver(key)
         if approval is None:
             yield demand.caution("site-rule.not-applied")
         else:

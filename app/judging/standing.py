@@ -8,7 +8,7 @@ from datetime import date
 from msgspec import Struct
 
 from app.domain.calendar import add_months, last_good_day
-from app.domain.clock import shorter_months, weighed
+from app.domain.clock import asked_of, shorter_months, weighed
 from app.domain.electrical_test import Judgement, Note
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Outcome
@@ -194,7 +194,7 @@ def _note(finding: Finding) -> Note:
 def waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
     """The latest test that would count if somebody had seen its certificate, where none counts."""
     for rule_set in facts.rule_sets:
-        if rule_set.intervals.get(piece.kind) is None:
+        if asked_of(rule_set, piece).interval is None:
             continue
         tested = facts.tested(piece, rule_set)
         if tested.last is not None or tested.failed is not None:
@@ -210,7 +210,7 @@ def waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
 
 def is_dated(facts: Facts, kind: str) -> bool:
     """Whether any demand on this kind runs out by date; a set of leads has none, a pair of gloves always."""
-    if any(rule_set.intervals.get(kind) is not None for rule_set in facts.rule_sets):
+    if any(rule_set.intervals.get(kind) for rule_set in facts.rule_sets):
         return True
     covers = facts.house.covers.get(kind, ())
     is_calibrated = "calibration-in-date" in covers and not facts.kinds[kind].has_self_test
@@ -221,7 +221,7 @@ def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
     """Every by-date demand as (due day, limit that decides, day it counts from)."""
     history = facts.history(piece)
     for rule_set in facts.rule_sets:
-        interval = rule_set.intervals.get(piece.kind)
+        interval = asked_of(rule_set, piece).interval
         tested_on = None if interval is None else facts.tested(piece, rule_set).tested_on
         if interval is not None and tested_on is None:
             unseen = waits_for_certificate(facts, piece)

@@ -27,4 +27,5 @@ KIND = Kind(
     is_instrument=True,
     has_self_test=True,
     has_caps=True,
+    is_detector=True,
 )

@@ -29,8 +29,8 @@ def _by_class(piece: Piece, rule_set: RuleSet, facts: Facts) -> str:
     values: dict[str, object] = {"class": piece.insulation_class, "set": rule_set.title}
     if piece.insulation_class is None or piece.class_system != rule_set.class_system:
         return say("usable.class-unknown", values)
-    ac = rule_set.limit("use", "ac", piece.insulation_class)
-    dc = rule_set.limit("use", "dc", piece.insulation_class)
+    ac = rule_set.class_limit(piece.kind, piece.insulation_class, "use", "ac")
+    dc = rule_set.class_limit(piece.kind, piece.insulation_class, "use", "dc")
     if ac is None or dc is None:
         return say("usable.no-limit", values)
     if not (facts.site.counts_as_seen(ac) and facts.site.counts_as_seen(dc)):

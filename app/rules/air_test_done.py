@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.facts import Facts
-from app.domain.finding import Basis, Demand, Finding, Outcome, Renewal
+from app.domain.finding import Demand, Finding, Outcome, Renewal
 from app.domain.history import has_defect
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
@@ -20,7 +20,7 @@ from app.domain.rule import PieceRule
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece."""
-    demand = RULE.demand(piece.code, Basis("1910.137(c)(2)(ii)", "P", rule_set.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
 
     def is_bad(test: AirTest) -> bool:
         return _judge(facts, piece, test, demand).outcome is not Outcome.MET

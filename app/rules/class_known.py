@@ -1,7 +1,7 @@
 """Class known: the mark says a class, in the class system this rule set judges.
 
-Cannot tell when the class or the system is missing, illegible, not in the table, or another system's: a class number
-means nothing without its system. Source: 1910.137(a)(1)(ii).
+Cannot tell when the class or the system is missing, illegible, not one its kind comes in, or another system's: a class
+number means nothing without its system. Source: 1910.137(a)(1)(ii); class tables of the sets (facts T1, T9, T18).
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.facts import Facts
-from app.domain.finding import Basis, Finding, Renewal
+from app.domain.finding import Finding, Renewal
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.rule import PieceRule
@@ -18,16 +18,16 @@ from app.domain.rule import PieceRule
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece and set."""
     del facts
-    demand = RULE.demand(piece.code, Basis("1910.137(a)(1)(ii)", "P", rule_set.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
     if piece.class_system is None:
         return [demand.cannot_tell("class-known.no-system")]
     if piece.class_system != rule_set.class_system:
         return [demand.cannot_tell("class-known.other-system", system=piece.class_system, set=rule_set.title)]
     if piece.insulation_class is None:
         return [demand.cannot_tell("class-known.no-class")]
-    if rule_set.limit("use", "ac", piece.insulation_class) is None:
+    if rule_set.class_limit(piece.kind, piece.insulation_class, "use", "ac") is None:
         return [demand.cannot_tell("class-known.not-in-table", insulation_class=piece.insulation_class)]
     return [demand.met("class-known.known", measured=piece.insulation_class)]
 
 
-RULE = PieceRule("class-known", Renewal.EACH_ISSUE, "1910.137(a)(1)(ii)", check)
+RULE = PieceRule("class-known", Renewal.EACH_ISSUE, "1910.137(a)(1)(ii); class tables of the sets", check)

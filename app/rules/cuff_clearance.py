@@ -18,10 +18,10 @@ from app.domain.rule import PieceRule
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
-    """One finding per pair of gloves; no demand where the job is done without protectors."""
+    """One finding per pair of gloves; no demand where it is worn without protectors."""
     del rule_set
     demand = RULE.demand(piece.code)
-    if facts.job.without_protectors:
+    if facts.job.without_protectors or not facts.wants_protectors(piece):
         return [demand.met("cuff-clearance.no-protectors")]
     limit = _limit(facts, piece)
     if limit is None:

@@ -1,17 +1,19 @@
 """An electrical test counts: at least one test of the piece has been judged as passed under this set.
 
 Not met when there is none, or none that counts (each reason named). Cannot tell when a test passes only on a figure
-nobody has confirmed in print. A later test that does not count is a caution: the older one stays.
-Source: 1910.137(c)(2)(viii), (xii).
+nobody has confirmed in print. A later test that does not count is a caution: the older one stays. Of a kind or class
+the set asks no test on a schedule, and of one the site exempted as the set offers, no test is asked.
+Source: 1910.137(c)(2)(viii), (xii); EN 60903:2003 annex E.5 for the exemption.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.electrical_test import Tested
+from app.domain.clock import asked_of
+from app.domain.electrical_test import Tested, exempted_by
 from app.domain.facts import Facts
-from app.domain.finding import Basis, Demand, Finding, Renewal
+from app.domain.finding import Demand, Finding, Renewal
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.rule import PieceRule
@@ -19,11 +21,13 @@ from app.domain.rule import PieceRule
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece and set, cautions beside it."""
-    interval = rule_set.intervals.get(piece.kind)
-    demand = RULE.demand(piece.code, Basis("1910.137(c)(2)(viii), (xii)", "S", rule_set.key))
-    if interval is None:
+    asked = asked_of(rule_set, piece)
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    if asked.interval is None and not asked.lacks_material:
         return [demand.met("electrical-test.not-asked")]
     tested = facts.tested(piece, rule_set)
+    if tested.last is None and tested.failed is None and exempted_by(facts.site, rule_set, piece):
+        return [demand.met("electrical-test.exempted")]
     if tested.last is not None:
         return [demand.met("electrical-test-counts.counts", measured=tested.tested_on), *_cautions(tested, demand)]
     if tested.waiting is not None:

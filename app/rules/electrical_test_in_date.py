@@ -2,29 +2,42 @@
 
 Met when the last passing test has not run out; good until the day before the due day. A piece never issued is judged
 as first issued on the first day of the job. Not met with no counting test, or when the last result is a failure.
-Source: 1910.137 Table I-5 and footnote; letters of 2019-01-25 and 2020-08-19.
+Cannot tell when the clock hangs on a material nobody knows, or rests on an interval not seen in print. Exempted by the
+site where the set offers it (classes 00 and 0): an air test within the months of annex E.5 stands for it.
+Source: 1910.137 Table I-5 and footnote; letters of 2019-01-25 and 2020-08-19; each set's own clocks (facts T16).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.calendar import Day, last_good_day
-from app.domain.clock import due
+from app.domain.calendar import Day, add_months, last_good_day
+from app.domain.clock import asked_of, due
+from app.domain.electrical_test import exempted_by
 from app.domain.facts import Facts
 from app.domain.finding import Basis, Demand, Finding, Renewal
+from app.domain.history import has_defect
 from app.domain.limits import RuleSet, TestInterval
 from app.domain.piece import Piece
+from app.domain.record import AirTest
 from app.domain.rule import PieceRule
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece and set, and a caution in the warning days."""
-    interval = rule_set.intervals.get(piece.kind)
-    if interval is None:
+    asked = asked_of(rule_set, piece)
+    if asked.lacks_material:
+        return [RULE.demand(piece.code, rule_set.basis(RULE.key)).cannot_tell("electrical-test-in-date.no-material")]
+    if asked.interval is None:
         return [RULE.demand(piece.code, Basis("", "H", rule_set.key)).met("electrical-test.not-asked")]
+    return _asked(facts, piece, rule_set, asked.interval)
+
+
+def _asked(facts: Facts, piece: Piece, rule_set: RuleSet, interval: TestInterval) -> Iterable[Finding]:
     demand = RULE.demand(piece.code, Basis(interval.clause, interval.confidence, rule_set.key))
     tested = facts.tested(piece, rule_set)
+    if tested.last is None and tested.failed is None and exempted_by(facts.site, rule_set, piece):
+        return _exempted(facts, piece, rule_set)
     if tested.failed is not None:
         return [demand.not_met("electrical-test-in-date.failed", day=str(tested.failed.on or ""))]
     if tested.tested_on is None:
@@ -35,6 +48,26 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     return _dated(facts, piece, tested.tested_on, interval, demand)
 
 
+def _exempted(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """Annex E.5: an air test of both hands without a defect, which is a look-over too, within its months."""
+    months = rule_set.limits["dielectric-exempt/months"]
+    demand = RULE.demand(piece.code, months.basis(rule_set.key))
+    history = facts.history(piece)
+    airs = [
+        one.on.first for one in history.all(AirTest)
+        if one.on and not has_defect(one) and (one.left, one.right) == ("passed", "passed")
+    ]  # fmt: skip
+    if not airs:
+        return [demand.not_met("electrical-test-in-date.exempt-unchecked", required=months.value)]
+    done_on = max(airs)
+    due_on = add_months(done_on, months.value)
+    good_until = last_good_day(due_on)
+    values: dict[str, object] = {"done_on": done_on, "due_on": due_on, "use_until": good_until}
+    if facts.on >= due_on:
+        return [demand.not_met("electrical-test-in-date.exempt-overdue", **values)]
+    return [demand.met_until("electrical-test-in-date.exempt", good_until, **values)]
+
+
 def _dated(facts: Facts, piece: Piece, tested_on: object, interval: TestInterval, demand: Demand) -> Iterable[Finding]:
     first = facts.history(piece).first_issue()
     judged_as = Day.of(facts.on) if first == "never" else first
@@ -42,6 +75,8 @@ def _dated(facts: Facts, piece: Piece, tested_on: object, interval: TestInterval
     due_on, why = due(tested, judged_as, interval, piece.maker_interval_months)
     good_until = last_good_day(due_on)
     values: dict[str, object] = {"tested_on": tested, "due_on": due_on, "why": why, "use_until": good_until}
+    if facts.on < due_on and not facts.site.counts_as_seen(interval):
+        return [demand.cannot_tell("limit-not-seen-in-print", limit=interval.key, **values)]
     if facts.on >= due_on:
         return [demand.not_met("electrical-test-in-date.overdue", measured=facts.on, required=good_until, **values)]
     found = [

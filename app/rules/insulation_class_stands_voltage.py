@@ -1,8 +1,9 @@
 """The class stands the voltage: its maximum use voltage reaches what the circuit asks, DC for DC and AC for AC.
 
 Met when the use voltage is at or above the required voltage, compared unrounded. Cannot tell when the class, the
-limit or the working voltage is unknown. Gloves without a DC test record on a DC circuit: caution.
-Source: 1910.137(c)(2)(i), Table I-4; DC volts from the IEC family's class table.
+limit or the working voltage is unknown, or a figure waits to be seen in print. On a DC circuit without a record of a
+test with DC: gloves and other goods a caution, boots not met. Source: class tables of the sets (facts T1, T9, T18);
+EN 50321-1 for boots on DC.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.facts import Facts
-from app.domain.finding import Basis, Finding, Renewal
+from app.domain.finding import Finding, Renewal
 from app.domain.limits import Limit, RuleSet
 from app.domain.piece import Piece
 from app.domain.record import ElectricalTest
@@ -24,27 +25,32 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     for circuit in facts.job.circuits:
         stresses = facts.stresses(circuit)
         if not stresses:
-            demand = RULE.demand(piece.code, Basis("1910.137(c)(2)(i), Table I-4", "S", rule_set.key))
+            demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
             found.append(demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key))
         found += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
     currents = {stress.current for circuit in facts.job.circuits for stress in facts.stresses(circuit)}
     if "dc" in currents and not _is_dc_tested(facts, piece):
-        found.append(RULE.demand(piece.code).caution("insulation-class-stands-voltage.no-dc-test"))
+        demand = RULE.demand(piece.code)
+        refuses = facts.kind(piece).wants_dc_test
+        found.append((demand.not_met if refuses else demand.caution)("insulation-class-stands-voltage.no-dc-test"))
     return found
 
 
 def _limit(piece: Piece, rule_set: RuleSet, stress: Stress) -> Limit | None:
     if piece.insulation_class is None or piece.class_system != rule_set.class_system:
         return None
-    return rule_set.limit("use", stress.current, piece.insulation_class)
+    return rule_set.class_limit(piece.kind, piece.insulation_class, "use", stress.current)
 
 
 def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:
-    demand = RULE.demand(piece.code, Basis("1910.137(c)(2)(i), Table I-4", "S", rule_set.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
     limit = _limit(piece, rule_set, stress)
     if limit is None:
+        asked: dict[str, object] = {"circuit": circuit.key, "required": stress.volts, "unit": "V"}
+        if rule_set.class_limit(piece.kind, piece.insulation_class, "use", "ac") is None:
+            return demand.cannot_tell("insulation-class-stands-voltage.class-unknown", **asked)
         return demand.cannot_tell(
-            "insulation-class-stands-voltage.class-unknown", circuit=circuit.key, required=stress.volts, unit="V"
+            "insulation-class-stands-voltage.no-limit", current=stress.current, set=rule_set.title, **asked
         )
     demand = demand.on(limit.basis(rule_set.key))
     values: dict[str, object] = {
@@ -54,8 +60,9 @@ def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress
     if not stress.is_stood_by(limit.value):
         short = stress.volts - limit.value / 1000
         return demand.not_met("insulation-class-stands-voltage.short", shortfall_v=short, **values)
-    if not facts.site.counts_as_seen(limit):
-        return demand.cannot_tell("limit-not-seen-in-print", limit=limit.key, **values)
+    for figure in (limit, rule_set.leaning(piece.kind)):
+        if figure is not None and not facts.site.counts_as_seen(figure):
+            return demand.cannot_tell("limit-not-seen-in-print", limit=figure.key, **values)
     return demand.met("insulation-class-stands-voltage.reaches", **values)
 
 
@@ -64,4 +71,4 @@ def _is_dc_tested(facts: Facts, piece: Piece) -> bool:
     return piece.dc_tested is True or any(test.kind_of_current == "dc" for test in tests)
 
 
-RULE = PieceRule("insulation-class-stands-voltage", Renewal.EACH_ISSUE, "1910.137(c)(2)(i), Table I-4", check)
+RULE = PieceRule("insulation-class-stands-voltage", Renewal.EACH_ISSUE, "class tables of the sets", check)

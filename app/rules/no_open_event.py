@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.facts import Facts
-from app.domain.finding import HOUSE_BASIS, Basis, Finding, Renewal
+from app.domain.finding import HOUSE_BASIS, Finding, Renewal
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.record import Event, Release
@@ -20,9 +20,9 @@ from app.domain.rule import PieceRule
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece and set; the first open event is named."""
     history = facts.history(piece)
-    is_tested = rule_set.intervals.get(piece.kind) is not None or facts.kind(piece).is_classed
+    is_tested = facts.kind(piece).is_classed
     if is_tested:
-        demand = RULE.demand(piece.code, Basis("1910.137 Table I-5; (c)(2)(xi)", "S", rule_set.key))
+        demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
         events = history.open_events(facts.tested(piece, rule_set).passing)
     else:
         demand = RULE.demand(piece.code, HOUSE_BASIS)

@@ -1,9 +1,11 @@
 """Protectors are worn over the gloves; without them only for stated dexterity, on a lower voltage, held afterwards.
 
 With protectors: met when the kit has a pair for every pair of gloves. Without: dexterity stated by name (classes 1 to 4
-also low damage risk); the stricter of two readings - class 00 half its voltage, the others the class below - unless an
-officer chose the US text alone. Cannot tell when class or voltage is unknown.
-Source: 1910.137(c)(2)(vii); NFPA 70E 130.7(C)(7) (facts T8).
+also low damage risk); the stricter of two readings - class 00 half its voltage, the others the class below, and what
+the set prints where that is less - unless an officer chose the US text alone, where the set offers it. Under
+telecommunications rules only class 0. Cannot tell when class or voltage is unknown, or the set has no figure. Composite
+gloves are asked it only where a set asks protectors over them.
+Source: 1910.137(c)(2)(vii); NFPA 70E 130.7(C)(7); WAC 296-32-22550 (facts T8).
 """
 
 from __future__ import annotations
@@ -11,22 +13,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.facts import Facts
-from app.domain.finding import Basis, Demand, Finding, Renewal
+from app.domain.finding import Demand, Finding, Renewal
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.rule import PieceRule
 from app.domain.voltage import Circuit, Stress
 
 _CLASSES = ("00", "0", "1", "2", "3", "4")
-_CLAUSE = "1910.137(c)(2)(vii)"
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per pair of gloves; without protectors one more per circuit and kind of current."""
-    demand = RULE.demand(piece.code, Basis(_CLAUSE, "S", rule_set.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
     if facts.job.without_protectors:
         return _without(facts, piece, rule_set, demand)
-    gloves = len(facts.of_role("gloves"))
+    gloves = len(facts.pairs_under_protectors())
     protectors = len(facts.of_role("protectors"))
     if protectors < gloves:
         return [demand.not_met("protectors-worn.missing", measured=protectors, required=gloves)]
@@ -51,8 +52,8 @@ def _without(facts: Facts, piece: Piece, rule_set: RuleSet, demand: Demand) -> I
 
 
 def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:
-    demand = RULE.demand(piece.code, Basis(_CLAUSE, "S", rule_set.key))
-    allowed = allowed_mv(piece.insulation_class or "", stress.current, rule_set, us_text_alone=_us_text_alone(facts))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    allowed = allowed_mv(piece, stress.current, rule_set, us_text_alone=_us_text_alone(facts, rule_set))
     values: dict[str, object] = {"circuit": circuit.key, "required": stress.volts, "unit": "V"}
     if allowed is None:
         return demand.cannot_tell("protectors-worn.no-limit", **values)
@@ -62,26 +63,34 @@ def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress
     return demand.met("protectors-worn.bare-reaches", **values)
 
 
-def _us_text_alone(facts: Facts) -> bool:
-    chosen = facts.site.without_protectors_reading == "us-osha-137"
-    return chosen and facts.site.takes_looser("without_protectors_reading")
+def _us_text_alone(facts: Facts, rule_set: RuleSet) -> bool:
+    chosen = facts.site.without_protectors_reading
+    offered = rule_set.allows("without_protectors_reading", chosen)
+    return offered and facts.site.takes_looser("without_protectors_reading")
 
 
-def allowed_mv(insulation_class: str, current: str, rule_set: RuleSet, *, us_text_alone: bool) -> int | None:
-    """Use voltage (mV) without protectors: the stricter reading, or the US text alone.
+def allowed_mv(piece: Piece, current: str, rule_set: RuleSet, *, us_text_alone: bool) -> int | None:
+    """Use voltage (mV) without protectors: the stricter reading, or the US text alone; None where none is known.
 
     Class 00: half its use voltage. Class 0: the class below (US text alone: its own). Classes 1 to 4: the class below.
+    A set that speaks of some classes only is silent about the rest.
     """
-    if insulation_class == "00":
-        own = rule_set.limit("use", current, "00")
-        printed = rule_set.limit("bare", current, "00")
-        halves = [own.value // 2] if own is not None else []
-        return min([*halves, *([printed.value] if printed is not None else [])], default=None)
-    if insulation_class == "0" and us_text_alone:
-        own = rule_set.limit("use", current, "0")
-        return None if own is None else own.value
-    below = _CLASSES[_CLASSES.index(insulation_class) - 1]
-    limit = rule_set.limit("use", current, below)
+    own_class = piece.insulation_class or ""
+    if rule_set.bare_only and own_class not in rule_set.bare_only:
+        return None
+    printed = rule_set.limit("bare", current, own_class)
+    lowered = _lowered(piece, own_class, current, rule_set, us_text_alone=us_text_alone)
+    if lowered is None or printed is None:
+        return lowered
+    return min(lowered, printed.value)
+
+
+def _lowered(piece: Piece, own_class: str, current: str, rule_set: RuleSet, *, us_text_alone: bool) -> int | None:
+    if own_class == "00" or (own_class == "0" and us_text_alone):
+        own = rule_set.class_limit(piece.kind, own_class, "use", current)
+        return None if own is None else own.value // (2 if own_class == "00" else 1)
+    below = _CLASSES[_CLASSES.index(own_class) - 1]
+    limit = rule_set.class_limit(piece.kind, below, "use", current)
     return None if limit is None else limit.value
 
 

@@ -27,8 +27,10 @@ def check(facts: Facts) -> Iterable[Finding]:
         return [demand.not_met("second-person-present.missing", task=task.key)]
     if not task.second_has_own_gloves:
         return [demand.met("second-person-present.present", person=second.code)]
-    pairs_of_protectors = 1 if facts.job.without_protectors else 2
-    if len(facts.of_role("gloves")) < 2 or len(facts.of_role("protectors")) < pairs_of_protectors:
+    gloves = len(facts.of_role("gloves"))
+    # The person's pair may be worn bare, or bring its own protection; the second one's is held to what it asks.
+    under = 1 if facts.job.without_protectors else min(len(facts.pairs_under_protectors()), 2)
+    if gloves < 2 or len(facts.of_role("protectors")) < under:
         return [demand.not_met("second-person-present.no-own-gloves", person=second.code)]
     return [demand.met("second-person-present.present", person=second.code)]
 

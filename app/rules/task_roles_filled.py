@@ -1,4 +1,8 @@
-"""Every role the task asks is filled, one each. Source: house policy (design rules, section 8)."""
+"""Every role the task asks is filled, one each.
+
+Protectors are asked only where a pair in the kit has to be worn under them. Source: house policy (design rules,
+section 8); facts T10 for composite gloves.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +19,7 @@ def check(facts: Facts) -> Iterable[Finding]:
     task = facts.job.task
     if task is None:
         return [demand.cannot_tell("task-roles-filled.no-task")]
-    asked = [role for role in task.roles if not (role == "protectors" and facts.job.without_protectors)]
+    asked = [role for role in task.roles if role != "protectors" or facts.asks_protectors()]
     missing = [role for role in asked if not facts.of_role(role)]
     if missing:
         return [demand.not_met("task-roles-filled.missing", roles=tuple(missing), task=task.key)]

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Renewal
 from app.domain.rule import CircuitRule
-from app.domain.voltage import Circuit, series_range, working
+from app.domain.voltage import Circuit, cell_max_mv, series_range, working
 
 
 def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
@@ -38,7 +38,10 @@ def _from_reading(circuit: Circuit, reading_mv: int) -> Finding:
     if circuit.cells is None:
         return demand.cannot_tell("working-voltage-known.reading-only", **values)
     fewest, most = series_range(circuit.cells, reading_mv)
-    return demand.cannot_tell("working-voltage-known.reading-range", fewest=fewest, most=most, **values)
+    highest = most * cell_max_mv(circuit.cells) / 1000
+    return demand.cannot_tell(
+        "working-voltage-known.reading-range", fewest=fewest, most=most, highest_v=highest, **values
+    )
 
 
 RULE = CircuitRule("working-voltage-known", Renewal.EACH_ISSUE, "house policy; UN R100", check)

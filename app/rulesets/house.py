@@ -11,6 +11,8 @@ from app.domain.limits import HousePolicy, Limit
 EVERY_PIECE = ("not-held", "not-withdrawn", "at-hand", "looked-over")
 # Gloves have no-open-event from their rule set; for all other kit a house rule says the same.
 OTHER_KIT = (*EVERY_PIECE, "no-open-event")
+WORN_GLOVES = (*EVERY_PIECE, "glove-fits-wearer", "cuff-clearance", "hands-belong-together")
+YEARLY = (*EVERY_PIECE, "look-over-in-date")
 _INSTRUMENT = ("altitude-within-mark", "tip-exposure", "fuse-fit", "instrument-suits-task")
 
 
@@ -29,6 +31,7 @@ LIMITS = {
     for one in (
         _limit("test-dwell/in-service", 60, "s"),
         _limit("test-dwell/acceptance", 180, "s", "1910.137(a)(2)(i)(B)", "P"),
+        _limit("test-dwell/matting", 60, "s", "1910.137(a)(2)(i)(B), matting", "P"),
         _limit("inflation/I", 150, "0.01"),
         _limit("inflation/II", 125, "0.01"),
         _limit("calibration-months", 12, "months"),
@@ -66,13 +69,23 @@ LIMITS = {
 
 HOUSE_POLICY = HousePolicy(
     covers={
-        "rubber-gloves": (*EVERY_PIECE, "glove-fits-wearer", "cuff-clearance", "hands-belong-together"),
+        "rubber-gloves": WORN_GLOVES,
+        "composite-gloves": WORN_GLOVES,
+        "rubber-sleeves": EVERY_PIECE,
+        "insulating-blanket": EVERY_PIECE,
+        "line-hose": EVERY_PIECE,
+        "insulating-cover": EVERY_PIECE,
+        "insulating-matting": YEARLY,
+        "dielectric-footwear": YEARLY,
         "leather-protectors": (*OTHER_KIT, "protector-fits-class"),
         "multimeter": (*OTHER_KIT, *_INSTRUMENT, "calibration-in-date"),
+        "clamp-meter": (*OTHER_KIT, *_INSTRUMENT, "calibration-in-date"),
+        "insulation-tester": (*OTHER_KIT, *_INSTRUMENT, "calibration-in-date"),
         "two-pole-detector": (*OTHER_KIT, *_INSTRUMENT, "self-test-done", "calibration-in-date"),
         "test-leads": (*OTHER_KIT, "altitude-within-mark", "tip-exposure", "fuse-fit"),
         "tip-or-clip": (*OTHER_KIT, "altitude-within-mark", "tip-exposure", "fuse-fit"),
         "proving-unit": (*OTHER_KIT, "self-test-done", "proving-unit-fits", "altitude-within-mark"),
+        "torque-tool": (*OTHER_KIT, "voltage-mark-stands-voltage", "look-over-in-date", "calibration-in-date"),
         "insulated-tool": (*OTHER_KIT, "voltage-mark-stands-voltage", "look-over-in-date"),
         "arc-face-shield": OTHER_KIT,
         "rescue-hook": (*OTHER_KIT, "voltage-mark-stands-voltage", "look-over-in-date"),
@@ -94,4 +107,13 @@ HOUSE_POLICY = HousePolicy(
     limits=LIMITS,
     margin_bp={"cells": 1000, "boosted": 1000, "plate": 0, "maker": 0},
     edition="1",
+    shipped={
+        "tip_profile": "gs38",
+        "clearance_table": "cautious",
+        "figures_required": True,
+        "without_protectors_reading": "stricter",
+        "second_person_measure": True,
+        "dielectric_exempt_00_0": None,
+    },
+    offers={"tip_profile": ("iec",), "clearance_table": ("astm-f496",), "second_person_measure": (False,)},
 )

@@ -12,7 +12,7 @@ from app.domain.errors import BadInput
 from app.domain.limits import SiteRules
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.judge import looser_rules
+from app.judging.looser import EXEMPTION, looser_rules, unoffered_rules
 from app.store.canonical import canonical
 from app.store.journal import SITE_BOOK
 from app.store.reads import register, site_rules
@@ -97,9 +97,12 @@ def plain(value: object) -> object:
 def hold_against(unit: Unit) -> SiteRules:
     """The rules as they now are; BadInput where one is looser than shipped without an approver, or a set unknown."""
     depot = unit.read(lambda connection: register.depot_without_kit(connection, (), ()))
-    rule_sets_of(depot)
-    for key in looser_rules(depot.site, catalogues().house):
-        if depot.site.approver(key) is None:
+    rule_sets = rule_sets_of(depot)
+    house = catalogues().house
+    for key in unoffered_rules(depot.site, house, rule_sets):
+        raise BadInput("rules.looser-not-offered", thing=key, sets=", ".join(one.title for one in rule_sets))
+    for key in looser_rules(depot.site, house):
+        if key != EXEMPTION and depot.site.approver(key) is None:
             raise BadInput("rules.looser-without-approver", thing=key)
     return depot.site
 

@@ -35,6 +35,8 @@ SENTENCES: dict[str, str] = {
     "class-known.known": "{subject} is marked class {measured}.",
     "insulation-class-stands-voltage.class-unknown": "{subject}: not shown as fit: without a known class nobody can "
     "say whether it stands {required:volts} on {circuit}.",
+    "insulation-class-stands-voltage.no-limit": "{subject}: not shown as fit: {set} prints no {current:current} limit "
+    "for its class; {circuit} asks {required:volts}.",
     "insulation-class-stands-voltage.short": "{subject}, class {insulation_class}, stands {measured:volts} "
     "{current:current}; {circuit} asks {required:volts}: {shortfall_v:volts} short.",
     "insulation-class-stands-voltage.reaches": "{subject}, class {insulation_class}, stands {measured:volts} "
@@ -48,6 +50,15 @@ SENTENCES: dict[str, str] = {
     "{required:volts}.",
     # electrical test
     "electrical-test.not-asked": "{subject}: no electrical test is asked of this kind.",
+    "electrical-test.exempted": "{subject}: classes 00 and 0 are exempted from the electrical test by a site rule.",
+    "electrical-test-in-date.no-material": "{subject}: not shown as fit: its retest hangs on the rubber, natural or "
+    "synthetic, and that is not known.",
+    "electrical-test-in-date.exempt": "{subject}: exempted from the electrical test; air test and look-over of "
+    "{done_on:day}, use until {use_until:day}.",
+    "electrical-test-in-date.exempt-unchecked": "{subject}: exempted from the electrical test, but no air test of both "
+    "hands is on record within {required:number} months.",
+    "electrical-test-in-date.exempt-overdue": "{subject}: exempted from the electrical test; the air test and look-over "
+    "of {done_on:day} ran out on {use_until:day}.",
     "electrical-test-counts.counts": "{subject}: the electrical test of {measured:day} counts.",
     "electrical-test-counts.none": "{subject} has no electrical test on record.",
     "test.breakdown": "{subject} broke down in its test.",
@@ -87,7 +98,12 @@ SENTENCES: dict[str, str] = {
     "no-open-event.none": "{subject}: nothing has happened that asks a test.",
     "repair-allowed.none": "{subject} has not been repaired.",
     "repair-allowed.allowed": "{subject}: the repair of {day:day} ({repair}) is an allowed one.",
-    "repair-allowed.not-this-way": "{subject}: a glove may not be {repair} ({day:day}). Withdraw it.",
+    "repair-allowed.not-this-way": "{subject}: it may not be {repair} ({day:day}). Withdraw it.",
+    "repair-allowed.too-small": "{subject}: {measured:number} mm remain of it after it was trimmed ({day:day}); at least "
+    "{required:number} x {required:number} mm are asked. Withdraw it.",
+    "repair-allowed.size-unknown": "{subject}: not shown as fit: what remains after it was trimmed ({day:day}) is not "
+    "known; at least {required:number} x {required:number} mm are asked.",
+    "repair-allowed.no-clause": "{subject}: not shown as fit: {set} was not seen to say whether it may be repaired ({day:day}).",
     "repair-allowed.not-there": "{subject}: repaired on the {place} ({day:day}); only between wrist and cuff edge is allowed.",
     "repair-allowed.unknown": "{subject}: not shown as fit: what was repaired on {day:day}, and where, is not known.",
     # checks of the day
@@ -205,6 +221,8 @@ SENTENCES: dict[str, str] = {
     "fuse-fit.fits": "{subject}: the fuse fits.",
     "altitude-within-mark.above": "{subject} is made for up to {required:number} m; this place is at {measured:number} m.",
     "altitude-within-mark.within": "{subject} is made for up to {required:number} m.",
+    "altitude-within-mark.step-down-advice": "Advice only, {subject} stays refused: its mark CAT {category} {marked_v:volts} stands for an impulse of {rated_v:volts}, "
+    "of which {advice_v:volts} would be left at {altitude_m:number} m, by clearances that have not been seen in print.",
     "altitude-within-mark.site-not-stated": "{subject}: the site's altitude is not stated and was taken as up to "
     "{required:number} m.",
     "proving-unit-fits.output-unknown": "{subject}: not shown as fit: what it puts out is not known.",
@@ -216,7 +234,9 @@ SENTENCES: dict[str, str] = {
     "proving-unit-fits.fits": "{subject} proves the instruments of this kit.",
     "instrument-suits-task.not-asked": "{subject} suits the task.",
     "instrument-suits-task.detector": "{subject} suits proving dead.",
-    "instrument-suits-task.multimeter": "{subject} is a multimeter: proving dead is for a two-pole voltage detector, "
+    "instrument-suits-task.puts-volts-on": "{subject} is an insulation tester: it puts its own volts on and does not prove "
+    "dead. Take a two-pole voltage detector.",
+    "instrument-suits-task.multimeter": "{subject} is a meter: proving dead is for a two-pole voltage detector, "
     "unless the vehicle maker's procedure names a multimeter and the system's card says so.",
     "instrument-suits-task.multimeter-named": "{subject} is a multimeter, and the vehicle maker's procedure names one.",
     "instrument-suits-task.threshold": "{subject} indicates only above the limit of voltage class A: by indication "
@@ -248,9 +268,10 @@ SENTENCES: dict[str, str] = {
     "working-voltage-known.reading-only": "{subject}: not shown as fit: a reading of {measured:volts} is only a lower "
     "bound. Ask for the cells, the data plate or the maker's maximum.",
     "working-voltage-known.reading-range": "{subject}: not shown as fit: a reading of {measured:volts} fits {fewest} to "
-    "{most} cells in series. Ask for their number, the data plate or the maker's maximum.",
+    "{most} cells in series, which can reach {highest_v:volts}. Ask for their number, the data plate or the maker's maximum.",
     "working-voltage-known.nothing": "{subject}: not shown as fit: no voltage is known. Ask for the cells in series and "
     "their chemistry, the data plate or the maker's maximum.",
+    "set.no-dc-limits": "{set} has no limits for DC: nothing can be issued under it on a traction battery.",
     "circuit-in-scope.above": "{subject}: {measured:volts} is above what this register decides on (1,500 V DC, "
     "1,000 V AC).",
     "circuit-in-scope.class-a-assumed": "{subject}: not shown as fit: voltage class A is never concluded from an assumed "
@@ -275,4 +296,14 @@ SENTENCES: dict[str, str] = {
     "site-rule.applied": "Site rule {subject}: a looser value applies, approved by {approved_by}: {reason}.",
     "figures-not-primary": "{count} sources behind this decision were seen only at second hand (secondary texts, handouts): {clauses}.",
     "calculation.row-inferred": "This row is inferred from the overvoltage table.",
+    "calculation.arc-time-assumed": "No clearing time was stated, so 2 s was assumed. Advice only; it never lowers the protection against shock.",
+    "calculation.arc-open-air-taken": "No enclosure was stated, so open air was taken; an enclosure can throw up to three times as much. Advice only; it never lowers the protection against shock.",
+    "calculation.arc-open-air-and-time": "No clearing time and no enclosure were stated: 2 s was assumed and open air taken; an enclosure can throw up to three times as much. Advice only; it never lowers the protection against shock.",
+    "calculation.arc-box-unseen": "The factors of this box are from memory and have not been seen in print. Advice only; it never lowers the protection against shock.",
+    "calculation.arc-box-unseen-and-time": "The factors of this box are from memory and have not been seen in print, and 2 s was assumed because no clearing time was stated. Advice only; it never lowers the protection against shock.",
+    "calculation.step-down-is-advice": "Advice only: a piece above its marked altitude stays refused.",
+    "calculation.clearance-not-seen": "Clearances that have not been seen in print decide this. Advice only: a piece above its marked altitude stays refused.",
+    "calculation.inverter-full-link": "Every pulse reaches the full DC link, so kit is chosen on the link and never on this figure.",
+    "calculation.double-insulation-not-stated": "Double insulation of the AC bus was not stated and was taken as missing.",
+    "calculation.bond-current-small": "Measured with less than 0.2 A, a bond shows nothing.",
 }  # fmt: skip

@@ -233,6 +233,8 @@ SENTENCES: dict[str, str] = {
     "site.unknown-rule.next": "{nearest:hint}rules show lists them.",
     "site.approver-and-reason": "{thing}: an approval needs both who approved and why.",
     "site.approver-and-reason.next": 'Give --approved-by CODE and --reason "...".',
+    "rules.looser-not-offered": 'The site rule "{thing}" is looser than shipped, and none of the chosen rule sets offers that ({sets}).',
+    "rules.looser-not-offered.next": "Leave it as shipped, or choose a rule set that offers it.",
     "rules.looser-without-approver": 'The site rule "{thing}" is looser than shipped, and nobody is named who approved it.',
     "rules.looser-without-approver.next": 'Give --approved-by CODE --reason "...", or leave it as shipped.',
     # What is wrong with a file.

@@ -191,7 +191,16 @@ def test_two_milliamperes_after_a_soak_for_acceptance_alone(
      (425_000, 410), (445_000, 460), (475_000, 460), (475_001, None), (None, None)],
 )  # fmt: skip
 def test_a_length_belongs_to_a_column_within_fifteen_millimetres(um: int | None, mm: int | None) -> None:
-    assert length_column(um) == mm
+    assert length_column(replace(PAIR, length_um=um), SET) == mm
+
+
+def test_a_composite_glove_may_be_twenty_millimetres_off_and_longer_than_the_table_where_it_is_open() -> None:
+    composite = replace(PAIR, kind="composite-gloves", length_um=380_000)
+    assert length_column(composite, SET) == 360
+    assert length_column(replace(composite, length_um=380_001), SET) is None
+    long = replace(composite, length_um=800_000)
+    assert length_column(long, SET) is None
+    assert length_column(long, catalogues().rule_sets["iec-60903-2014"]) == 460
 
 
 def test_no_limit_is_named_for_another_class_system() -> None:

@@ -55,7 +55,7 @@ category = "III"
 maker_max_v = 1500
 [[case.pieces]]
 code = "X1"
-kind = "torque-tool"
+kind = "earthing-stick"
 voltage_mark = {{ ac_v = 1000, dc_v = {mark} }}
 [[case.expect.findings]]
 rule = "voltage-mark-stands-voltage"
@@ -110,42 +110,59 @@ def recipe(name: str) -> str:
     return text.partition(f"**{name}.**")[2].partition("\n\n")[0]
 
 
-def test_a_rule_set_is_one_file(copied: Path) -> None:
+def test_a_rule_set_is_one_file_and_its_key(copied: Path) -> None:
     model = copied / "app" / "rulesets" / "sets" / "us_osha_137.py"
-    assert judged(copied, GLOVES.format(rule_set="jp-351", outcome="not-met")) == "waiting"
-    new = model.with_name("another.py")
-    new.write_text(model.read_text(encoding="utf-8").replace("us-osha-137", "jp-351"), encoding="utf-8")
-    change(new, '"00": (750, "T")', '"00": (700, "T")')
-    assert touched(copied) == {"app/rulesets/sets/another.py"}
-    assert {"jp-351", "us-osha-137"} <= set(declared(copied)["sets"])
-    assert judged(copied, GLOVES.format(rule_set="jp-351", outcome="not-met")) == "passed"
+    words = copied / "app" / "domain" / "case" / "words.py"
+    change(words, '"gb-17622",\n', '"gb-17622", "invented-set",\n')
+    assert judged(copied, GLOVES.format(rule_set="invented-set", outcome="not-met")) == "waiting"
+    new = model.with_name("invented_set.py")
+    text = model.read_text(encoding="utf-8").replace("us-osha-137", "invented-set")
+    text = text.replace("SET = RuleSet(", "_DECLARED = RuleSet(")
+    low = 'replace(_DECLARED.limits["use/dc/00"], value=700_000)'
+    text += f'\nSET = replace(_DECLARED, limits={{**_DECLARED.limits, "use/dc/00": {low}}})\n'
+    new.write_text(
+        text.replace("from app.domain.limits", "from msgspec.structs import replace\n\nfrom app.domain.limits", 1)
+    )
+    assert touched(copied) == {"app/rulesets/sets/invented_set.py", "app/domain/case/words.py"}
+    assert {"invented-set", "us-osha-137"} <= set(declared(copied)["sets"])
+    assert judged(copied, GLOVES.format(rule_set="invented-set", outcome="not-met")) == "passed"
     assert judged(copied, GLOVES.format(rule_set="us-osha-137", outcome="met")) == "passed"
-    assert "app/rulesets/sets/" in recipe("A rule set")
+    assert all(name in recipe("A rule set") for name in ("app/rulesets/sets/", "app/domain/case/words.py"))
 
 
-def test_a_kind_is_one_file_and_a_line_in_house_policy_and_in_a_set(copied: Path) -> None:
+def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(copied: Path) -> None:
     kinds, house = copied / "app" / "kinds", copied / "app" / "rulesets" / "house.py"
-    rule_set = house.with_name("sets") / "us_osha_137.py"
+    covers = house.with_name("covers.py")
+    change(copied / "app" / "domain" / "case" / "words.py", '"lock-off-set",\n', '"lock-off-set", "earthing-stick",\n')
+    change(
+        copied / "app" / "words" / "vocabulary.py", '"lock-off-set": "lock-off set",\n',
+        '"lock-off-set": "lock-off set", "earthing-stick": "earthing stick",\n',
+    )  # fmt: skip
     model = (kinds / "insulated_tool.py").read_text(encoding="utf-8")
-    (kinds / "torque_tool.py").write_text(model.replace('key="insulated-tool"', 'key="torque-tool"'), encoding="utf-8")
+    (kinds / "earthing_stick.py").write_text(
+        model.replace('key="insulated-tool"', 'key="earthing-stick"'), encoding="utf-8"
+    )
     stopped = call(copied, "-c", DECLARED)
     assert stopped.returncode != 0
     assert "catalogue.kind-not-covered" in stopped.stderr
-    line = '"torque-tool": (*OTHER_KIT, "voltage-mark-stands-voltage"),'
+    line = '"earthing-stick": (*OTHER_KIT, "voltage-mark-stands-voltage"),'
     change(house, '        "insulated-tool":', f'        {line}\n        "insulated-tool":')
-    assert "torque-tool" in declared(copied)["kinds"]
+    assert "earthing-stick" in declared(copied)["kinds"]
     assert judged(copied, TOOL.format(mark=1500, outcome="met")) == "passed"
     assert judged(copied, TOOL.format(mark=1499, outcome="not-met")) == "passed"
     change(
-        rule_set,
-        'covers={"rubber-gloves": GLOVES}',
-        'covers={"rubber-gloves": GLOVES, "torque-tool": ("class-known",)}',
+        covers,
+        'return {"rubber-gloves": GLOVES,',
+        'return {"earthing-stick": ("class-known",), "rubber-gloves": GLOVES,',
     )
     assert judged(copied, TOOL.format(mark=1500, outcome="met")) == "passed"
     assert touched(copied) == {
-        "app/kinds/torque_tool.py", "app/rulesets/house.py", "app/rulesets/sets/us_osha_137.py",
+        "app/kinds/earthing_stick.py", "app/rulesets/house.py", "app/rulesets/covers.py", "app/domain/case/words.py",
+        "app/words/vocabulary.py",
     }  # fmt: skip
-    assert all(name in recipe("A kind of kit") for name in ("app/kinds/", "app/rulesets/house.py", "`covers`"))
+    named = recipe("A kind of kit")
+    assert all(f"`{name}`" in named for name in touched(copied) if name != "app/kinds/earthing_stick.py")
+    assert "`app/kinds/`" in named
 
 
 @pytest.mark.parametrize(

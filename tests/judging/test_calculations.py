@@ -73,7 +73,7 @@ def test_an_answer(what: str, ask: dict[str, Any], value: object, unit: str | No
         ("retest-test-v", {"class": "0", "class_system": "gb"}, "calculation.no-limit"),
         ("retest-test-v", {}, "calculation.no-limit"),
         ("leakage-limit-ma", {"class": "1", "length_mm": 280}, "calculation.no-limit"),
-        ("leakage-limit-ma", {"class": "0", "length_mm": 360, "table": "gb"}, "calculation.no-limit"),
+        ("leakage-limit-ma", {"class": "00", "length_mm": 360, "table": "gb"}, "calculation.no-limit"),
         ("leakage-limit-ma", {"class": "0"}, "calculation.no-limit"),
         ("clearance-mm", {}, "calculation.no-limit"),
         ("chain-offers", {}, "calculation.figure-missing"),

@@ -11,7 +11,8 @@ from app.domain.facts import Facts
 from app.domain.finding import Finding
 from app.domain.limits import RuleSet
 from app.judging.catalogues import catalogues
-from app.judging.judge import ask, judge, looser_rules
+from app.judging.judge import ask, judge
+from app.judging.looser import looser_rules
 from tests import build
 from tests.build import Table
 

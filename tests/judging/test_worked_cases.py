@@ -28,14 +28,6 @@ def finding(rule: str, outcome: str, **more: str) -> str:
 @pytest.mark.parametrize(
     ("level", "parts", "why"),
     [
-        ("finding", ["rule_sets=['jp-351']\n", GLOVES, finding("class-known", "met")], "rule set jp-351"),
-        ("finding", ["[[case.pieces]]\ncode='F1'\nkind='dielectric-footwear'\n", finding("looked-over", "met")],
-         "kind dielectric-footwear"),
-        ("finding", ["site={dielectric_exempt_00_0={approved_by='P9',reason='annex'}}\n", GLOVES,
-                     finding("class-known", "met")], "offered reading dielectric_exempt_00_0"),
-        ("calculation", ["ask={what='arc-energy'}\nexpect={value=1}\n"], "calculation arc-energy"),
-        ("calculation", ["ask={what='retest-due',kind='rubber-sleeves'}\nexpect={value=1}\n"], "kind rubber-sleeves"),
-        ("calculation", ["ask={what='class-limit-v',rule_set='as-nzs'}\nexpect={value=1}\n"], "rule set as-nzs"),
         ("entry", ["[case.entry]\nwhat='isolation-record'\n[case.expect]\nresult='void'\n"], "entry isolation-record"),
         ("entry", ["[case.entry]\nwhat='look-over'\n[case.expect]\nentry='accepted'\n"], "entry look-over"),
         ("entry", ["[case.entry]\nwhat='look'\n[case.expect]\nentry='accepted'\n"], "unknown entry look"),
@@ -44,6 +36,44 @@ def finding(rule: str, outcome: str, **more: str) -> str:
 def test_what_does_not_exist_yet_is_waited_for_by_name(level: str, parts: list[str], why: str) -> None:
     result = run(level, *parts)
     assert (result.state, result.why, result.found) == ("waiting", why, {})
+
+
+@pytest.mark.parametrize(
+    ("level", "parts", "why"),
+    [
+        ("finding", ["rule_sets=['jp-351']\n", GLOVES, finding("class-known", "met")], "rule set jp-351"),
+        ("finding", ["[[case.pieces]]\ncode='F1'\nkind='dielectric-footwear'\n", finding("looked-over", "met")],
+         "kind dielectric-footwear"),
+        ("finding", ["site={dielectric_exempt_00_0={approved_by='P9',reason='annex'}}\n", GLOVES,
+                     finding("class-known", "met")], "offered reading dielectric_exempt_00_0"),
+        ("calculation", ["ask={what='arc-energy'}\nexpect={value=1}\n"], "calculation arc-energy"),
+        ("calculation", ["ask={what='retest-due',kind='rubber-sleeves'}\nexpect={value=1}\n"], "kind rubber-sleeves"),
+        ("calculation", ["ask={what='class-limit-v',rule_set='as-nzs'}\nexpect={value=1}\n"], "rule set as-nzs"),
+    ],
+)  # fmt: skip
+def test_a_program_that_knows_less_waits(
+    level: str, parts: list[str], why: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from msgspec.structs import replace
+
+    from app.judging.catalogues import catalogues
+
+    known = catalogues()
+    less = replace(
+        known,
+        kinds={key: known.kinds[key] for key in ("rubber-gloves",)},
+        rule_sets={key: known.rule_sets[key] for key in ("us-osha-137",)},
+    )
+    monkeypatch.setattr("app.judging.worked_cases.catalogues", lambda: less)
+    monkeypatch.setattr("app.judging.worked_cases.calculations", _without_arc)
+    result = run(level, *parts)
+    assert (result.state, result.why, result.found) == ("waiting", why, {})
+
+
+def _without_arc() -> Any:
+    from app.judging.catalogues import calculations
+
+    return {key: one for key, one in calculations().items() if not key.startswith("arc-")}
 
 
 def test_a_rule_of_a_later_version_is_waited_for(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -131,14 +131,14 @@ def test_the_shipped_clearance_is_never_below_the_other() -> None:
 
 
 def test_t5_and_2_4_the_clock_of_gloves() -> None:
-    interval = SET.intervals["rubber-gloves"]
-    assert interval is not None
+    (interval,) = SET.intervals["rubber-gloves"]
     assert (interval.never, interval.reused, interval.between, interval.confidence) == (12, 6, "capped", "S")
 
 
 def test_no_other_figure_of_the_set_is_unaccounted_for() -> None:
-    """What the set holds besides T1 and T2: the upper dwell (T3), bare use of class 00 (T8), and two that are no figures."""
-    tables = ("use/", "retest/", "withstand/", "current/")
+    """What the set holds besides T1, T2 and T9: the upper dwell (T3), bare use of class 00 (T8), the side of a trimmed
+    blanket (2.2), and statements that are no figures."""
+    tables = ("use/", "retest/", "withstand/", "current/", "dielectric-footwear/")
     rest = {key: limit.value for key, limit in SET.limits.items() if not key.startswith(tables)}
     assert rest == {
         "test-dwell/most": 180,
@@ -146,4 +146,8 @@ def test_no_other_figure_of_the_set_is_unaccounted_for() -> None:
         "bare/dc/00": 375_000,
         "phase-to-earth": 0,
         "repair-place": 0,
+        "trim-least": 560,
+        "line-hose/class-table": 0,
+        "insulating-cover/class-table": 0,
+        "insulating-matting/class-table": 0,
     }

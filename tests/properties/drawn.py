@@ -6,7 +6,8 @@ import os
 from collections.abc import Callable, Iterable, Mapping
 from copy import deepcopy
 from datetime import date, timedelta
-from typing import Any, NamedTuple
+from functools import cache
+from typing import Any, Literal, NamedTuple
 
 from hypothesis import settings
 from hypothesis import strategies as st
@@ -43,52 +44,107 @@ def kits(draw: st.DrawFn, *, most: int = 3) -> Table:
     case = draw(drawn_kits())
     for _ in range(draw(st.integers(0, most))):
         piece = draw(st.sampled_from(case["pieces"]))
-        piece["records"].append(draw(st.one_of(speaking_for(case), speaking_against(case), moves(case))))
+        piece["records"].append(_dated(draw(_ANY), case["on"]))
     return case
+
+
+# What is drawn knows a day as a form and its distance from the job's first day, which is put in afterwards: the
+# strategies are then the same for every case and are built once. Building them anew took longer than judging.
+_Away = tuple[Literal["day", "month", "week"], int]
+
+
+@cache
+def _away(ahead: int = 20) -> st.SearchStrategy[_Away]:
+    offsets = st.one_of(st.just(0), st.just(0), st.integers(-12, ahead), st.integers(-400, -13))
+    exact = st.tuples(st.just("day"), offsets)
+    month = st.tuples(st.just("month"), st.integers(-200, 0))
+    week = st.tuples(st.just("week"), st.integers(-60, 0))
+    return st.one_of(exact, exact, exact, month, week)
+
+
+def _on(away: _Away, first: date) -> date | str:
+    form, offset = away
+    day = first + timedelta(days=offset)
+    if form == "day":
+        return day
+    year, week, _ = day.isocalendar()
+    return f"{day:%Y-%m}" if form == "month" else f"{year}-W{week:02d}"
+
+
+def _dated(record: Table, first: date) -> Table:
+    """The drawn record with its day, and with lists of its own."""
+    return deepcopy(record) | {"on": _on(record["on"], first)}
 
 
 def days(case: Table, *, ahead: int = 20) -> st.SearchStrategy[date | str]:
     """Days around the job's first one: that day often, some later than it, some known as a month or a week alone."""
-    first = case["on"]
-    near = st.integers(-12, ahead)
-    far = st.integers(-400, -13)
-    offsets = st.one_of(st.just(0), st.just(0), near, far)
-    exact = offsets.map(lambda offset: first + timedelta(days=offset))
-    month = st.integers(-200, 0).map(lambda offset: f"{first + timedelta(days=offset):%Y-%m}")
-    week = st.integers(-60, 0).map(lambda offset: _week(first + timedelta(days=offset)))
-    return st.one_of(exact, exact, exact, month, week)
-
-
-def _week(day: date) -> str:
-    year, week, _ = day.isocalendar()
-    return f"{year}-W{week:02d}"
+    return _away(ahead).map(lambda away: _on(away, case["on"]))
 
 
 @st.composite
-def _record(draw: st.DrawFn, /, case: Table, what: str, **more: Any) -> Table:
-    record: Table = {"what": what, "on": draw(days(case)), **more}
+def _record(draw: st.DrawFn, /, what: str, **more: Any) -> Table:
+    record: Table = {"what": what, "on": draw(_away()), **more}
     at = draw(CLOCK)
     return record if at is None else record | {"at": at}
 
 
+_TESTS = st.builds(
+    lambda record, named: record if named is None else record | {"after": named},
+    _record("electrical-test", result="passed"),
+    st.sampled_from((None, *EVENTS, *REPAIRS, "failed")),
+)
+_FOR = st.one_of(
+    _TESTS,
+    _TESTS,
+    _record("air-test", left="passed", right="passed", inflation=1),
+    _record("look-over", defects=[]),
+    _record("look-over", defects=[], jack="voltage"),
+    _record("calibration", result="passed"),
+    _record("self-test", result="passed"),
+    _record("release", by="P8"),
+)
+_AGAINST = st.one_of(
+    _record("electrical-test", result="failed"),
+    _record("electrical-test", result="failed", breakdown=True),
+    _record("event", kind="suspect"),
+    _record("event", kind="dropped"),
+    _record("event", kind="used-without-protectors"),
+    _record("air-test", left="failed", right="passed", inflation=1),
+    _record("air-test", left="passed", right="passed", inflation=1, defects=["cut"]),
+    _record("look-over", defects=["hole"]),
+    _record("calibration", result="failed"),
+    _record("self-test", result="failed"),
+    _record("issue"),
+    _record("hand-over", to=OUTSIDER),
+    _record("hold", why="suspect"),
+    _record("withdrawal"),
+)
+_REPAIRS = st.one_of(
+    _record("event", kind="patched", place="cuff"),
+    _record("event", kind="repaired", repair="patched", place="cuff"),
+    _record("event", kind="repaired", repair="trimmed"),
+    _record("event", kind="repaired"),
+)
+_MOVES = st.one_of(
+    _record("return"),
+    _record("hand-over", to="P1"),
+    _record("hand-over", to="crib"),
+    _record("event", kind="repaired", repair="patched", place="cuff"),
+    _record("air-test", left="passed", inflation=1),
+    _record("air-test", left="passed", right="passed", inflation=1.4),
+    _record("air-test", left="passed", right="passed"),
+    _record("look-over", defects=[], clearance_mm=10),
+    _record("look-over", defects=[], clearance_mm=120),
+    _record("look-over", defects=[], jack="current"),
+    _record("look-over", defects=[], caps="missing"),
+    _record("look-over", defects=[], caps="present"),
+)
+_ANY = st.one_of(_FOR, _AGAINST, _MOVES)
+
+
 def speaking_for(case: Table) -> st.SearchStrategy[Table]:
     """Records that speak for a piece, whichever sort of piece they are given to."""
-    after = st.sampled_from((None, *EVENTS, *REPAIRS, "failed"))
-    tests = st.builds(
-        lambda record, named: record if named is None else record | {"after": named},
-        _record(case, "electrical-test", result="passed"),
-        after,
-    )
-    return st.one_of(
-        tests,
-        tests,
-        _record(case, "air-test", left="passed", right="passed", inflation=1),
-        _record(case, "look-over", defects=[]),
-        _record(case, "look-over", defects=[], jack="voltage"),
-        _record(case, "calibration", result="passed"),
-        _record(case, "self-test", result="passed"),
-        _record(case, "release", by="P8"),
-    )
+    return _FOR.map(lambda record: _dated(record, case["on"]))
 
 
 def speaking_against(case: Table) -> st.SearchStrategy[Table]:
@@ -96,50 +152,17 @@ def speaking_against(case: Table) -> st.SearchStrategy[Table]:
 
     Repairs stand apart: with the test that names it a repair also clears a defect.
     """
-    return st.one_of(
-        _record(case, "electrical-test", result="failed"),
-        _record(case, "electrical-test", result="failed", breakdown=True),
-        _record(case, "event", kind="suspect"),
-        _record(case, "event", kind="dropped"),
-        _record(case, "event", kind="used-without-protectors"),
-        _record(case, "air-test", left="failed", right="passed", inflation=1),
-        _record(case, "air-test", left="passed", right="passed", inflation=1, defects=["cut"]),
-        _record(case, "look-over", defects=["hole"]),
-        _record(case, "calibration", result="failed"),
-        _record(case, "self-test", result="failed"),
-        _record(case, "issue"),
-        _record(case, "hand-over", to=OUTSIDER),
-        _record(case, "hold", why="suspect"),
-        _record(case, "withdrawal"),
-    )
+    return _AGAINST.map(lambda record: _dated(record, case["on"]))
 
 
 def repairs(case: Table) -> st.SearchStrategy[Table]:
     """Repairs, of which some are allowed and some are not; they speak against a piece that has no defect."""
-    return st.one_of(
-        _record(case, "event", kind="patched", place="cuff"),
-        _record(case, "event", kind="repaired", repair="patched", place="cuff"),
-        _record(case, "event", kind="repaired", repair="trimmed"),
-        _record(case, "event", kind="repaired"),
-    )
+    return _REPAIRS.map(lambda record: _dated(record, case["on"]))
 
 
 def moves(case: Table) -> st.SearchStrategy[Table]:
     """Records that are neither: what they say depends on what stands around them."""
-    return st.one_of(
-        _record(case, "return"),
-        _record(case, "hand-over", to="P1"),
-        _record(case, "hand-over", to="crib"),
-        _record(case, "event", kind="repaired", repair="patched", place="cuff"),
-        _record(case, "air-test", left="passed", inflation=1),
-        _record(case, "air-test", left="passed", right="passed", inflation=1.4),
-        _record(case, "air-test", left="passed", right="passed"),
-        _record(case, "look-over", defects=[], clearance_mm=10),
-        _record(case, "look-over", defects=[], clearance_mm=120),
-        _record(case, "look-over", defects=[], jack="current"),
-        _record(case, "look-over", defects=[], caps="missing"),
-        _record(case, "look-over", defects=[], caps="present"),
-    )
+    return _MOVES.map(lambda record: _dated(record, case["on"]))
 
 
 class Held(NamedTuple):

@@ -56,7 +56,7 @@ def test_a_class_the_table_does_not_hold() -> None:
     world = build.world()
     assert keys("class-known", world, lacking("use/ac/0")) == [("cannot-tell", "class-known.not-in-table")]
     assert keys("insulation-class-stands-voltage", world, lacking("use/dc/0")) == [
-        ("cannot-tell", "insulation-class-stands-voltage.class-unknown")
+        ("cannot-tell", "insulation-class-stands-voltage.no-limit")
     ]
 
 
@@ -76,7 +76,7 @@ def test_a_use_voltage_not_seen_in_print_carries_no_consent() -> None:
 
 @pytest.mark.parametrize("rule", ["electrical-test-counts", "electrical-test-in-date"])
 def test_a_set_without_a_schedule_asks_no_test(rule: str) -> None:
-    unscheduled = replace(SET, intervals={"rubber-gloves": None})
+    unscheduled = replace(SET, intervals={"rubber-gloves": ()})
     assert keys(rule, with_piece("G1", records=[]), unscheduled) == [("met", "electrical-test.not-asked")]
 
 
@@ -184,9 +184,9 @@ def test_bare_gloves_where_the_set_prints_no_limit() -> None:
     ("limits", "volts", "outcome"),
     [
         ((), 375, "met"), ((), 375.001, "not-met"),
-        # Either of the two readings of class 00 alone says the same.
+        # Half its use voltage says the same where the text prints none; without a use voltage nobody can tell.
         (("bare/dc/00",), 375, "met"), (("bare/dc/00",), 375.001, "not-met"),
-        (("use/dc/00",), 375, "met"), (("use/dc/00",), 375.001, "not-met"),
+        (("use/dc/00",), 375, "cannot-tell"),
     ],
 )  # fmt: skip
 def test_bare_class_00_stands_half(limits: tuple[str, ...], volts: float, outcome: str) -> None:
@@ -205,10 +205,11 @@ def test_bare_class_0_by_the_us_text_alone_needs_an_approver(volts: int, strict:
     assert keys("protectors-worn", {**case, "site": {"approvals": approved}})[0][0] == strict
 
 
-def test_a_repair_under_a_set_that_names_no_place() -> None:
+def test_a_repair_under_a_set_that_was_not_seen_to_speak_of_repairs() -> None:
     event = {"what": "event", "kind": "patched", "on": "2025-12-01", "place": "cuff"}
     case = with_piece("G1", records=[event])
-    assert keys("repair-allowed", case, lacking("repair-place")) == [("cannot-tell", "repair-allowed.unknown")]
+    silent = replace(SET, repairs={})
+    assert keys("repair-allowed", case, silent) == [("cannot-tell", "repair-allowed.no-clause")]
 
 
 @pytest.mark.parametrize(
@@ -238,7 +239,10 @@ def test_a_reading_is_only_a_lower_bound() -> None:
     assert keys("working-voltage-known", alone) == [("cannot-tell", "working-voltage-known.reading-only")]
     cells = build.world(job=on_circuit(supply="isolated-dc", reading_v=300, cells={"chemistry": "nmc", "max_v": 4.2}))
     (found,) = asked("working-voltage-known", cells)
-    assert (found.key, dict(found.values)) == ("working-voltage-known.reading-range", {"fewest": 72, "most": 120})
+    assert (found.key, dict(found.values)) == (
+        "working-voltage-known.reading-range",
+        {"fewest": 72, "most": 120, "highest_v": 504.0},
+    )
 
 
 def test_a_threshold_of_a_meter_is_not_asked_for() -> None:

@@ -179,7 +179,7 @@ def test_words_offered_are_words_the_rules_know() -> None:
     assert set(of_air_test()) <= set(DEFECTS)
     for kind in catalogues().kinds.values():
         assert set(of_look_over(kind)) <= set(DEFECTS)
-    assert set(HOW) == {*repair_allowed.MENDED, *repair_allowed._NOT_MENDED}
+    assert set(HOW) == set(repair_allowed.WAYS)
     assert set(WHERE) <= {*repair_allowed.CUFF, *repair_allowed._HAND}
 
 

@@ -287,7 +287,8 @@ def test_site_rules_are_tightened_freely_and_loosened_by_name(desk: Desk, refuse
     assert refused(lambda: set_rule(desk, "P9", {"margin_percent": 5})).key == "rules.looser-without-approver"
     assert refused(lambda: set_rule(desk, "P9", {"margin_percent": 5}, "P9")).key == "site.approver-and-reason"
     assert refused(lambda: set_rule(desk, "P9", {"margin_percent": 5}, "P7", "so")).key == "store.unknown-person"
-    assert refused(lambda: set_rule(desk, "P9", {"rule_sets": ["jp-351"]})).key == "unknown.rule-set"
+    exempt = {"dielectric_exempt_00_0": {"approved_by": "P9", "reason": "annex E.5"}}
+    assert refused(lambda: set_rule(desk, "P9", exempt)).key == "rules.looser-not-offered"
     set_rule(desk, "P9", {"warning_days": 400})
     assert row(desk, "G1")[0] == "due-soon"
     set_rule(desk, "P9", {"warning_days": None})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from app.domain.case.reading import one_of
-from app.domain.case.words import CLASS_SYSTEMS, CLASSES, RULE_SETS
+from app.domain.case.words import CLASS_SYSTEMS, CLASSES, KINDS, RULE_SETS
 from app.domain.errors import BadInput
 from app.domain.voltage import SUPPLIES
 from app.judging.calculation import Answer, Calculation, Law
@@ -17,7 +17,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     if ask.get("class_system", rule_set.class_system) != rule_set.class_system:
         raise BadInput("calculation.no-limit", thing=f"class_system = {ask['class_system']}")
     current = "ac" if str(ask.get("supply", "isolated-dc")).startswith("ac-") else "dc"
-    limit = rule_set.limit("use", current, str(ask.get("class", "")))
+    limit = rule_set.class_limit(str(ask.get("kind", "rubber-gloves")), str(ask.get("class", "")), "use", current)
     if limit is None:
         raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
     return Answer(limit.value / 1000, "V")
@@ -29,6 +29,7 @@ CALCULATION = Calculation(
         "class": one_of(*CLASSES),
         "class_system": one_of(*CLASS_SYSTEMS),
         "supply": one_of(*SUPPLIES),
+        "kind": one_of(*KINDS),
         "rule_set": one_of(*RULE_SETS),
     },
     work,

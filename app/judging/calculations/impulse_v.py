@@ -11,19 +11,8 @@ from collections.abc import Mapping
 from app.domain.case.reading import one_of, scaled
 from app.domain.chain import CATEGORIES
 from app.domain.errors import BadInput
+from app.domain.impulse import ROWS
 from app.judging.calculation import Answer, Calculation, Law
-
-# upper bound of volts to earth: impulse for CAT II, III, IV, and whether the row is inferred
-_ROWS = (
-    (50, (500, 800, 1_500), True),
-    (100, (800, 1_500, 2_500), True),
-    (150, (1_500, 2_500, 4_000), False),
-    (300, (2_500, 4_000, 6_000), False),
-    (600, (4_000, 6_000, 8_000), False),
-    (1_000, (6_000, 8_000, 12_000), False),
-    (1_250, (6_000, 8_000, 12_000), True),
-    (1_500, (8_000, 10_000, 15_000), True),
-)
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -32,7 +21,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     mv = ask.get("volts")
     column = CATEGORIES.index(str(ask.get("category", "III")))
     if isinstance(mv, int) and mv > 0:
-        for bound, impulses, is_inferred in _ROWS:
+        for bound, impulses, is_inferred in ROWS:
             if mv <= bound * 1000:
                 return Answer(impulses[column], "V", "calculation.row-inferred" if is_inferred else "")
     raise BadInput("calculation.outside-table", thing="volts")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from app.domain.case.pieces import FIELDS
 from app.domain.case.reading import one_of, scaled, yes_no
-from app.domain.case.words import CLASSES
+from app.domain.case.words import CLASSES, KINDS
 from app.domain.electrical_test import current_limit_ua
 from app.domain.errors import BadInput
 from app.domain.piece import Piece
@@ -21,7 +21,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     if rule_set is None:
         raise BadInput("calculation.no-limit", thing=f"table = {ask.get('table')}")
     piece = Piece(
-        code="asked", kind="rubber-gloves", insulation_class=str(ask.get("class", "")),
+        code="asked", kind=str(ask.get("kind", "rubber-gloves")), insulation_class=str(ask.get("class", "")),
         class_system=rule_set.class_system, length_um=length if isinstance(length, int) else None,
     )  # fmt: skip
     test = ElectricalTest(
@@ -39,6 +39,7 @@ CALCULATION = Calculation(
     {
         "class": one_of(*CLASSES),
         "length_mm": FIELDS["length_mm"],
+        "kind": one_of(*KINDS),
         "table": one_of("us", "iec", "gb"),
         "hz": scaled(3),
         "soaked": yes_no,

@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from datetime import date
 
 from app.domain.case.pieces import FIELDS
-from app.domain.case.reading import exact_day, one_of, text, whole
+from app.domain.case.reading import exact_day, one_of, whole
 from app.domain.case.words import KINDS, RULE_SETS
-from app.domain.clock import due, due_by_issue_only
+from app.domain.clock import asked_of, due, due_by_issue_only
 from app.domain.errors import BadInput
-from app.domain.piece import FirstIssue
+from app.domain.piece import FirstIssue, Piece
 from app.judging.calculation import Answer, Calculation, Law
 
 
@@ -20,7 +20,11 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     kind, tested_on = str(ask.get("kind", "rubber-gloves")), ask.get("test_on")
     if not isinstance(tested_on, date):
         raise BadInput("calculation.figure-missing", thing="test_on")
-    interval = rule_set.intervals.get(kind)
+    piece = Piece(code="asked", kind=kind, insulation_class=_word(ask, "class"), material=_word(ask, "material"))
+    asked = asked_of(rule_set, piece)
+    if asked.lacks_material:
+        raise BadInput("calculation.figure-missing", thing="material")
+    interval = asked.interval
     if interval is None:
         return Answer("none")
     first: FirstIssue = ask.get("first_issue", "unknown")  # type: ignore[assignment]  # its reader gives just this
@@ -28,6 +32,10 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     if ask.get("clock") == "issue-only":
         return Answer(due_by_issue_only(tested_on, first, interval))
     return Answer(due(tested_on, first, interval, maker if isinstance(maker, int) else None)[0])
+
+
+def _word(ask: Mapping[str, object], key: str) -> str | None:
+    return None if ask.get(key) is None else str(ask[key])
 
 
 CALCULATION = Calculation(
@@ -38,7 +46,8 @@ CALCULATION = Calculation(
         "kind": one_of(*KINDS),
         "rule_set": one_of(*RULE_SETS),
         "clock": one_of("shipped", "issue-only"),
-        "material": text,
+        "material": FIELDS["material"],
+        "class": FIELDS["class"],
         "maker_interval_months": whole,
     },
     work,

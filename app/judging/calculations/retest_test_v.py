@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from app.domain.case.reading import one_of
-from app.domain.case.words import CLASS_SYSTEMS, CLASSES, RULE_SETS
+from app.domain.case.words import CLASS_SYSTEMS, CLASSES, KINDS, RULE_SETS
 from app.domain.errors import BadInput
 from app.judging.calculation import Answer, Calculation, Law
 
@@ -13,7 +13,9 @@ from app.judging.calculation import Answer, Calculation, Law
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """Volts; BadInput where the set prints none."""
     rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
-    limit = rule_set.limit("retest", str(ask.get("kind_of_current", "ac")), str(ask.get("class", "")))
+    current = str(ask.get("kind_of_current", "ac"))
+    kind = str(ask.get("kind", "rubber-gloves"))
+    limit = rule_set.class_limit(kind, str(ask.get("class", "")), "retest", current)
     if limit is None or ask.get("class_system", rule_set.class_system) != rule_set.class_system:
         raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
     return Answer(limit.value / 1000, "V")
@@ -26,6 +28,7 @@ CALCULATION = Calculation(
         "class_system": one_of(*CLASS_SYSTEMS),
         "kind_of_current": one_of("ac", "dc"),
         "rule_set": one_of(*RULE_SETS),
+        "kind": one_of(*KINDS),
     },
     work,
 )

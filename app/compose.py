@@ -201,6 +201,10 @@ def _depot(path: Path) -> Depot:
     for key in looser_rules(depot.site, house):
         if key != EXEMPTION and depot.site.approver(key) is None:
             raise BadInput("site.looser-without-approver", file=str(path), place="site", thing=key)
+    if depot.site.confirmed_in_print is None:
+        raise BadInput("site.confirmed-all", file=str(path), place="site", thing="confirmed_in_print")
+    if depot.site.confirmed_in_print and depot.site.approver("confirmed_in_print") is None:
+        raise BadInput("site.confirmed-by-nobody", file=str(path), place="site", thing="confirmed_in_print")
     return depot
 
 
@@ -261,7 +265,7 @@ def glance(path: Path, look: Callable[[Glance], T]) -> T | None:
     """What a first look finds in a register before the database library is loaded; None where there is none."""
     from app.store.glance import glance_at
 
-    return glance_at(path, clock, local_zone(), look)
+    return glance_at(path, clock, look)
 
 
 def look_where(path: Path) -> None:

@@ -15,6 +15,11 @@ from app.cli.program import run
 
 ROOT = Path(__file__).parent.parent
 
+# Single files, then folders, by how long they take; everything else comes after them.
+LONGEST = {
+    name: place for place, name in enumerate(("test_agreement.py", "faults", "properties", "ui", "journeys", "store"))
+}
+
 
 class Said(NamedTuple):
     """Exit status and what was printed."""
@@ -32,6 +37,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    # Files go to the workers one by one: what takes longest begins first, or one worker ends long after the other.
+    items.sort(key=lambda item: LONGEST.get(item.path.parent.name, LONGEST.get(item.path.name, len(LONGEST))))
     if config.getoption("--long"):
         return
     left_out = [item for item in items if item.get_closest_marker("long")]

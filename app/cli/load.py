@@ -86,6 +86,7 @@ def _answer(args: argparse.Namespace, said: list[str], values: dict[str, Any], b
 
 def _load_toml(args: argparse.Namespace, path: Path) -> int:
     from app.intake.depot_file import read_checks, read_depot
+    from app.reports.saved import told
     from app.usecases.load_register import load_checks, load_depot
 
     written = read_text(path)
@@ -103,11 +104,8 @@ def _load_toml(args: argparse.Namespace, path: Path) -> int:
     if args.dry_run:
         return _answer(args, [said, say("load.dry", {})], values, [])
     with desk_of(args, may_make=depot is not None) as desk:
-        if depot is None:
-            load_checks(desk, args.by, checks)
-        else:
-            load_depot(desk, args.by, document)
-    return _answer(args, [said], values, [])
+        saved = load_checks(desk, args.by, checks) if depot is None else load_depot(desk, args.by, document, str(path))
+    return _answer(args, [said, *(told(one) for one in saved.told)], values, [])
 
 
 def as_site(document: Mapping[str, object]) -> Mapping[str, object]:

@@ -15,7 +15,7 @@ from app.words.saying import say
 COMMANDS = (
     "check", "issue", "return", "due", "show", "history", "log", "confirm", "hold", "release", "repair", "withdraw",
     "hand-over", "reserve", "transfer", "taken-without-issue", "stocktake", "recall", "bag", "alias", "pair-anew",
-    "correct", "add", "load", "rules", "verify", "judge", "demo", "self-check",
+    "correct", "add", "load", "rules", "rule-pages", "verify", "judge", "work-out", "demo", "self-check",
 )  # fmt: skip
 
 

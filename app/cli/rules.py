@@ -1,45 +1,117 @@
-"""rules: the site's own rules, shown or set."""
+"""rules: the site's own rules, shown or set; the figures behind every decision, and which were seen in print."""
 
 from __future__ import annotations
 
 import argparse
+import sys
+from typing import TYPE_CHECKING
 
-from app.cli.arguments import DONE
+from app.cli.arguments import DONE, day
 from app.cli.output import show, show_json
 from app.cli.register_arguments import add_store, desk_of, show_saved, table_of
 from app.domain.errors import BadInput
 
-HELP = "show the site's rules, or set them: tighter freely, looser with an approver and a reason"
+if TYPE_CHECKING:
+    from app.judging.answers import Saved
+    from app.usecases.desk import Desk
+
+HELP = "show or set the site's rules; list the figures nobody has seen in print and tick them off"
+# What each act takes besides --store and --json; anything else given is named and not silently left aside.
+_TAKES: dict[str, frozenset[str]] = {
+    "show": frozenset(),
+    "set": frozenset({"keys", "by", "approved_by", "reason"}),
+    "figures": frozenset({"sets", "unseen", "format"}),
+    "confirm": frozenset({"keys", "by", "document", "on"}),
+    "unconfirm": frozenset({"keys", "by", "reason"}),
+}
+_OPTIONS = ("by", "approved_by", "reason", "document", "on", "sets", "unseen", "format")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What rules takes."""
     add_store(parser, is_act=False)
-    parser.add_argument("act", choices=("show", "set"))
-    parser.add_argument("keys", nargs="*", metavar="KEY=VALUE", help="margin_percent=12; KEY=shipped puts a rule back")
-    parser.add_argument("--by", metavar="CODE", help="who sets them")
-    parser.add_argument("--approved-by", metavar="CODE", help="who approves a looser rule")
-    parser.add_argument("--reason", metavar="WORDS", help="why it may be looser")
+    parser.add_argument("act", choices=tuple(_TAKES))
+    parser.add_argument(
+        "keys", nargs="*", metavar="KEY=VALUE|FIGURE",
+        help="set: margin_percent=12, KEY=shipped puts a rule back; confirm, unconfirm: keys that figures lists",
+    )  # fmt: skip
+    parser.add_argument("--by", metavar="CODE", help="set, confirm, unconfirm: who does")
+    parser.add_argument("--approved-by", metavar="CODE", help="set: who approves a looser rule")
+    parser.add_argument("--reason", metavar="WORDS", help="set: why it may be looser; unconfirm: why it is taken back")
+    parser.add_argument("--document", metavar="WORDS", help="confirm: where the figure was seen: title, edition, page")
+    parser.add_argument("--on", type=day, metavar="DATE", help="confirm: the day it was seen; today if left out")
+    parser.add_argument(
+        "--set", dest="sets", nargs="+", action="extend", metavar="KEY",
+        help="figures: of these rule sets; those of the site if left out",
+    )  # fmt: skip
+    parser.add_argument(
+        "--unseen", action="store_true", default=None, help="figures: only those waiting to be seen in print"
+    )
+    parser.add_argument("--format", choices=("text", "csv", "json"), help="figures: text if left out")
 
 
 def run(args: argparse.Namespace) -> int:
-    """Show or set; 0."""
-    from app.reports.site_rules import as_values, build
-    from app.usecases.set_rule import rules_now, set_rule
-
+    """Show, list or enter; 0."""
+    for name in _OPTIONS:
+        if getattr(args, name) is not None and name not in _TAKES[args.act]:
+            option = "--set" if name == "sets" else f"--{name.replace('_', '-')}"
+            raise BadInput("rules.option-elsewhere", thing=option, act=args.act)
+    if args.keys and "keys" not in _TAKES[args.act]:
+        raise BadInput("rules.option-elsewhere", thing=args.keys[0], act=args.act)
     if args.act == "show":
-        with desk_of(args) as desk:
-            kept, rule_sets = rules_now(desk)
-        if args.json:
-            show_json(as_values(kept))
-        else:
-            show(build(kept, rule_sets))
-        return DONE
-    if args.by is None:
-        raise BadInput("arguments", thing="--by is missing: who sets the rules?")
-    if not args.keys:
-        raise BadInput("rules.nothing-to-set", thing="rules set")
-    rules = {key: None if value == "shipped" else value for key, value in table_of(args.keys).items()}
-    with desk_of(args, may_make=True) as desk:
-        show_saved(args, set_rule(desk, args.by, rules, args.approved_by, args.reason))
+        _show(args)
+    elif args.act == "figures":
+        _figures(args)
+    else:
+        _enter(args)
     return DONE
+
+
+def _show(args: argparse.Namespace) -> None:
+    from app.reports.site_rules import as_values, build
+    from app.usecases.set_rule import rules_now
+
+    with desk_of(args) as desk:
+        now = rules_now(desk)
+    if args.json:
+        show_json(as_values(now.kept))
+    else:
+        show(build(now.kept, now.rule_sets, now.confirmed, now.waiting))
+
+
+def _figures(args: argparse.Namespace) -> None:
+    from app.paper.csv_table import render
+    from app.reports.figures import as_values, build
+    from app.usecases.confirm_figures import figures_now
+
+    with desk_of(args) as desk:
+        figures, confirmed, titles = figures_now(desk, args.sets or (), unseen=bool(args.unseen))
+    if args.json or args.format == "json":
+        show_json(as_values(figures, confirmed))
+        return
+    document = build(figures, confirmed, titles, unseen=bool(args.unseen))
+    if args.format == "csv":
+        sys.stdout.write(render(document))
+    else:
+        show(document)
+
+
+def _enter(args: argparse.Namespace) -> None:
+    if args.by is None:
+        raise BadInput("rules.by-missing", thing=f"rules {args.act}")
+    if args.act == "set" and not args.keys:
+        raise BadInput("rules.nothing-to-set", thing="rules set")
+    with desk_of(args, may_make=args.act == "set") as desk:
+        show_saved(args, _saved(args, desk))
+
+
+def _saved(args: argparse.Namespace, desk: Desk) -> Saved:
+    from app.usecases.confirm_figures import confirm_figures, withdraw_confirmations
+    from app.usecases.set_rule import set_rule
+
+    if args.act == "confirm":
+        return confirm_figures(desk, args.by, args.keys, args.document, args.on)
+    if args.act == "unconfirm":
+        return withdraw_confirmations(desk, args.by, args.keys, args.reason)
+    rules = {key: None if value == "shipped" else value for key, value in table_of(args.keys).items()}
+    return set_rule(desk, args.by, rules, args.approved_by, args.reason)

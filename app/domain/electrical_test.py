@@ -21,6 +21,7 @@ LENGTH_TOLERANCE_UM = 15_000
 COMPOSITE_TOLERANCE_UM = 20_000
 # Annex E.5 speaks of gloves alone.
 EXEMPTED_KINDS = ("rubber-gloves", "composite-gloves")
+LONG_CLASSES = ("1", "2", "3")
 LENGTHS_MM = (280, 360, 410, 460)
 SOAK_ALLOWANCE_UA = 2_000  # 1910.137(a)(2)(ii), acceptance only (facts T2, P)
 TABLE_MHZ = 60_000  # the US table is printed for 60 Hz
@@ -100,7 +101,7 @@ def judge(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePol
     if test.evidence != "figures":
         return Judgement(test, "passed")
     used = [limit for limit in _limits_used(test, piece, rule_set) if not site.counts_as_seen(limit)]
-    return Judgement(test, "passed", (), tuple(_cautions(test, piece, rule_set)), tuple(used))
+    return Judgement(test, "passed", (), tuple(_cautions(test, piece, rule_set, house)), tuple(used))
 
 
 def _failed(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Note | None:
@@ -124,8 +125,10 @@ def length_column(piece: Piece, rule_set: RuleSet) -> int | None:
     if length is None:
         return None
     within = COMPOSITE_TOLERANCE_UM if piece.kind == "composite-gloves" else LENGTH_TOLERANCE_UM
-    if rule_set.longest_is_open and length > LENGTHS_MM[-1] * 1000:
-        return LENGTHS_MM[-1]
+    if length > LENGTHS_MM[-1] * 1000 + within:
+        # Longer than the table are composite gloves of these classes alone (facts T11); some tables are open for them.
+        is_long = piece.kind == "composite-gloves" and piece.insulation_class in LONG_CLASSES
+        return LENGTHS_MM[-1] if is_long and rule_set.longest_is_open else None
     return next((mm for mm in LENGTHS_MM if abs(length - mm * 1000) <= within), None)
 
 
@@ -150,11 +153,12 @@ def current_limit_ua(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> f
     limit = table_limit(piece, rule_set)
     if limit is None or test.kind_of_current != "ac":
         return None
-    if rule_set.scales_with_frequency and test.frequency_mhz is None:
+    # Scaling and the 2 mA stand in the US text beside its own table of gloves; of any other figure they were not seen.
+    is_us_table = rule_set.scales_with_frequency and rule_set.tables[piece.kind].current == "length"
+    if is_us_table and test.frequency_mhz is None:
         return None
-    scale = test.frequency_mhz / TABLE_MHZ if rule_set.scales_with_frequency and test.frequency_mhz else 1.0
-    # The 2 mA stand in the US text beside its own table; of the others none was seen.
-    has_allowance = test.soaked and test.occasion == "acceptance" and rule_set.current_table == "us"
+    scale = test.frequency_mhz / TABLE_MHZ if is_us_table and test.frequency_mhz else 1.0
+    has_allowance = test.soaked and test.occasion == "acceptance" and is_us_table
     allowance = SOAK_ALLOWANCE_UA * min(1.0, scale) if has_allowance else 0.0
     return limit.value * scale + allowance
 
@@ -232,7 +236,7 @@ def _missing_current(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> l
         return [Note("test.length-unknown", {})]
     if table_limit(piece, rule_set) is None:
         return [Note("test.no-current-limit", {})]
-    if rule_set.scales_with_frequency and test.frequency_mhz is None:
+    if rule_set.scales_with_frequency and table.current == "length" and test.frequency_mhz is None:
         return [Note("test.figure-missing", {"figure": "frequency"})]
     hands = [piece.hand] if piece.hand in ("left", "right") else ["left", "right"]
     currents = {hand: test.left_ua if hand == "left" else test.right_ua for hand in hands}
@@ -255,10 +259,10 @@ def _limits_used(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> list[
     return [limit for limit in used if limit is not None]
 
 
-def _cautions(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> list[Note]:
+def _cautions(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy) -> list[Note]:
     found: list[Note] = []
-    longest = rule_set.limit("test-dwell", "most")
-    if longest is not None and test.dwell_s is not None and test.dwell_s > longest.value:
+    longest = rule_set.limit("test-dwell", "most") or house.limits["test-dwell/most"]
+    if test.dwell_s is not None and test.dwell_s > longest.value:
         found.append(Note("test.dwell-long", {"measured_s": test.dwell_s, "limit_s": longest.value}))
     withstand = rule_set.class_limit(piece.kind, piece.insulation_class, "withstand", test.kind_of_current or "")
     if withstand is not None and test.test_v is not None and test.test_v * 1000 >= withstand.value:

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from app.domain.declarations import Kind, Task
 from app.domain.electrical_test import Tested, tested
 from app.domain.history import History
-from app.domain.limits import HousePolicy, RuleSet, SiteRules
+from app.domain.limits import HousePolicy, Limit, RuleSet, SiteRules
 from app.domain.piece import Person, Piece
 from app.domain.voltage import Circuit, Required, Stress, required, stresses
 
@@ -86,10 +86,26 @@ class Facts(Struct, frozen=True, kw_only=True):
         return [piece for piece in self.pieces if self.kind(piece).role == role]
 
     def wants_protectors(self, glove: Piece) -> bool:
-        """Whether this pair is worn under protectors: always, unless it brings its own and no set asks them over it."""
-        own = self.kind(glove).has_own_protection
-        asked = any("protectors-worn" in one.covers.get(glove.kind, ()) for one in self.rule_sets)
-        return asked or not own
+        """Whether this pair is worn under protectors: always, unless it brings its own and every set says that will do.
+
+        Protectors over and above the other pairs' are taken to be for it.
+        """
+        if not self.kind(glove).has_own_protection:
+            return True
+        texts = [self.own_protection(glove, one) for one in self.rule_sets]
+        if any(text is None or not self.site.counts_as_seen(text) for text in texts):
+            return True
+        others = [one for one in self.of_role("gloves") if not self.kind(one).has_own_protection]
+        return len(self.of_role("protectors")) > len(others)
+
+    def class_in_force(self, glove: Piece) -> str | None:
+        """The glove's class as a number the tables can be asked for: only one of a system some chosen set judges."""
+        systems = {one.class_system for one in self.rule_sets}
+        return glove.insulation_class if glove.class_system in systems else None
+
+    def own_protection(self, glove: Piece, rule_set: RuleSet) -> Limit | None:
+        """The figure by which a set lets this pair be worn without protectors; None where it does not."""
+        return rule_set.limit(glove.kind, "own-protection") if self.kind(glove).has_own_protection else None
 
     def pairs_under_protectors(self) -> list[Piece]:
         """The pairs of gloves in the kit that are worn under protectors."""

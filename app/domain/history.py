@@ -151,6 +151,15 @@ class History(Struct, frozen=True):
         return any(event.on is not None and event.on.first >= check.latest(self.today) for event in answered)
 
 
+def last_sound_air_test(history: History) -> date | None:
+    """The last day on which both hands passed the air test and no defect was named; None where there is none."""
+    days = [
+        one.on.first for one in history.all(AirTest)
+        if one.on and not has_defect(one) and (one.left, one.right) == ("passed", "passed")
+    ]  # fmt: skip
+    return max(days, default=None)
+
+
 def has_defect(check: AirTest | LookOver) -> bool:
     """Whether the check named a defect or failed a hand."""
     if isinstance(check, AirTest) and "failed" in (check.left, check.right):

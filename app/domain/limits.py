@@ -50,7 +50,8 @@ class TestInterval(Struct, frozen=True):
 
     `never`: F never. `reused`: T on or after F, or F unknown. `between`: T before F; "capped" is min(F + reused,
     T + never), a number is T + that many months. `classes`, `material`: the only ones it is asked of, where the set
-    says so. `key` is permanent and is what the confirm-in-print list ticks off.
+    says so. `key` is permanent and is what the confirm-in-print list ticks off. `shelf`: key of the figure that has to
+    be confirmed before kit never issued may last longer than kit in use.
     """
 
     __test__ = False
@@ -63,6 +64,7 @@ class TestInterval(Struct, frozen=True):
     key: str = ""
     classes: tuple[str, ...] = ()
     material: str | None = None
+    shelf: str = ""
 
 
 class ClassTable(Struct, frozen=True):

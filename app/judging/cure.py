@@ -34,6 +34,8 @@ _OUTSIDE = frozenset(
 )  # fmt: skip
 _CHECKS = {"air-test-done.not-today", "air-test-done.one-hand", "looked-over.not-today", "self-test-done.not-today"}
 _UNSEEN = {"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"}
+# What somebody at the counter puts right in a minute is never what a refusal hangs on.
+_MENDED_BY_A_CHECK = _CHECKS | _UNSEEN
 
 
 # Cost, running number (so that kits are never compared), pieces, changes.
@@ -87,7 +89,9 @@ class _Search:
         return self._nothing(verdict)
 
     def _nothing(self, verdict: Verdict) -> tuple[Change, ...]:
-        hopeless = [one for one in verdict.stops if not self._can_go(one)]
+        hopeless = [
+            one for one in verdict.stops if one.key not in _MENDED_BY_A_CHECK and not self._can_go(one, verdict)
+        ]
         hopeless = hopeless or ([self.stuck] if self.stuck else [])
         if not hopeless:
             return (Change("none", "kit", "cure.not-found"),)
@@ -101,11 +105,12 @@ class _Search:
             for one in hopeless
         )
 
-    def _can_go(self, stop: Finding) -> bool:
-        """Whether any single change from this shelf leaves the kit without a stop of this rule, or with less of it."""
+    def _can_go(self, stop: Finding, verdict: Verdict) -> bool:
+        """Whether any one change from this shelf leaves the kit with fewer stops of this rule, or less of it."""
+        before = sum(one.rule == stop.rule for one in verdict.stops)
         for pieces, _ in self._options(self.facts, stop):
             left = [one for one in judge(self.facts.with_pieces(pieces)).stops if one.rule == stop.rule]
-            if not left or _lacks(left[0]) < _lacks(stop):
+            if len(left) < before or _lacks(left[0]) < _lacks(stop):
                 return True
         return False
 

@@ -29,6 +29,6 @@ def of_air_test() -> tuple[str, ...]:
 
 def of_look_over(kind: Kind) -> tuple[str, ...]:
     """What can be found at a look-over of this kind, the likeliest first."""
-    if kind.wants_air_test:
+    if kind.is_classed:
         return (*_RUBBER[:-1], "damp", "dirty", "other")
     return _LEADS if kind.is_instrument or kind.is_chain_part or kind.has_self_test else _OTHERS

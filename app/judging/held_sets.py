@@ -26,7 +26,7 @@ _RANGES: Mapping[str, tuple[int, int]] = {
     "0.01 in": (1, 500),
     "statement": (0, 0),
 }
-_LETTERS = "PSTMDH"
+_LETTERS = frozenset("PSTMDH")
 _OFFERS = ("figures_required", "without_protectors_reading", "dielectric_exempt_00_0")
 _BY_CLASS = "insulation-class-stands-voltage"
 NO_DC = "set.no-dc-limits"
@@ -108,6 +108,6 @@ def _missing_by_class(rule_set: RuleSet, kind: str, table: ClassTable) -> Iterat
             is_said = {f"use/{current}", f"use/{current}/{one}"} & table.not_printed
             if not is_said and rule_set.class_limit(kind, one, "use", current) is None:
                 yield f"{table.prefix}use/{current}/{one}"
-        begins = f"{table.prefix}current/{one}"
-        if table.current is not None and not any(key.startswith(begins) for key in rule_set.limits):
-            yield begins
+        row = f"{table.prefix}current/{one}"
+        if table.current is not None and not any(f"{key}/".startswith(f"{row}/") for key in rule_set.limits):
+            yield row

@@ -9,11 +9,12 @@ from msgspec import Struct
 
 from app.domain.calendar import add_months, last_good_day
 from app.domain.clock import asked_of, shorter_months, weighed
-from app.domain.electrical_test import Judgement, Note
+from app.domain.declarations import Kind
+from app.domain.electrical_test import Judgement, Note, exempted_by
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Outcome
-from app.domain.history import has_defect
-from app.domain.limits import RuleSet
+from app.domain.history import has_defect, last_sound_air_test
+from app.domain.limits import HousePolicy, RuleSet
 from app.domain.piece import FirstIssue, Piece
 from app.domain.record import Calibration, LookOver
 from app.domain.rule import PieceRule
@@ -194,7 +195,7 @@ def _note(finding: Finding) -> Note:
 def waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
     """The latest test that would count if somebody had seen its certificate, where none counts."""
     for rule_set in facts.rule_sets:
-        if asked_of(rule_set, piece).interval is None:
+        if asked_of(rule_set, piece, facts.site).interval is None:
             continue
         tested = facts.tested(piece, rule_set)
         if tested.last is not None or tested.failed is not None:
@@ -212,31 +213,55 @@ def is_dated(facts: Facts, kind: str) -> bool:
     """Whether any demand on this kind runs out by date; a set of leads has none, a pair of gloves always."""
     if any(rule_set.intervals.get(kind) for rule_set in facts.rule_sets):
         return True
-    covers = facts.house.covers.get(kind, ())
-    is_calibrated = "calibration-in-date" in covers and not facts.kinds[kind].has_self_test
-    return is_calibrated or "look-over-in-date" in covers
+    return is_calibrated(facts.house, facts.kinds[kind]) or "look-over-in-date" in facts.house.covers.get(kind, ())
+
+
+def _or_exempted(
+    facts: Facts, piece: Piece, rule_set: RuleSet, limits: list[tuple[date, str, date]]
+) -> list[tuple[date, str, date]]:
+    """The exemption's day where it lasts longer than the test's."""
+    checked = last_sound_air_test(facts.history(piece)) if exempted_by(facts.site, rule_set, piece) else None
+    if checked is None:
+        return limits
+    exempt_months = rule_set.limits["dielectric-exempt/months"].value
+    exempt = (add_months(checked, exempt_months), f"exempted/{exempt_months}", checked)
+    return [exempt] if not limits or exempt[0] > min(limits)[0] else limits
+
+
+def is_calibrated(house: HousePolicy, kind: Kind) -> bool:
+    """Whether a calibration is asked of the kind; what is self-tested and proved at each use needs none."""
+    return "calibration-in-date" in house.covers.get(kind.key, ()) and not kind.has_self_test
+
+
+def takes_calibration(house: HousePolicy, kind: Kind) -> bool:
+    """Whether a calibration can be entered: of every instrument, also of one that is not asked for it."""
+    return kind.is_instrument or is_calibrated(house, kind)
 
 
 def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
     """Every by-date demand as (due day, limit that decides, day it counts from)."""
     history = facts.history(piece)
     for rule_set in facts.rule_sets:
-        interval = asked_of(rule_set, piece).interval
+        interval = asked_of(rule_set, piece, facts.site).interval
         tested_on = None if interval is None else facts.tested(piece, rule_set).tested_on
         if interval is not None and tested_on is None:
             unseen = waits_for_certificate(facts, piece)
             tested_on = unseen.test.on.first if unseen is not None and unseen.test.on else None
+        limits: list[tuple[date, str, date]] = []
         if interval is not None and tested_on is not None:
-            limits = weighed(tested_on, history.first_issue(), interval, piece.maker_interval_months)
-            yield from ((day, why, tested_on) for day, why in limits)
+            first = history.first_issue()
+            limits = [
+                (day, why, tested_on) for day, why in weighed(tested_on, first, interval, piece.maker_interval_months)
+            ]  # fmt: skip
+        yield from _or_exempted(facts, piece, rule_set, limits)
     covers = facts.house.covers.get(piece.kind, ())
-    if "calibration-in-date" in covers and not facts.kind(piece).has_self_test:
+    if is_calibrated(facts.house, facts.kind(piece)):
         done = [one.on.first for one in history.all(Calibration) if one.on and one.result == "passed"]
         if done:
             months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)
-            yield add_months(max(done), months), "calibration", max(done)
+            yield add_months(max(done), months), f"calibration/{months}", max(done)
     if "look-over-in-date" in covers:
         looks = [one.on.first for one in history.all(LookOver) if one.on and not has_defect(one)]
         if looks:
             months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
-            yield add_months(max(looks), months), "look-over", max(looks)
+            yield add_months(max(looks), months), f"look-over/{months}", max(looks)

@@ -15,7 +15,6 @@ from msgspec.structs import replace
 
 from app.domain.case.case import Case, Expected
 from app.domain.case.pieces import RECORDS, read_record
-from app.domain.case.reading import read_table
 from app.domain.case.words import KINDS, RULE_SETS
 from app.domain.electrical_test import judge as judge_test
 from app.domain.errors import BadInput
@@ -23,9 +22,10 @@ from app.domain.facts import Facts, Job
 from app.domain.finding import Finding, Outcome
 from app.domain.record import ElectricalTest
 from app.domain.verdict import worst
-from app.judging.calculation import Answer, Law
+from app.judging.calculation import Answer
 from app.judging.catalogues import calculations, catalogues
 from app.judging.judge import ask, judge
+from app.judging.work_out import work_out
 
 State = Literal["passed", "failed", "waiting"]
 CATALOGUED_SITE_KEYS = ("dielectric_exempt_00_0",)
@@ -121,16 +121,13 @@ def _calculate(case: Case) -> dict[str, object]:
     known = catalogues()
     table = dict(case.ask)
     what = str(table.pop("what", ""))
-    calculation = calculations().get(what)
-    if calculation is None:
+    if what not in calculations():
         raise Waits(f"calculation {what}")
     if table.get("kind") in KINDS and table["kind"] not in known.kinds:
         raise Waits(f"kind {table['kind']}")
     if table.get("rule_set") in RULE_SETS and table["rule_set"] not in known.rule_sets:
         raise Waits(f"rule set {table['rule_set']}")
-    ask_keys = read_table(table, calculation.takes, {}, f"case {case.id} ask")
-    answer = calculation.work(ask_keys, Law(known.rule_sets, known.house))
-    return _shown(answer)
+    return _shown(work_out(what, table, f"case {case.id} ask"))
 
 
 def _shown(answer: Answer) -> dict[str, object]:

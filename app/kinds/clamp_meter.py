@@ -6,7 +6,7 @@ from app.domain.declarations import Kind
 
 KIND = Kind(
     key="clamp-meter",
-    role="chain",
+    role=None,
     fields=frozenset(
         {
             "marks",

@@ -12,11 +12,13 @@ True
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from itertools import count
 from math import ceil
 from typing import Literal, NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 from app.pictures.colours import MEANING_ROLES, PALETTES, TEXT_ROLES, PaletteName, Role
 from app.pictures.letters import ASCENT, DESCENT, clean, text_width
@@ -60,8 +62,7 @@ class Area(NamedTuple):
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A plain rectangle, filled, outlined or both. `part` names what it stands for ("bar:GL-0012"), else empty."""
 
     x: float
@@ -75,8 +76,7 @@ class Box:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A straight line of `width` px."""
 
     x1: float
@@ -89,8 +89,7 @@ class Line:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Hatch:
+class Hatch(Struct, frozen=True):
     """An outlined rectangle filled with slanting strokes; `pitch` is the distance of the strokes along x in px."""
 
     x: float
@@ -118,8 +117,7 @@ class Hatch:
                 yield (self.x + near, bottom - low, self.x + far, bottom - high)
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(Struct, frozen=True):
     """One line of text on the baseline `y`. Control and direction characters are replaced when the value is made."""
 
     text: str
@@ -133,7 +131,7 @@ class Words:
 
     def __post_init__(self) -> None:
         """Keep what is measured, shown and exported one and the same string."""
-        object.__setattr__(self, "text", clean(self.text))
+        force_setattr(self, "text", clean(self.text))
 
     def box(self) -> Area:
         """The room the line takes, from the shipped font's advances, ascent and descent."""
@@ -142,8 +140,7 @@ class Words:
         return Area(left, self.y - ASCENT * self.size, left + wide, self.y + DESCENT * self.size)
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """An icon centred on (x, y), `size` px wide and high."""
 
     kind: ShapeKind
@@ -162,8 +159,7 @@ class Shape:
 Item = Box | Line | Hatch | Words | Shape
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """A whole picture. `title` and `description` say in words all that the drawing says, for who does not see it."""
 
     width: float
@@ -175,10 +171,10 @@ class Scene:
 
     def __post_init__(self) -> None:
         """Whole px, so that scale 1 and 2 give sharp edges; and the same replacements as in `Words`."""
-        object.__setattr__(self, "width", float(ceil(self.width)))
-        object.__setattr__(self, "height", float(ceil(self.height)))
-        object.__setattr__(self, "title", clean(self.title))
-        object.__setattr__(self, "description", clean(self.description))
+        force_setattr(self, "width", float(ceil(self.width)))
+        force_setattr(self, "height", float(ceil(self.height)))
+        force_setattr(self, "title", clean(self.title))
+        force_setattr(self, "description", clean(self.description))
 
     def words(self) -> tuple[Words, ...]:
         """Every line of text, in drawing order."""

@@ -10,16 +10,16 @@ True
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import cos, pi, sin
+
+from msgspec import Struct
 
 from app.pictures.scene import Role, Shape, ShapeKind
 
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(Struct, frozen=True):
     """A run of points in px: filled when `width` is 0, else a stroke of that width, closed or open."""
 
     points: tuple[Point, ...]

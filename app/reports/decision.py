@@ -173,6 +173,7 @@ def _finding_values(finding: Finding) -> dict[str, Any]:
         "unit": finding.unit,
         "clause": finding.basis.clause,
         "confidence": finding.basis.confidence,
+        "rule_set": finding.basis.rule_set,
         "key": finding.key,
         "says": say_finding(finding),
         "good_until": _iso(finding.good_until),

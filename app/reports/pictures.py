@@ -15,7 +15,7 @@ from app.pictures.due_value import DueRibbon
 from app.pictures.headroom_value import Bar, Headroom, Member
 from app.reports.due_list import why
 from app.words.saying import number, say
-from app.words.vocabulary import KINDS, LIMITS_THAT_DECIDE, STANDINGS, SUPPLIES
+from app.words.vocabulary import KINDS, STANDINGS, SUPPLIES, limit_said
 
 _PIECE_RULES = ("insulation-class-stands-voltage", "voltage-mark-stands-voltage")
 _HELD_BACK = frozenset(
@@ -88,7 +88,7 @@ def _millivolts(volts: object) -> int | None:
 def ribbon_of(one: Standing, warning_days: int) -> DueRibbon:
     """One piece's due ribbon, with every limit that was weighed."""
     first = one.first_issue
-    limits = tuple((LIMITS_THAT_DECIDE[key], day) for day, key in one.weighed)
+    limits = tuple((limit_said(key), day) for day, key in one.weighed)
     return DueRibbon(
         code=one.piece.code,
         label=KINDS[one.piece.kind],
@@ -98,7 +98,7 @@ def ribbon_of(one: Standing, warning_days: int) -> DueRibbon:
         due_on=one.due_on,
         warning_from=None if one.use_until is None else one.use_until - timedelta(days=warning_days),
         limits=limits,
-        deciding=LIMITS_THAT_DECIDE.get(one.decides, ""),
+        deciding=limit_said(one.decides),
         standing=STANDINGS[one.state],
         sentence=why(one),
         is_held_back=one.state in _HELD_BACK,

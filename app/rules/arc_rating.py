@@ -1,7 +1,7 @@
 """The face shield stands the incident energy the job states: its rating reaches it, with balaclava or hood as asked.
 
 The rating is the weaker of fabric and window. From 1.2 to 12 cal/cm2 a shield with balaclava or a hood, above 12 a
-hood. Not stated: a caution. Energy stated and no shield in the kit: not met.
+hood. Not stated, or above the highest category (40): a caution. Energy stated and no shield in the kit: not met.
 Source: NFPA 70E Table 130.5(G) (S); ASTM F2178, 1.2.2 (P).
 """
 
@@ -25,7 +25,17 @@ def check(facts: Facts) -> Iterable[Finding]:
         return [found for shield in shields for found in _not_stated(RULE.demand(shield.code, _TABLE))]
     if not shields and energy >= facts.house.value("arc/least"):
         return [RULE.demand("kit", _TABLE).not_met("arc-rating.no-shield", measured=energy / 1000, unit="cal/cm2")]
-    return [_one(facts, shield, energy) for shield in shields]
+    return [_one(facts, shield, energy) for shield in shields] + _beyond(facts, energy)
+
+
+def _beyond(facts: Facts, energy: int) -> list[Finding]:
+    """Beyond the highest category no shield is made: said beside whatever the shield's rating comes to."""
+    most = facts.house.limits["arc/no-live-work-above"]
+    if energy <= most.value:
+        return []
+    demand = RULE.demand("kit", most.basis("house"))
+    values: dict[str, object] = {"measured": energy / 1000, "required": most.value / 1000, "unit": "cal/cm2"}
+    return [demand.caution("arc-rating.beyond", **values)]
 
 
 def _not_stated(demand: Demand) -> list[Finding]:

@@ -50,7 +50,7 @@ def _limit(facts: Facts, piece: Piece) -> Limit | None:
     table = facts.site.clearance_table
     if table != "cautious" and not facts.site.takes_looser("clearance_table"):
         table = "cautious"
-    return facts.house.limits.get(f"clearance/{table}/{piece.insulation_class}")
+    return facts.house.limits.get(f"clearance/{table}/{facts.class_in_force(piece)}")
 
 
 def _clearance(facts: Facts, piece: Piece) -> tuple[int | None, str]:

@@ -1,9 +1,9 @@
 """The instrument suits the task: a two-pole detector proves dead; a multimeter only where the profile allows it.
 
 Under gs38 a multimeter refuses unless every circuit's card says the vehicle maker's procedure names one; under iec it
-is a caution. A clamp meter is taken for a multimeter that no card names. An insulation tester puts its own volts on and
-never proves dead. A detector whose threshold lies above 60 V DC or 30 V AC is cautioned: by indication alone it proves
-nothing below its threshold. Source: GS38 readings (facts 2), facts 9 no. 7 and 8.
+is a caution. A clamp meter, and an insulation tester, which puts its own volts on, never prove dead. A detector whose
+threshold lies above 60 V DC or 30 V AC is cautioned: by indication alone it proves nothing below its threshold.
+Source: GS38 readings (facts 2), facts 9 no. 7 and 8.
 """
 
 from __future__ import annotations
@@ -27,13 +27,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.met("instrument-suits-task.not-asked")]
     if facts.kind(piece).is_detector:
         return [demand.met("instrument-suits-task.detector"), *_threshold(piece, demand)]
-    if piece.kind == "insulation-tester":
-        return [demand.not_met("instrument-suits-task.puts-volts-on")]
-    is_named = (
-        piece.kind == "multimeter"
-        and bool(facts.job.circuits)
-        and all(one.maker_names_multimeter for one in facts.job.circuits)
-    )
+    if piece.kind != "multimeter":
+        return [demand.not_met("instrument-suits-task.other", kind=piece.kind)]
+    is_named = bool(facts.job.circuits) and all(one.maker_names_multimeter for one in facts.job.circuits)
     if facts.tip_profile() == "gs38" and not is_named:
         return [demand.not_met("instrument-suits-task.multimeter")]
     return [demand.met("instrument-suits-task.multimeter-named"), demand.caution("instrument-suits-task.multimeter")]

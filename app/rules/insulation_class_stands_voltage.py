@@ -14,7 +14,6 @@ from app.domain.facts import Facts
 from app.domain.finding import Finding, Renewal
 from app.domain.limits import Limit, RuleSet
 from app.domain.piece import Piece
-from app.domain.record import ElectricalTest
 from app.domain.rule import PieceRule
 from app.domain.voltage import Circuit, Stress
 
@@ -29,7 +28,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
             found.append(demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key))
         found += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
     currents = {stress.current for circuit in facts.job.circuits for stress in facts.stresses(circuit)}
-    if "dc" in currents and not _is_dc_tested(facts, piece):
+    if "dc" in currents and not _is_dc_tested(facts, piece, rule_set):
         demand = RULE.demand(piece.code)
         refuses = facts.kind(piece).wants_dc_test
         found.append((demand.not_met if refuses else demand.caution)("insulation-class-stands-voltage.no-dc-test"))
@@ -66,9 +65,10 @@ def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress
     return demand.met("insulation-class-stands-voltage.reaches", **values)
 
 
-def _is_dc_tested(facts: Facts, piece: Piece) -> bool:
-    tests = facts.history(piece).all(ElectricalTest)
-    return piece.dc_tested is True or any(test.kind_of_current == "dc" for test in tests)
+def _is_dc_tested(facts: Facts, piece: Piece, rule_set: RuleSet) -> bool:
+    """Marked so, or with a record of a test with DC that it did not fail."""
+    judged = facts.tested(piece, rule_set).judged
+    return piece.dc_tested is True or any(one.test.kind_of_current == "dc" and one.result != "failed" for one in judged)
 
 
 RULE = PieceRule("insulation-class-stands-voltage", Renewal.EACH_ISSUE, "class tables of the sets", check)

@@ -1,4 +1,4 @@
-"""Not held: every hold, and every defect found, has been lifted by somebody's release and the evidence it asks.
+"""Not held: no failed test stands; every hold and every defect is lifted by a release and the evidence it asks.
 
 What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it (kit without a class, which
 is not tested: a clean look-over); failed - a later pass; a defect of gloves - a repair and the test naming it; a defect
@@ -33,7 +33,8 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece; the first open hold or defect is named."""
     demand = RULE.demand(piece.code)
     history = facts.history(piece)
-    passing = facts.tested(piece, rule_set).passing
+    tested = facts.tested(piece, rule_set)
+    passing = tested.passing
     for hold in history.all(Hold):
         releases = [release for release in history.all(Release) if history.is_after(release, hold)]
         if not releases:
@@ -43,6 +44,8 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     for found in _open_defects(facts, piece, history, passing):
         named = ", ".join(found.defects) or "one hand failed"
         return [demand.not_met("not-held.defect", defects=named, since=str(found.on))]
+    if tested.failed is not None:
+        return [demand.not_met("not-held.failed", why="failed", since=str(tested.failed.on or ""))]
     return [demand.met("not-held.free")]
 
 

@@ -25,7 +25,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     demand = RULE.demand(piece.code, Basis("ASTM F696, section 4", "P", "house"))
     if piece.cut_for_class is None:
         return [demand.cannot_tell("protector-fits-class.cut-unknown")]
-    gloves = Counter(glove.insulation_class for glove in facts.pairs_under_protectors())
+    gloves = Counter(facts.class_in_force(glove) for glove in facts.pairs_under_protectors())
     protectors = Counter(one.cut_for_class for one in facts.of_role("protectors"))
     if gloves and piece.cut_for_class not in gloves and None not in gloves:
         classes = ", ".join(sorted(str(one) for one in gloves))

@@ -4,7 +4,7 @@ With protectors: met when the kit has a pair for every pair of gloves. Without: 
 also low damage risk); the stricter of two readings - class 00 half its voltage, the others the class below, and what
 the set prints where that is less - unless an officer chose the US text alone, where the set offers it. Under
 telecommunications rules only class 0. Cannot tell when class or voltage is unknown, or the set has no figure. Composite
-gloves are asked it only where a set asks protectors over them.
+gloves go without where every set lets them, which is from memory and waits for a confirmation in print.
 Source: 1910.137(c)(2)(vii); NFPA 70E 130.7(C)(7); WAC 296-32-22550 (facts T8).
 """
 
@@ -27,8 +27,13 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
     if facts.job.without_protectors:
         return _without(facts, piece, rule_set, demand)
+    own = facts.own_protection(piece, rule_set)
+    if own is not None and not facts.wants_protectors(piece):
+        return [demand.on(own.basis(rule_set.key)).met("protectors-worn.own-protection")]
     gloves = len(facts.pairs_under_protectors())
     protectors = len(facts.of_role("protectors"))
+    if own is not None and protectors < gloves and not facts.site.counts_as_seen(own):
+        return [demand.cannot_tell("limit-not-seen-in-print", limit=own.key)]
     if protectors < gloves:
         return [demand.not_met("protectors-worn.missing", measured=protectors, required=gloves)]
     return [demand.met("protectors-worn.in-kit", measured=protectors, required=gloves)]

@@ -15,6 +15,9 @@ Row = Mapping[str, tuple[int, str]]
 Pen = Callable[[str, int, str, str, str], Limit]
 CLASSES = ("00", "0", "1", "2", "3", "4")
 WITHOUT_00 = CLASSES[1:]
+# Facts T10 say that composite gloves bring mechanical protection of their own; that nothing is worn over them is from
+# memory, so it waits for a confirmation in print.
+OWN_PROTECTION = "composite gloves are worn without protectors over them"
 IEC_TABLE = "class table of the IEC 60903 family"
 EN_BOOTS = "EN 50321-1:2018"
 USE_AC = {"00": 500, "0": 1_000, "1": 7_500, "2": 17_000, "3": 26_500, "4": 36_000}
@@ -79,6 +82,7 @@ class Columns:
             *self.volts(f"{name}/use/ac", USE_AC, EN_BOOTS, "S"),
             *self.volts(f"{name}/use/dc", low_dc, EN_BOOTS, "S"),
             *self.volts(f"{name}/retest/ac", PROOF_AC, f"{EN_BOOTS}, proof voltage", "T"),
+            *self.volts(f"{name}/withstand/ac", WITHSTAND_AC, f"{EN_BOOTS}, withstand voltage, caution only", "T"),
             *(
                 self.limit(f"{name}/current/{one}", ma * 1000, "uA", f"{EN_BOOTS}, leakage current", "T")
                 for one, ma in CURRENT_BOOTS.items()
@@ -112,7 +116,7 @@ def shared_tables(leaning: Iterable[str]) -> dict[str, ClassTable]:
         "insulating-blanket": ClassTable(WITHOUT_00),
         "line-hose": ClassTable(WITHOUT_00, not_printed=frozenset({"retest/dc"})),
         "insulating-cover": ClassTable(WITHOUT_00, not_printed=frozenset({"retest/dc"})),
-        "insulating-matting": ClassTable(WITHOUT_00, acceptance_dwell="matting"),
+        "insulating-matting": ClassTable(WITHOUT_00, not_printed=frozenset({"retest/dc"}), acceptance_dwell="matting"),
         "dielectric-footwear": ClassTable(
             CLASSES, prefix="dielectric-footwear/", current="class", not_printed=_BOOTS_SILENT
         ),

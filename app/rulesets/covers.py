@@ -1,8 +1,4 @@
-"""Which rules a set asks of which kind: the same demands under every set, so that they stand once.
-
-Composite gloves bring their own mechanical protection (facts T10): whether protectors are asked over them is the set's
-to say.
-"""
+"""Which rules a set asks of which kind: the same demands under every set, so that they stand once."""
 
 from __future__ import annotations
 
@@ -14,8 +10,7 @@ GOODS = (
     "no-open-event",
     "repair-allowed",
 )
-BARE_GLOVES = (*GOODS, "air-test-done")
-GLOVES = (*BARE_GLOVES, "protectors-worn")
+GLOVES = (*GOODS, "air-test-done", "protectors-worn")
 OTHER_GOODS = (
     "rubber-sleeves",
     "insulating-blanket",
@@ -26,7 +21,6 @@ OTHER_GOODS = (
 )
 
 
-def covers(*, protectors_over_composite: bool) -> dict[str, tuple[str, ...]]:
+def covers() -> dict[str, tuple[str, ...]]:
     """Kind -> rules for a set of the common class system."""
-    composite = GLOVES if protectors_over_composite else BARE_GLOVES
-    return {"rubber-gloves": GLOVES, "composite-gloves": composite, **dict.fromkeys(OTHER_GOODS, GOODS)}
+    return {"rubber-gloves": GLOVES, "composite-gloves": GLOVES, **dict.fromkeys(OTHER_GOODS, GOODS)}

@@ -31,6 +31,7 @@ LIMITS = {
     for one in (
         _limit("test-dwell/in-service", 60, "s"),
         _limit("test-dwell/acceptance", 180, "s", "1910.137(a)(2)(i)(B)", "P"),
+        _limit("test-dwell/most", 180, "s"),
         _limit("test-dwell/matting", 60, "s", "1910.137(a)(2)(i)(B), matting", "P"),
         _limit("inflation/I", 150, "0.01"),
         _limit("inflation/II", 125, "0.01"),

@@ -12,6 +12,7 @@ from app.domain.limits import Limit, TestInterval
 from app.rulesets.class_tables import (
     CURRENT_IEC,
     IEC_TABLE,
+    OWN_PROTECTION,
     PROOF_AC,
     USE_AC,
     USE_DC,
@@ -52,10 +53,12 @@ def iec_limits(pen: Columns, current: str) -> list[Limit]:
         *pen.volts("withstand/ac", WITHSTAND_AC, f"{IEC_TABLE}, withstand voltage, caution only", "T"),
         *pen.currents(CURRENT_IEC, current, "M", {}),
         *(pen.leaning(kind, words) for kind, words in LEANING.items()),
+        pen.limit("composite-gloves/own-protection", 0, "statement", OWN_PROTECTION, "M"),
         *pen.footwear(),
         *pen.volts(f"{mats}/use/ac", _without_00(USE_AC), MATS, "S"),
         *pen.volts(f"{mats}/use/dc", _without_00(USE_DC), MATS, "M"),
         *pen.volts(f"{mats}/retest/ac", _without_00(PROOF_AC), f"{MATS}, proof voltage", "T"),
+        *pen.volts(f"{mats}/withstand/ac", _without_00(WITHSTAND_AC), f"{MATS}, withstand voltage, caution only", "T"),
     ]
 
 

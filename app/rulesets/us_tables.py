@@ -82,11 +82,15 @@ def us_clauses() -> dict[str, Clause]:
     }
 
 
-def us_intervals(set_key: str, clause: str, confidence: str) -> dict[str, tuple[TestInterval, ...]]:
-    """Table I-5: gloves 6 (12 never issued), sleeves and blankets 12, the rest on suspicion and after repair."""
+def us_intervals(set_key: str, clause: str, confidence: str, shelf: str = "") -> dict[str, tuple[TestInterval, ...]]:
+    """Table I-5: gloves 6 (12 never issued), sleeves and blankets 12, the rest on suspicion and after repair.
+
+    `shelf`: key of the figure that gives the twelve months of gloves, where that is from memory.
+    """
 
     def clock(kind: str, never: int, reused: int) -> tuple[TestInterval, ...]:
-        return (TestInterval(never, reused, "capped", clause, confidence, f"{set_key}/interval/{kind}"),)
+        key = f"{set_key}/interval/{kind}"
+        return (TestInterval(never, reused, "capped", clause, confidence, key, shelf=shelf),)
 
     return {
         "rubber-gloves": clock("rubber-gloves", 12, 6),

@@ -12,7 +12,8 @@ from datetime import date, datetime, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar, cast
 from urllib.parse import quote
-from zoneinfo import ZoneInfo
+
+from msgspec import MsgspecError
 
 from app.judging.catalogues import rule_sets_of
 from app.store.derived import digest_kept, rules_digest
@@ -29,11 +30,10 @@ _WAIT_S = 0.2
 class Glance:
     """What a list asks of a desk, for one look. `connection` is the driver's own."""
 
-    def __init__(self, connection: sqlite3.Connection, clock: Callable[[], datetime], local: tzinfo) -> None:
+    def __init__(self, connection: sqlite3.Connection, clock: Callable[[], datetime]) -> None:
         self.connection = connection
         depot = self.ask(depot_rules)
-        zone = ZoneInfo(depot.timezone) if depot.timezone else local
-        self._today = depot.demo_day or clock().astimezone(zone).date()
+        self._today = depot.demo_day or clock().astimezone(_zone(depot.timezone)).date()
         self.is_current = self.ask(digest_kept) == rules_digest(depot.site, rule_sets_of(depot))
 
     def ask(self, read: Callable[[Connection], T]) -> T:
@@ -45,7 +45,17 @@ class Glance:
         return self._today
 
 
-def glance_at(path: Path, clock: Callable[[], datetime], local: tzinfo, look: Callable[[Glance], T]) -> T | None:
+def _zone(name: str) -> tzinfo | None:
+    """The zone of that name; None for "", which is this machine's own."""
+    if not name:
+        return None
+    # To know zones takes long to load, and no more than a day is asked here.
+    from zoneinfo import ZoneInfo  # noqa: PLC0415
+
+    return ZoneInfo(name)
+
+
+def glance_at(path: Path, clock: Callable[[], datetime], look: Callable[[Glance], T]) -> T | None:
     """What `look` finds in one reading transaction; None where the file is not plainly a register as it should be."""
     if path.with_name(f"{path.name}-journal").exists() or not path.is_file():
         return None
@@ -58,9 +68,9 @@ def glance_at(path: Path, clock: Callable[[], datetime], local: tzinfo, look: Ca
         marks = [connection.execute(f"PRAGMA {name}").fetchone()[0] for name in ("application_id", "user_version")]
         if marks != [APPLICATION_ID, SCHEMA]:
             return None
-        found = Glance(connection, clock, local)
+        found = Glance(connection, clock)
         return look(found) if found.is_current else None
-    except (sqlite3.Error, ValueError):
+    except (sqlite3.Error, ValueError, MsgspecError):
         # Whatever is wrong with it is found and said when it is opened.
         return None
     finally:

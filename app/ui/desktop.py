@@ -9,7 +9,6 @@ from pathlib import Path
 
 from app.compose import clock, write_file
 from app.domain.errors import BadInput
-from app.paper.toml_text import render
 
 
 def _kept_by_user(name: str) -> Path:
@@ -30,6 +29,8 @@ def remembered(key: str) -> str:
 
 def remember(key: str, value: str) -> None:
     """Keep it for the next start; where it cannot be kept the window works all the same."""
+    from app.paper.toml_text import render
+
     path = _kept_by_user("window.toml")
     try:
         table = tomllib.loads(path.read_text(encoding="utf-8"))

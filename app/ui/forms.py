@@ -66,9 +66,12 @@ def fit_height(dialog: QWidget, width: int) -> None:
 
 
 def relook(widget: QWidget, look: str) -> None:
-    """Change the look of a widget that is shown."""
+    """Change the look of a widget, whether it is shown already or not."""
     if widget.property("look") != look:
         widget.setProperty("look", look)
+        if not widget.testAttribute(Qt.WidgetAttribute.WA_WState_Polished):
+            # Nobody has looked at it yet: it is put on with the rest.
+            return
         widget.style().unpolish(widget)
         widget.style().polish(widget)
 

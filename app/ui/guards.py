@@ -11,15 +11,12 @@ from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
-    QAbstractSpinBox,
     QApplication,
-    QComboBox,
-    QSlider,
-    QTabBar,
     QTableView,
 )
 
-_TURNED = (QComboBox, QAbstractSpinBox, QSlider, QTabBar)
+# By name: each class of the toolkit that is imported has all its words made, used or not.
+_TURNED = ("QComboBox", "QAbstractSpinBox", "QSlider", "QTabBar")
 _PRESSED = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
@@ -35,7 +32,7 @@ class Guards(QObject):
         kind = event.type()
         if kind == QEvent.Type.Wheel:
             # Even a focused list is turned by mistake more often than on purpose; arrows and letters choose in it.
-            if isinstance(watched, _TURNED):
+            if any(watched.inherits(name) for name in _TURNED):
                 event.ignore()
                 return True
         elif kind == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):

@@ -133,12 +133,11 @@ class MainWindow(QMainWindow):
         if code:
             self.screens[place].show_code(code)
 
-    def early(self, place: str, screen: Screen) -> Screen:
+    def early(self, place: str, screen: Screen) -> None:
         """Show a place that has not been gone to yet, as far as it can be shown."""
         self.screens[place] = screen
         self.stack.addWidget(screen)
         self.stack.setCurrentWidget(screen)
-        return screen
 
     def forget(self) -> None:
         """Take away every place, so that each is made anew when it is gone to."""

@@ -8,7 +8,6 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 
 from app.ui.desktop import remember, remembered
 from app.ui.doors import EVERYTHING
-from app.ui.loading import Loading
 from app.ui.theme import Theme
 from app.words.saying import say
 
@@ -24,12 +23,21 @@ def put_menus(window: Window, theme: Theme) -> None:
     def choose_file() -> None:
         window.ask.file_to_open(say("menu.open", {}), say("window.kinds", {}), window.open)
 
-    loading = Loading(window.shell)
+    def load(what: str) -> None:
+        # What reads files is loaded with the first of them.
+        from app.ui.loading import Loading
+
+        loading = Loading(window.shell)
+        if what == "depot":
+            loading.depot()
+        else:
+            loading.sheet()
+
     for key, act, keys in (
         ("menu.open", choose_file, QKeySequence.StandardKey.Open),
         ("menu.begin", window.begin, QKeySequence.StandardKey.New),
-        ("menu.depot", loading.depot, ""),
-        ("menu.sheet", loading.sheet, ""),
+        ("menu.depot", lambda: load("depot"), ""),
+        ("menu.sheet", lambda: load("sheet"), ""),
         ("menu.close", window.main.close, QKeySequence.StandardKey.Quit),
     ):
         action = QAction(say(key, {}), window.main)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QIcon, QPainter, QPaintEvent, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QIcon, QPainter, QPaintEvent, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.pictures.scene import PALETTES, Box, Hatch, Item, Line, PaletteName, Role, Scene, Shape, ShapeKind, Words
@@ -64,6 +64,8 @@ def _hatch(painter: QPainter, item: Hatch, colours: dict[Role, QColor]) -> None:
 
 
 def _words(painter: QPainter, item: Words, colours: dict[Role, QColor]) -> None:
+    from PySide6.QtGui import QFont
+
     font = QFont(FAMILY)
     font.setPixelSize(max(1, round(item.size)))
     font.setBold(item.bold)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.ui.main_window import MainWindow
@@ -17,6 +19,11 @@ if TYPE_CHECKING:
 
     from app.ui.ask import Ask
     from app.ui.window import Window
+
+
+STYLE = "Fusion"
+#: After this long a start is over, and memory is looked through for rings again.
+STARTED_MS = 3_000
 
 
 def run(path: Path | None = None) -> int:
@@ -40,7 +47,8 @@ def application_of() -> QApplication:
     found = QApplication.instance()
     if isinstance(found, QApplication):
         return found
-    made = QApplication(sys.argv[:1])
+    # The style is chosen by word here: choosing it later answers it as an object, with every name a style has.
+    made = QApplication([*sys.argv[:1], "-style", STYLE])
     made.setApplicationName("cuffdate")
     made.setApplicationDisplayName("Cuffdate")
     return made
@@ -53,6 +61,9 @@ def new_window(
     theme = Theme(application)
 
     def furnish(main: MainWindow) -> None:
+        # What a start makes stays: looking through all of it for rings, a hundred times, finds nothing.
+        gc.disable()
+        QTimer.singleShot(STARTED_MS, gc.enable)
         # After the first paint: words, judging and database take longer to load than the window takes to appear.
         from app.ui.window import Window
 

@@ -29,7 +29,8 @@ class Strip(QFrame):
         super().__init__(parent)
         self.setProperty("look", "strip")
         self._theme = theme
-        self._kind = "told"
+        # As what a start says first: changing the look of what is shown has every name of a style made.
+        self._kind = "wait"
         self._stays = False
         layout = QHBoxLayout(self)
         layout.setContentsMargins(16, 8, 16, 8)

@@ -168,6 +168,5 @@ class Theme(QObject):
         return "dark" if self._of_desktop.window().color().lightness() < 128 else "light"
 
     def _put_on(self) -> None:
-        self._application.setStyle("Fusion")
         self._application.setPalette(qt_palette(self.name))
         self._application.setStyleSheet(sheet(self.name))

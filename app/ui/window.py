@@ -57,10 +57,8 @@ class Window:
         main.column.addWidget(self.strip)
         main.stack.currentChanged.connect(lambda _: self.strip.leave_place())
         self.guards = Guards(main)
-        self.guards.install(application)
         prefix = remembered("scanner-prefix") or "F9"
         self.scanner = Scanner(self.scanned, self.telling.scan_refused, lambda: self.ask.is_open, prefix)
-        self.scanner.install(application)
         self.alarm = Alarm(write_down, self.telling.alarmed)
         self.alarm.install()
         self.doors.broke.connect(self.alarm.broke)
@@ -78,6 +76,9 @@ class Window:
             self.begin()
         else:
             self.open(last)
+        # No key or wheel comes in before this returns; what the making of a place stirs up need not pass through them.
+        self.guards.install(application)
+        self.scanner.install(application)
 
     def _put_in_shell(self) -> None:
         shell = self.shell
@@ -127,18 +128,19 @@ class Window:
         place = remembered("place")
         if wanted or self.doors.path is not None or place not in _LISTS or self.main.screens:
             return False
-        # Read while the place is being made.
+        # Read while the place is being made, which is put on the screen with its rows in it.
         look = import_module(f"app.ui.screens.{place}.view").SCREEN.first_look()
         made: list[Screen] = []
 
         def seen(found: object) -> None:
             if found is not None:
                 made[0].show_first(found)  # type: ignore[attr-defined]  # a list's own
+            self.main.early(place, made[0])
             # The rows are painted before the database library takes its time.
             QTimer.singleShot(30, self.main, lambda: self._open_now(path, may_make=False))
 
         self.doors.glance(path, look, seen)
-        made.append(self.main.early(place, self._made(place)))
+        made.append(self._made(place))
         return True
 
     def _opened(self, path: Path, told: Iterable[str], said: str = "", place: str = "") -> None:

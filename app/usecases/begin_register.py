@@ -60,7 +60,7 @@ def begin_register(desk: Desk, beginning: Beginning) -> list[Saved]:
     """Enter it all in an empty register; the caller makes the file, and takes it away where this fails."""
     by = beginning.by
     done: list[Saved] = []
-    document = beginning.depot or {}
+    document = _under(beginning.depot or {}, beginning.rule_set)
     if by in {one.get("code") for one in as_tables(document.get("people", []), "", "people")}:
         done.append(load_depot(desk, by, document))
     else:
@@ -81,6 +81,14 @@ def begin_register(desk: Desk, beginning: Beginning) -> list[Saved]:
     if beginning.seen:
         done.append(confirm_certificates(desk, by, beginning.seen))
     return done
+
+
+def _under(document: Mapping[str, object], rule_set: str) -> Mapping[str, object]:
+    """The depot file's table with the rule set chosen here: what it loosens is held against that one."""
+    site = document.get("site")
+    if not isinstance(site, Mapping):
+        return document
+    return {**document, "site": {**site, "rule_sets": [rule_set]}}
 
 
 def _set_already(document: Mapping[str, object]) -> tuple[str, ...]:

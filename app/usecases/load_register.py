@@ -15,14 +15,16 @@ from app.store.journal import SITE_BOOK
 from app.store.reads import pieces, register
 from app.store.reads.names import taken_codes
 from app.store.reads.pieces import WHATS
+from app.store.reads.site_rules import CONFIRMED
 from app.store.unit import Unit
 from app.usecases.add_person import put_person
 from app.usecases.add_piece import crib_for, put_pieces
 from app.usecases.add_system import put_system
+from app.usecases.confirm_figures import put_confirmations
 from app.usecases.desk import Desk
-from app.usecases.entering import enter, on_day
+from app.usecases.entering import enter, known_code, on_day
 from app.usecases.log_check import LOGGED
-from app.usecases.set_rule import hold_against, put_rule
+from app.usecases.set_rule import hold_against, notices, put_rule
 
 CHECKS = (*LOGGED, "electrical-test")
 
@@ -58,8 +60,11 @@ def _each_once(rows: Iterable[SheetRow]) -> None:
             )  # fmt: skip
 
 
-def load_depot(desk: Desk, by: str, document: Table) -> Saved:
-    """Site rules, people and systems of a depot file, all or nothing; in an empty register `by` stands in the file."""
+def load_depot(desk: Desk, by: str, document: Table, file: str = "") -> Saved:
+    """Site rules, people and systems of a depot file, all or nothing; in an empty register `by` stands in the file.
+
+    `file`: its name, for what is refused of it.
+    """
     with desk.write(by, setting_up=True) as unit:
         people = as_tables(document.get("people", []), "", "people")
         if not unit.read(register.people_kept) and by not in {one.get("code") for one in people}:
@@ -70,20 +75,37 @@ def load_depot(desk: Desk, by: str, document: Table) -> Saved:
             put_system(unit, system)
         site = document.get("site", {})
         assert isinstance(site, Mapping)
-        _put_site(unit, site)
-        hold_against(unit)
-        return Saved(tuple(unit.names))
+        _put_site(desk, unit, site, file)
+        return Saved(tuple(unit.names), notices(hold_against(unit, file=file), site))
 
 
-def _put_site(unit: Unit, site: Table) -> None:
+def _put_site(desk: Desk, unit: Unit, site: Table, file: str) -> None:
     approvals = {
         str(one["key"]): (str(one["approved_by"]), str(one["reason"]))
         for one in as_tables(site.get("approvals", []), "site", "approvals")
     }
     for key, value in site.items():
         # The demo's day is set by whoever builds the demo and by nobody's file: it closes the register to entries.
-        if key not in ("approvals", "demo_day"):
+        if key == CONFIRMED:
+            _confirm(desk, unit, value, approvals.get(key), file)
+        elif key not in ("approvals", "demo_day"):
             put_rule(unit, key, value, *approvals.get(key, (None, None)))
+
+
+def _confirm(desk: Desk, unit: Unit, figures: object, approval: tuple[str, str] | None, file: str) -> None:
+    """Figures a file lists as confirmed: by whom and against which document its approvals say."""
+    if not figures:
+        return
+    if approval is None or not isinstance(figures, (list, tuple)):
+        key = "site.confirmed-all" if figures == "all" else "site.confirmed-by-nobody"
+        raise BadInput(key, file=file, place="site", thing=CONFIRMED)
+    by, document = approval
+    try:
+        known_code(unit.read(register.people_kept), by, "store.unknown-person")
+        put_confirmations(unit, by, map(str, figures), document, desk.today())
+    except BadInput as fault:
+        fault.file, fault.place = file, "site"
+        raise
 
 
 def load_checks(desk: Desk, by: str, checks: Iterable[Check]) -> Saved:

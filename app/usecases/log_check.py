@@ -15,6 +15,7 @@ from app.domain.history import has_defect
 from app.domain.record import AirTest, Calibration, Event, LookOver, SelfTest
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
+from app.judging.standing import takes_calibration
 from app.store.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece, several, twin_of
@@ -88,7 +89,7 @@ def _suits(kept: Kept, record: AnyEntry) -> None:
         if record.result is None:
             raise BadInput("log.no-result", thing=code)
     if isinstance(record, Calibration):
-        if not kind.is_instrument:
+        if not takes_calibration(catalogues().house, kind):
             raise BadInput("log.no-calibration", thing=code, kind=kind.key)
         if record.result is None:
             raise BadInput("log.no-result", thing=code)

@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 import msgspec
+from msgspec import Struct
 
 from app.domain.case.reading import nearest
 from app.domain.case.world import SITE, read_site
+from app.domain.electrical_test import Note
 from app.domain.errors import BadInput
-from app.domain.limits import SiteRules
+from app.domain.limits import RuleSet
+from app.domain.register import Depot
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues, rule_sets_of
+from app.judging.figures_known import figures_of
 from app.judging.looser import EXEMPTION, looser_rules, unoffered_rules
 from app.store.canonical import canonical
 from app.store.journal import SITE_BOOK
 from app.store.reads import register, site_rules
 from app.store.reads.lines import Line
+from app.store.reads.site_rules import CONFIRMED
 from app.store.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.entering import known_code
 from app.usecases.said_before import standing_line
 
-NOT_HERE = ("approvals", "demo_day")
+NOT_HERE = ("approvals", "demo_day", CONFIRMED)
 
 
 def set_rule(
@@ -36,17 +41,42 @@ def set_rule(
         if approved_by is not None:
             known_code(unit.read(register.people_kept), approved_by, "store.unknown-person")
         stand: list[Line] = []
+        before = unit.read(site_rules.depot_rules)
         for key, value in rules.items():
-            check_rule(key, value, approved_by, reason)
-            stood = standing_line(unit, "site_rule", key, rule_row(key, value, approved_by, reason))
+            if key == CONFIRMED:
+                raise BadInput("rules.confirm-apart", thing=key)
+            said = (key, *_approved(unit, key, value, approved_by, reason))
+            check_rule(*said)
+            stood = standing_line(unit, "site_rule", key, rule_row(*said))
             if stood is not None:
                 stand.append(stood)
                 continue
-            put_rule(unit, key, value, approved_by, reason)
+            put_rule(unit, *said)
         if stand and not unit.names:
             raise BadInput("entry.stands", thing=", ".join(rules), entry=", ".join(str(one.name) for one in stand))
-        hold_against(unit)
-        return Saved(tuple(unit.names))
+        return Saved(tuple(unit.names), notices(hold_against(unit, before=before), rules))
+
+
+def _approved(
+    unit: Unit, key: str, value: object, approved_by: str | None, reason: str | None
+) -> tuple[object, str | None, str | None]:  # fmt: skip
+    """Value, approver and reason as they are kept: the exemption carries both in its value, however they were given."""
+    if key != EXEMPTION or not value:
+        return value, approved_by, reason
+    if value in (True, "approved") and approved_by and reason:
+        return {"approved_by": approved_by, "reason": reason}, None, None
+    if value in (True, "approved"):
+        raise BadInput("rules.looser-without-approver", thing=key)
+    if isinstance(value, Mapping) and "approved_by" in value:
+        known_code(unit.read(register.people_kept), str(value["approved_by"]), "store.unknown-person")
+    return value, None, None
+
+
+def notices(depot: Depot, rules: Iterable[str]) -> tuple[Note, ...]:
+    """What the sets just chosen cannot serve."""
+    if "rule_sets" not in rules:
+        return ()
+    return tuple(Note(notice, {"set": one.title}) for one in rule_sets_of(depot) for notice in one.notices)
 
 
 def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reason: str | None) -> None:
@@ -70,23 +100,8 @@ def check_rule(key: str, value: object, approved_by: str | None, reason: str | N
         )
     if value is not None:
         read_site({key: value}, "site rules")
-    if key == "confirmed_in_print" and value and value != "all":
-        _known_figures(value, reason)
-    elif (approved_by is None) != (reason is None):
+    if (approved_by is None) != (reason is None):
         raise BadInput("site.approver-and-reason", thing=key)
-
-
-def _known_figures(value: object, document: str | None) -> None:
-    """BadInput for a figure that stands nowhere, or a confirmation that names no document."""
-    known = catalogues()
-    figures = {limit.key for one in known.rule_sets.values() for limit in one.limits.values()}
-    figures |= {limit.key for limit in known.house.limits.values()}
-    assert isinstance(value, (list, tuple))
-    for one in value:
-        if one not in figures:
-            raise BadInput("rules.unknown-figure", thing=str(one), nearest=nearest(str(one), figures))
-    if document is None:
-        raise BadInput("rules.confirm-document", thing="confirmed_in_print")
 
 
 def plain(value: object) -> object:
@@ -94,21 +109,42 @@ def plain(value: object) -> object:
     return msgspec.to_builtins(value)
 
 
-def hold_against(unit: Unit) -> SiteRules:
-    """The rules as they now are; BadInput where one is looser than shipped without an approver, or a set unknown."""
-    depot = unit.read(lambda connection: register.depot_without_kit(connection, (), ()))
-    rule_sets = rule_sets_of(depot)
-    house = catalogues().house
+def hold_against(unit: Unit, *, before: Depot | None = None, file: str = "") -> Depot:
+    """The rules as they now are; BadInput where one is looser than shipped and not offered, or without an approver.
+
+    `before`: as they were, to tell a set that takes an offer away from a rule nobody offered; `file`: that sets them.
+    """
+    depot = unit.read(site_rules.depot_rules)
+    rule_sets, house = rule_sets_of(depot), catalogues().house
+    place, titles = "site" if file else "", ", ".join(one.title for one in rule_sets)
     for key in unoffered_rules(depot.site, house, rule_sets):
-        raise BadInput("rules.looser-not-offered", thing=key, sets=", ".join(one.title for one in rule_sets))
+        others = () if before is None else tuple(one.title for one in rule_sets_of(before) if key in one.offers)
+        if others and before is not None and getattr(before.site, key) == getattr(depot.site, key):
+            raise BadInput("rules.set-takes-offer", thing=key, sets=titles, others=", ".join(others))
+        said = "site.looser-not-offered" if file else "rules.looser-not-offered"
+        raise BadInput(said, file=file, place=place, thing=key, sets=titles)
     for key in looser_rules(depot.site, house):
         if key != EXEMPTION and depot.site.approver(key) is None:
-            raise BadInput("rules.looser-without-approver", thing=key)
-    return depot.site
+            said = "site.looser-without-approver" if file else "rules.looser-without-approver"
+            raise BadInput(said, file=file, place=place, thing=key)
+    return depot
 
 
-def rules_now(desk: Desk) -> tuple[list[site_rules.SiteRuleKept], list[str]]:
-    """The rules as they stand, and the titles of the rule sets."""
-    kept = desk.ask(site_rules.site_rules_kept)
-    depot = desk.ask(lambda connection: register.depot_without_kit(connection, (), ()))
-    return list(kept.values()), [one.title for one in rule_sets_of(depot)]
+class RulesNow(Struct, frozen=True):
+    """The rules as they stand, the sets they go with, and how many figures of those are confirmed or still wait."""
+
+    kept: tuple[site_rules.SiteRuleKept, ...]
+    rule_sets: tuple[RuleSet, ...]
+    confirmed: int
+    waiting: int
+
+
+def rules_now(desk: Desk) -> RulesNow:
+    """The rules as they stand; figures confirmed in print have a list of their own."""
+    kept = desk.ask(site_rules.site_rules_kept).values()
+    seen = desk.ask(site_rules.confirmations)
+    rule_sets = rule_sets_of(desk.ask(site_rules.depot_rules))
+    from_memory = [one.key for one in figures_of(rule_sets) if one.is_from_memory]
+    confirmed = len([key for key in from_memory if key in seen])
+    rules = tuple(one for one in kept if not one.key.startswith(CONFIRMED))
+    return RulesNow(rules, rule_sets, confirmed, len(from_memory) - confirmed)

@@ -196,6 +196,8 @@ SENTENCES: dict[str, str] = {
     "bench.repair.trimmed": "trimmed",
     "bench.repair.cut-shorter": "cut shorter",
     "bench.repair.place": "Where",
+    "bench.repair.side": "One side that remains",
+    "bench.repair.other-side": "The other side",
     "bench.repair.place.between": "between wrist and cuff edge",
     "bench.repair.place.cuff": "cuff",
     "bench.repair.place.gauntlet": "gauntlet",

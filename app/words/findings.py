@@ -12,6 +12,7 @@ SENTENCES: dict[str, str] = {
     "not-held.held": "{subject} is held since {since:day} ({why}). It stays in the crib until it is released.",
     "not-held.released-without-evidence": "{subject}, held since {since:day} ({why}), was released without what clears such a hold. It stays held.",
     "not-held.defect": "{subject} is held: a defect was found on {since:day} ({defects}) and nothing has cleared it since.",
+    "not-held.failed": "{subject} is held: it failed its electrical test ({since:day}) and has passed none since.",
     "not-held.free": "{subject} is not held.",
     "not-withdrawn.withdrawn": "{subject} was withdrawn for good on {since:day}.",
     "not-withdrawn.breakdown": "{subject} has had a breakdown test and is never used again.",
@@ -139,6 +140,7 @@ SENTENCES: dict[str, str] = {
     # protectors and fit
     "protectors-worn.missing": "{subject}: {required} pairs of gloves and {measured} of protectors in the kit. "
     "Every pair goes out under protectors.",
+    "protectors-worn.own-protection": "{subject} brings mechanical protection of its own.",
     "protectors-worn.in-kit": "{subject} goes out under protectors.",
     "protectors-worn.dexterity-not-stated": "{subject}: nobody has stated by name that the work cannot be done with "
     "protectors on.",
@@ -234,8 +236,7 @@ SENTENCES: dict[str, str] = {
     "proving-unit-fits.fits": "{subject} proves the instruments of this kit.",
     "instrument-suits-task.not-asked": "{subject} suits the task.",
     "instrument-suits-task.detector": "{subject} suits proving dead.",
-    "instrument-suits-task.puts-volts-on": "{subject} is an insulation tester: it puts its own volts on and does not prove "
-    "dead. Take a two-pole voltage detector.",
+    "instrument-suits-task.other": "{subject} ({kind:kind}) does not prove dead. Take a two-pole voltage detector.",
     "instrument-suits-task.multimeter": "{subject} is a meter: proving dead is for a two-pole voltage detector, "
     "unless the vehicle maker's procedure names a multimeter and the system's card says so.",
     "instrument-suits-task.multimeter-named": "{subject} is a multimeter, and the vehicle maker's procedure names one.",
@@ -287,6 +288,8 @@ SENTENCES: dict[str, str] = {
     "arc-rating.energy-not-stated": "{subject}: no incident energy is stated for this job, so the shield's rating was not "
     "held against anything.",
     "arc-rating.unknown": "{subject}: not shown as fit: its arc rating is not known; {required:number} cal/cm2 is stated.",
+    "arc-rating.beyond": "The job states {measured:number} cal/cm2. Above {required:number} cal/cm2 the categories end: "
+    "not to be worked on live. The vehicle maker's procedure, local law and the authorised person decide.",
     "arc-rating.short": "{subject} is rated {measured:number} cal/cm2; the job states {required:number} cal/cm2.",
     "arc-rating.hood": "{subject}: at {required:number} cal/cm2 a hood is asked.",
     "arc-rating.balaclava": "{subject}: at {required:number} cal/cm2 a balaclava or a hood is asked beside the shield.",

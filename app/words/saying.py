@@ -6,44 +6,70 @@ In a sentence {x:volts} is volts with thousands marks, {x:day} an ISO day, {x:ki
 from __future__ import annotations
 
 import string
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
+from importlib import import_module
+from threading import RLock
 
 from app.domain.errors import CuffdateError, ProgramFault
 from app.domain.finding import Finding
-from app.words import (
-    bench_sentences,
-    counter_sentences,
-    cures,
-    due_sentences,
-    faults,
-    findings,
-    intake_sentences,
-    picture_sentences,
-    register_sentences,
-    screens,
-    shelf_sentences,
-    start_sentences,
-    window_sentences,
-)
-from app.words.vocabulary import EVERYTHING
+from app.words.vocabulary import EVERYTHING, limit_said
 
+# In the order in which a start asks for them: a window opens with the words of its first place alone.
 _TABLES = (
-    findings, cures, faults, screens, intake_sentences, picture_sentences, register_sentences, window_sentences,
-    counter_sentences, shelf_sentences, bench_sentences, due_sentences, start_sentences,
+    "window_sentences", "screens", "shelf_sentences", "due_sentences", "counter_sentences", "bench_sentences",
+    "start_sentences", "register_sentences", "findings", "cures", "faults", "intake_sentences", "picture_sentences",
+    "rules_sentences", "rule_page_sentences",
 )  # fmt: skip
+
+
+class _Sentences(Mapping[str, str]):
+    """Every sentence by key, the tables read one after the other until one has the key that is asked for.
+
+    A key that stands twice is a fault of ours. Any thread may ask.
+    """
+
+    def __init__(self) -> None:
+        self._found: dict[str, str] = {}
+        self._unread = list(reversed(_TABLES))
+        self._reading = RLock()
+
+    def __getitem__(self, key: str) -> str:
+        """The sentence; KeyError where none is."""
+        if key not in self._found:
+            with self._reading:
+                while key not in self._found and self._unread:
+                    self._read_on()
+        return self._found[key]
+
+    def __iter__(self) -> Iterator[str]:
+        """Every key."""
+        self._read_all()
+        return iter(self._found)
+
+    def __len__(self) -> int:
+        """How many there are."""
+        self._read_all()
+        return len(self._found)
+
+    def _read_all(self) -> None:
+        with self._reading:
+            while self._unread:
+                self._read_on()
+
+    def _read_on(self) -> None:
+        table: Mapping[str, str] = import_module(f".{self._unread[-1]}", "app.words").SENTENCES
+        for key in table:
+            if key in self._found:
+                raise ProgramFault("words.key-twice", thing=key)
+        self._found.update(table)
+        self._unread.pop()
 
 
 @cache
 def sentences() -> Mapping[str, str]:
     """Every sentence by key; a key that stands twice is a fault of ours."""
-    found: dict[str, str] = {}
-    for module in _TABLES:
-        for key, sentence in module.SENTENCES.items():
-            if key in found:
-                raise ProgramFault("words.key-twice", thing=key)
-            found[key] = sentence
-    return found
+    return _Sentences()
 
 
 def number(value: float, decimals: int = 2) -> str:
@@ -62,6 +88,7 @@ _FORMS: dict[str, Callable[[object], str]] = {
     "milliamps": lambda value: f"{number(_float(value) / 1000)} mA",
     "hint": lambda value: f'Did you mean "{value}"? ' if value else "",
     "day": lambda value: str(value) or "an unknown day",
+    "limit": lambda value: limit_said(str(value)),
 }
 
 

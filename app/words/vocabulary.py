@@ -35,14 +35,31 @@ SUPPLIES: dict[str, str] = {
     "isolated-dc": "isolated DC", "earthed-dc": "earthed DC", "ac-single-phase": "AC, single phase",
     "ac-three-phase": "AC, three phases", "inverter-output": "inverter output",
 }  # fmt: skip
+# What decides a due day stands as key/months, so that no clock is given another's months.
 LIMITS_THAT_DECIDE: dict[str, str] = {
-    "from-test": "six months from the last test", "from-first-issue": "six months from the first issue",
-    "twelve-months-from-test": "twelve months from the last test, although issued later",
-    "first-issue-unknown": "the first issue is not known, so six months from the last test",
-    "never-issued": "never issued, so twelve months from the last test", "new-from-test": "counted from the test when new",
-    "maker-interval": "the maker's own interval, which is shorter", "calibration": "twelve months from the calibration",
-    "look-over": "twelve months from the yearly look-over",
+    "from-test": "{months} months from the last test", "from-first-issue": "{months} months from the first issue",
+    "from-test-issued-later": "{months} months from the last test, although issued later",
+    "first-issue-unknown": "the first issue is not known, so {months} months from the last test",
+    "never-issued": "never issued, so {months} months from the last test",
+    "new-from-test": "{months} months from the test made when new",
+    "maker-interval": "the maker's own interval, which is shorter: {months} months",
+    "calibration": "{months} months from the calibration",
+    "exempted": "exempted from the electrical test, so {months} months from the last air test",
+    "look-over": "{months} months from the yearly look-over",
 }  # fmt: skip
+
+
+def limit_said(decides: str) -> str:
+    """What decides a due day, in words; "" where nothing does.
+
+    >>> limit_said("from-test/9")
+    '9 months from the last test'
+    """
+    key, _, months = decides.partition("/")
+    words = LIMITS_THAT_DECIDE.get(key, "").format(months=months)
+    return words.replace("1 months", "1 month") if months == "1" else words
+
+
 EVENTS: dict[str, str] = {
     "suspect": "found suspect", "repaired": "repaired", "patched": "patched",
     "used-without-protectors": "used without protectors", "dropped": "dropped", "wet": "wet",
@@ -112,7 +129,7 @@ HOLDS_CLEARED_BY: dict[str, str] = {
 }  # fmt: skip
 EVERYTHING: dict[str, dict[str, str]] = {
     "kind": KINDS, "role": ROLES, "task": TASKS, "standing": STANDINGS, "origin": ORIGINS, "supply": SUPPLIES,
-    "limit": LIMITS_THAT_DECIDE, "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,
+    "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,
     "system": CLASS_SYSTEMS, "letter": CONFIDENCE, "rule": RULES, "clears": HOLDS_CLEARED_BY, "defect": DEFECTS,
     "reason": HOLD_REASONS, "result": RESULTS,
 }  # fmt: skip

@@ -78,7 +78,8 @@ def test_the_answer_has_just_these_parts(cli: Cli) -> None:
         }
     ]  # fmt: skip
     shape = [
-        "rule", "subject", "outcome", "measured", "required", "unit", "clause", "confidence", "key", "says", "good_until",
+        "rule", "subject", "outcome", "measured", "required", "unit", "clause", "confidence", "rule_set", "key",
+        "says", "good_until",
     ]  # fmt: skip
     assert all(list(one) == shape for one in answer["findings"] + answer["cautions"])
     assert {"rule": "air-test-done", "subject": "G001"} in answer["renew_daily"]
@@ -182,8 +183,8 @@ SPOILED = [
     ("person twice", "[[people]]\ncode='P1'\n[[people]]\ncode='P1'\n", "P1", "own code"),
     ("cells contradict", ("[[systems]]\ncode='A'\n[[systems.circuits]]\nkey='t'\nsupply='isolated-dc'\n"
      "cells={series=90,modules=8,series_each=12,chemistry='nmc'}\n"), "cells", "Correct"),
-    ("no such rule set yet", ("[site]\nrule_sets=['de-dguv']\n[[people]]\ncode='P03'\n[[systems]]\ncode='BUS-198'\n"
-     "[[systems.circuits]]\nkey='traction'\nsupply='isolated-dc'\n"), "de-dguv", "us-osha-137"),
+    ("no such rule set", ("[site]\nrule_sets=['de-dguf']\n[[people]]\ncode='P03'\n[[systems]]\ncode='BUS-198'\n"
+     "[[systems.circuits]]\nkey='traction'\nsupply='isolated-dc'\n"), "de-dguf", "de-dguv"),
 ]  # fmt: skip
 
 

@@ -127,9 +127,7 @@ source = "made up for this test"
 confidence = "H"
 level = "calculation"
 [case.ask]
-what = "bond-ok"
-ohm = 0.05
-current_a = 0.2
+what = "a-later-one"
 [case.expect]
 value = true
 """,
@@ -139,7 +137,7 @@ value = true
     answer = json.loads(said.out)
     assert said.status == 3
     assert [(one["id"], one["state"]) for one in answer["cases"]] == [("wrong", "failed"), ("later", "waiting")]
-    assert "bond-ok" in answer["cases"][1]["why"]
+    assert "a-later-one" in answer["cases"][1]["why"]
     text = cli("judge", str(file)).out
     assert "FAILED   wrong" in text
     assert "1 failed, 1 waiting" in text

@@ -24,17 +24,17 @@ def on(year: int, month: int, day: int) -> Day:
 @pytest.mark.parametrize(
     ("first", "due_on", "why"),
     [
-        ("unknown", date(2025, 9, 30), "first-issue-unknown"),
-        ("never", date(2026, 3, 31), "never-issued"),
-        (on(2025, 3, 30), date(2025, 9, 30), "from-test"),
-        (on(2025, 3, 31), date(2025, 9, 30), "from-test"),
-        (on(2025, 4, 1), date(2025, 10, 1), "from-first-issue"),
-        (on(2025, 9, 29), date(2026, 3, 29), "from-first-issue"),
-        (on(2025, 9, 30), date(2026, 3, 30), "from-first-issue"),
-        (on(2025, 10, 1), date(2026, 3, 31), "twelve-months-from-test"),
-        (on(2026, 3, 30), date(2026, 3, 31), "twelve-months-from-test"),
-        (Day.parse("2025-04"), date(2025, 10, 1), "from-first-issue"),
-        (Day.parse("2025-03"), date(2025, 9, 30), "from-test"),
+        ("unknown", date(2025, 9, 30), "first-issue-unknown/6"),
+        ("never", date(2026, 3, 31), "never-issued/12"),
+        (on(2025, 3, 30), date(2025, 9, 30), "from-test/6"),
+        (on(2025, 3, 31), date(2025, 9, 30), "from-test/6"),
+        (on(2025, 4, 1), date(2025, 10, 1), "from-first-issue/6"),
+        (on(2025, 9, 29), date(2026, 3, 29), "from-first-issue/6"),
+        (on(2025, 9, 30), date(2026, 3, 30), "from-first-issue/6"),
+        (on(2025, 10, 1), date(2026, 3, 31), "from-test-issued-later/12"),
+        (on(2026, 3, 30), date(2026, 3, 31), "from-test-issued-later/12"),
+        (Day.parse("2025-04"), date(2025, 10, 1), "from-first-issue/6"),
+        (Day.parse("2025-03"), date(2025, 9, 30), "from-test/6"),
     ],
 )
 def test_the_capped_clock(first: FirstIssue, due_on: date, why: str) -> None:
@@ -42,16 +42,16 @@ def test_the_capped_clock(first: FirstIssue, due_on: date, why: str) -> None:
 
 
 def test_of_two_limits_on_one_day_the_test_decides() -> None:
-    assert due(date(2025, 1, 15), on(2025, 7, 15), CAPPED) == (date(2026, 1, 15), "twelve-months-from-test")
+    assert due(date(2025, 1, 15), on(2025, 7, 15), CAPPED) == (date(2026, 1, 15), "from-test-issued-later/12")
 
 
 @pytest.mark.parametrize(
     ("first", "due_on", "why"),
     [
-        ("unknown", date(2025, 12, 31), "first-issue-unknown"),
-        ("never", date(2026, 3, 31), "never-issued"),
-        (on(2025, 3, 31), date(2025, 12, 31), "from-test"),
-        (on(2025, 4, 1), date(2026, 3, 31), "new-from-test"),
+        ("unknown", date(2025, 12, 31), "first-issue-unknown/9"),
+        ("never", date(2026, 3, 31), "never-issued/12"),
+        (on(2025, 3, 31), date(2025, 12, 31), "from-test/9"),
+        (on(2025, 4, 1), date(2026, 3, 31), "new-from-test/12"),
     ],
 )
 def test_a_clock_with_months_for_new_kit(first: FirstIssue, due_on: date, why: str) -> None:
@@ -59,18 +59,18 @@ def test_a_clock_with_months_for_new_kit(first: FirstIssue, due_on: date, why: s
 
 
 @pytest.mark.parametrize(("months", "due_on", "why"), [
-    (5, date(2025, 8, 31), "maker-interval"),
-    (6, date(2025, 9, 30), "from-test"),
-    (7, date(2025, 9, 30), "from-test"),
-    (0, T, "maker-interval"),
+    (5, date(2025, 8, 31), "maker-interval/5"),
+    (6, date(2025, 9, 30), "from-test/6"),
+    (7, date(2025, 9, 30), "from-test/6"),
+    (0, T, "maker-interval/0"),
 ])  # fmt: skip
 def test_the_makers_interval_decides_where_shorter(months: int, due_on: date, why: str) -> None:
     assert due(T, on(2025, 1, 1), CAPPED, months) == (due_on, why)
-    assert (add_months(T, months), "maker-interval") in weighed(T, on(2025, 1, 1), CAPPED, months)
+    assert (add_months(T, months), f"maker-interval/{months}") in weighed(T, on(2025, 1, 1), CAPPED, months)
 
 
 def test_nothing_is_weighed_that_was_not_said() -> None:
-    assert weighed(T, "unknown", CAPPED) == ((date(2025, 9, 30), "first-issue-unknown"),)
+    assert weighed(T, "unknown", CAPPED) == ((date(2025, 9, 30), "first-issue-unknown/6"),)
 
 
 def test_unknown_is_the_least_over_every_first_issue() -> None:

@@ -17,7 +17,7 @@ from app.domain.finding import Outcome
 from app.domain.verdict import Decision
 from app.domain.voltage import SUPPLIES, Current, Origin
 from app.judging.catalogues import catalogues
-from app.reports import history, site_rules
+from app.reports import figures, history, site_rules
 from app.reports.due_list import COLUMNS
 from app.ui.screens.counter.state import MODES
 from app.ui.screens.due.state import GROUPS
@@ -53,6 +53,7 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "judge.": {"passed", "failed", "waiting"},
     "history.column.": set(history.COLUMNS),
     "rules.column.": set(site_rules.COLUMNS),
+    "rules.figure-column.": set(figures.FIGURE_COLUMNS),
     "menu.": {"open", "begin", "depot", "sheet", "close", "system", "light", "dark"},
     **{f"{place}.": {"question"} for place in PLACES},
     "counter.": {

@@ -54,9 +54,9 @@ def test_as_shipped_they_agree() -> None:
 
 
 def test_every_declared_word_is_a_word_of_the_format() -> None:
-    assert set(KNOWN.kinds) <= set(words.KINDS)
-    assert set(KNOWN.rules) <= set(words.RULES)
-    assert set(KNOWN.rule_sets) <= set(words.RULE_SETS)
+    assert set(KNOWN.kinds) == set(words.KINDS)
+    assert set(KNOWN.rules) == set(words.RULES)
+    assert set(KNOWN.rule_sets) == set(words.RULE_SETS)
     assert set(KNOWN.tasks) == set(words.TASKS)
 
 

@@ -302,3 +302,14 @@ def test_the_cure_is_the_least_and_is_judged(case: Table, shelf: list[Table]) ->
         size for size, kit_ in changed_kits(facts, pieces, len(changes)) if judge(facts.with_pieces(kit_)).may_be_issued
     )
     assert len(changes) == least
+
+
+def test_what_a_check_mends_or_leaving_out_mends_is_no_reason_why_nothing_cures() -> None:
+    old = build.gloves(records=[{"what": "electrical-test", "on": "2025-01-01", "result": "passed"}])
+    case = kit(G1=old, L1=build.protectors(records=[]))
+    # A mat and boots nobody asked for: each could be left out, one at a time.
+    spare = [build.plain("M7", "insulating-matting"), build.plain("F7", "dielectric-footwear")]
+    case["pieces"] = [*case["pieces"], *spare]
+    changes = cured(case)
+    assert {(one.change, one.key, one.subject) for one in changes} == {("none", "cure.nothing-on-shelf", "G1")}
+    assert [one.about.rule for one in changes if one.about is not None] == ["electrical-test-in-date"]

@@ -53,8 +53,8 @@ def test_a_state(state: str, piece: Table) -> None:
 
 def test_dates_and_the_limit_that_decides() -> None:
     one = stands(build.gloves(first_issue="2025-09-15", records=[{**TEST, "on": "2025-08-04"}]))
-    assert (one.due_on, one.use_until, one.decides) == (date(2026, 3, 15), date(2026, 3, 14), "from-first-issue")
-    assert (date(2026, 8, 4), "twelve-months-from-test") in one.weighed
+    assert (one.due_on, one.use_until, one.decides) == (date(2026, 3, 15), date(2026, 3, 14), "from-first-issue/6")
+    assert (date(2026, 8, 4), "from-test-issued-later/12") in one.weighed
     assert one.counted_from == date(2025, 8, 4)
 
 
@@ -132,8 +132,8 @@ def test_the_earliest_of_every_demand_is_the_due_day() -> None:
     # A stated interval of 0 months is no silence: the piece is due at once.
     assert (stands({**meter, "maker_interval_months": 0}).state) == "overdue"
     hook = build.plain("H1", "rescue-hook", maker_interval_months=0)
-    assert (stands(hook).state, stands(hook).decides) == ("overdue", "look-over")
-    assert stands(build.gloves(maker_interval_months=1)).decides == "maker-interval"
+    assert (stands(hook).state, stands(hook).decides) == ("overdue", "look-over/0")
+    assert stands(build.gloves(maker_interval_months=1)).decides == "maker-interval/1"
 
 
 def test_what_is_not_known_has_no_date() -> None:

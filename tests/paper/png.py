@@ -5,6 +5,7 @@ from __future__ import annotations
 import struct
 import zlib
 from dataclasses import dataclass
+from itertools import accumulate
 
 
 @dataclass(frozen=True)
@@ -36,20 +37,38 @@ def decode(data: bytes) -> Picture:
     for row in range(height):
         start = row * (width * size + 1)
         before = _unfiltered(raw[start], bytearray(raw[start + 1 : start + 1 + width * size]), before, size)
-        rows.append(tuple((before[at], before[at + 1], before[at + 2]) for at in range(0, width * size, size)))
+        rows.append(tuple(zip(before[0::size], before[1::size], before[2::size], strict=True)))
     return Picture(width, height, tuple(rows))
 
 
 def _unfiltered(kind: int, line: bytearray, above: bytearray, size: int) -> bytearray:
-    for place in range(len(line)):
-        left = line[place - size] if place >= size else 0
-        corner = above[place - size] if place >= size else 0
-        up = above[place]
-        guess = (0, left, up, (left + up) // 2, _paeth(left, up, corner))[kind]
-        line[place] = (line[place] + guess) & 255
+    """One branch for each filter, as the loop over every byte of a picture is what reading it costs."""
+    if kind == 1:
+        for channel in range(size):
+            line[channel::size] = bytes(total & 255 for total in accumulate(line[channel::size]))
+    elif kind == 2:
+        line = bytearray((one + up) & 255 for one, up in zip(line, above, strict=True))
+    elif kind == 3:
+        for place, up in enumerate(above):
+            line[place] = (line[place] + ((line[place - size] if place >= size else 0) + up) // 2) & 255
+    elif kind == 4:
+        for channel in range(size):
+            line[channel::size] = _paeth(line[channel::size], above[channel::size])
+    else:
+        assert kind == 0
     return line
 
 
-def _paeth(left: int, up: int, corner: int) -> int:
-    guess = left + up - corner
-    return min((abs(guess - left), 0, left), (abs(guess - up), 1, up), (abs(guess - corner), 2, corner))[2]
+def _paeth(line: bytearray, above: bytearray) -> bytearray:
+    """One channel: to each byte whichever of left, up and corner is nearest to left + up - corner, in this order."""
+    left = corner = 0
+    for place, up in enumerate(above):
+        if left == up == corner:
+            guess = left
+        else:
+            # The distances of the guess from the three, with what cancels out left out.
+            to_left, to_up, to_corner = abs(up - corner), abs(left - corner), abs(left + up - 2 * corner)
+            guess = left if to_left <= to_up and to_left <= to_corner else up if to_up <= to_corner else corner
+        line[place] = left = (line[place] + guess) & 255
+        corner = up
+    return line

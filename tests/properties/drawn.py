@@ -6,7 +6,6 @@ import os
 from collections.abc import Callable, Iterable, Mapping
 from copy import deepcopy
 from datetime import date, timedelta
-from functools import cache
 from typing import Any, Literal, NamedTuple
 
 from hypothesis import settings
@@ -53,13 +52,15 @@ def kits(draw: st.DrawFn, *, most: int = 3) -> Table:
 _Away = tuple[Literal["day", "month", "week"], int]
 
 
-@cache
-def _away(ahead: int = 20) -> st.SearchStrategy[_Away]:
-    offsets = st.one_of(st.just(0), st.just(0), st.integers(-12, ahead), st.integers(-400, -13))
-    exact = st.tuples(st.just("day"), offsets)
-    month = st.tuples(st.just("month"), st.integers(-200, 0))
-    week = st.tuples(st.just("week"), st.integers(-60, 0))
-    return st.one_of(exact, exact, exact, month, week)
+_DAYS = st.tuples(st.just("day"), st.one_of(st.just(0), st.just(0), st.integers(-12, 20), st.integers(-400, -13)))
+#: The first day often, some later than it, some known as a month or a week alone.
+_AWAY: st.SearchStrategy[_Away] = st.one_of(
+    _DAYS,
+    _DAYS,
+    _DAYS,
+    st.tuples(st.just("month"), st.integers(-200, 0)),
+    st.tuples(st.just("week"), st.integers(-60, 0)),
+)
 
 
 def _on(away: _Away, first: date) -> date | str:
@@ -76,14 +77,9 @@ def _dated(record: Table, first: date) -> Table:
     return deepcopy(record) | {"on": _on(record["on"], first)}
 
 
-def days(case: Table, *, ahead: int = 20) -> st.SearchStrategy[date | str]:
-    """Days around the job's first one: that day often, some later than it, some known as a month or a week alone."""
-    return _away(ahead).map(lambda away: _on(away, case["on"]))
-
-
 @st.composite
 def _record(draw: st.DrawFn, /, what: str, **more: Any) -> Table:
-    record: Table = {"what": what, "on": draw(_away()), **more}
+    record: Table = {"what": what, "on": draw(_AWAY), **more}
     at = draw(CLOCK)
     return record if at is None else record | {"at": at}
 
@@ -125,6 +121,7 @@ _REPAIRS = st.one_of(
     _record("event", kind="repaired", repair="trimmed"),
     _record("event", kind="repaired"),
 )
+# Records that are neither: what they say depends on what stands around them.
 _MOVES = st.one_of(
     _record("return"),
     _record("hand-over", to="P1"),
@@ -158,11 +155,6 @@ def speaking_against(case: Table) -> st.SearchStrategy[Table]:
 def repairs(case: Table) -> st.SearchStrategy[Table]:
     """Repairs, of which some are allowed and some are not; they speak against a piece that has no defect."""
     return _REPAIRS.map(lambda record: _dated(record, case["on"]))
-
-
-def moves(case: Table) -> st.SearchStrategy[Table]:
-    """Records that are neither: what they say depends on what stands around them."""
-    return _MOVES.map(lambda record: _dated(record, case["on"]))
 
 
 class Held(NamedTuple):

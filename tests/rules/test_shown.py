@@ -101,7 +101,7 @@ SHORT: list[tuple[str, str, Table, Table]] = [
     ("at-hand", "B1", {"records": [build.look(), {"what": "issue", "on": "2026-02-01"}]}, {"since": "2026-02-01"}),
     ("at-hand", "B1", {"custody": "V7"}, {"holder": "V7"}),
     ("electrical-test-in-date", "G1", {"records": [{**TEST, "on": "2025-06-02"}, {**AIR, "inflation": 1}]},
-     {"measured": DAY, "required": date(2025, 12, 1), "due_on": date(2025, 12, 2), "why": "from-test"}),
+     {"measured": DAY, "required": date(2025, 12, 1), "due_on": date(2025, 12, 2), "why": "from-test/6"}),
     ("electrical-test-in-date", "G1", {"records": [{**TEST, "result": "failed"}, {**AIR, "inflation": 1}]},
      {"day": "2026-01-15"}),
 ]  # fmt: skip
@@ -164,3 +164,13 @@ def test_a_paper_that_does_not_count_is_told_where_it_may_be_the_latest(on: str 
     verdict = build.verdict(case)
     assert verdict.may_be_issued
     assert sum(one.rule == "electrical-test-counts" for one in verdict.cautions) == cautions
+
+
+@pytest.mark.parametrize(("energy", "beyond"), [(40, False), (40.001, True)])
+def test_beyond_the_highest_arc_category_a_caution_rides_along(energy: float, beyond: bool) -> None:
+    case = full()
+    case["pieces"][-2] |= {"arc_rating_cal": 65, "fabric_rating_cal": 65, "window_rating_cal": 65}
+    case["job"]["incident_energy_cal"] = energy
+    verdict = build.verdict(case)
+    assert [one.key for one in verdict.met if one.rule == "arc-rating"] == ["arc-rating.reaches"]
+    assert ("arc-rating.beyond" in [one.key for one in verdict.cautions]) is beyond

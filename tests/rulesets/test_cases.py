@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ OURS = sorted((Path(__file__).parent / "cases").glob("*.toml"))
 BESIDE = sorted((Path(__file__).parents[3] / "shared" / "cases").glob("*.toml"))
 
 
+@cache
 def cases_of(path: Path) -> tuple[Case, ...]:
     return read_cases(path.read_text(encoding="utf-8"), path.name)
 

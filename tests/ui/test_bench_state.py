@@ -216,3 +216,19 @@ def test_who_struck_an_entry_is_told_before_the_key_that_somebody_else_has_to_lo
     log_check(desk, "P9", "look-over", "K1", {})
     assert what_holds(desk, "K1", "P9").refused is None
     assert "can be released by P9" in state.review_of_release(what_holds(desk, "K1", "P9"), "P9").title
+
+
+def test_a_blanket_is_asked_no_current_and_no_soak_and_boots_are(desk: Desk) -> None:
+    acceptance = ("figures", "ac", "acceptance", None)
+    assert not {"left_ma", "right_ma", "frequency_hz", "soaked"} & set(
+        state.fields_of_test(*acceptance, "insulating-blanket")
+    )
+    assert {"left_ma", "right_ma"} <= set(state.fields_of_test(*acceptance, "dielectric-footwear"))
+    assert "soaked" not in state.fields_of_test(*acceptance, "dielectric-footwear")
+
+
+def test_a_torque_tool_is_calibrated_and_boots_are_tested(desk: Desk) -> None:
+    add_piece(desk, "P0", {"code": "T7", "kind": "torque-tool", "voltage_mark": {"ac_v": 1000, "dc_v": 1500}})
+    add_piece(desk, "P0", {"code": "F7", "kind": "dielectric-footwear", "class": "0", "class_system": "iec"})
+    assert open_to(desk, "T7") == ALWAYS | {"calibration"}
+    assert open_to(desk, "F7") == ALWAYS | {"test"}

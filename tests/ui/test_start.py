@@ -352,7 +352,7 @@ def test_the_margin_filled_in_is_the_one_that_holds(first: Drive, tmp_path: Path
     assert "margin: 20 %" in page.review.text()
     made(first, page)
     desk = on_file(tmp_path / "quarry.cuffdate")
-    kept, _ = rules_now(desk)
+    kept = rules_now(desk).kept
     desk.store.close()
     assert {one.key: str(one.value) for one in kept}["margin_percent"] == "20"
 

@@ -152,7 +152,22 @@ def test_each_rule_set_says_what_it_covers_and_what_it_does_not() -> None:
     assert "rubber insulating gloves" in own
     assert "multimeter" in others
     assert "rubber insulating gloves" not in others
+    assert "no limits for DC" not in said
     assert "Choose the law" in about_set("")
+
+
+@pytest.mark.parametrize("key", [key for key, one in catalogues().rule_sets.items() if one.notices])
+def test_a_rule_set_that_has_no_limits_for_dc_says_so_before_it_is_chosen(key: str) -> None:
+    title = catalogues().rule_sets[key].title
+    assert f"{title} has no limits for DC: nothing can be issued under it on a traction battery." in about_set(key)
+
+
+def test_goods_with_a_class_that_a_set_says_nothing_of_are_never_shown_as_fit() -> None:
+    own, _, never = about_set("jp-351").partition("Never shown as fit under it")
+    assert "insulating blanket" in never
+    assert "insulating blanket" not in own
+    assert "multimeter" in own
+    assert about_set("en-60903-2003").startswith("EN 60903:2003. Limits")
 
 
 def test_whether_anything_would_be_lost_is_known() -> None:

@@ -13,6 +13,7 @@ from app.usecases.add_person import add_person
 from app.usecases.add_piece import add_piece
 from app.usecases.add_system import add_circuit, add_system
 from app.usecases.confirm_certificates import confirm_certificates
+from app.usecases.confirm_figures import confirm_figures, withdraw_confirmations
 from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
 from app.usecases.enter_taken import enter_taken
@@ -39,6 +40,7 @@ FIGURES = {
     "on": DAY - timedelta(days=2), "test_v": 5000, "kind_of_current": "ac", "frequency_hz": 60, "dwell_s": 60,
     "left_ma": 7, "right_ma": 7.1,
 }  # fmt: skip
+FROM_MEMORY = "us-osha-137/current/1/360"
 CIRCUIT = {"key": "aux", "supply": "isolated-dc", "category": "III", "maker_max_v": 30}
 
 
@@ -111,6 +113,9 @@ OTHERS: dict[str, Act] = {
     "circuit": Act(lambda d, by, _: add_circuit(d, by, "BUS", CIRCUIT), "site", "circuit", "BUS"),
     "crib": Act(lambda d, by, _: add_crib(d, by, "other"), "site", "crib", "other"),
     "rule": Act(lambda d, by, _: set_rule(d, by, {"warning_days": 20}), "site", "site_rule", "warning_days"),
+    "in-print": Act(lambda d, by, _: confirm_figures(d, by, [FROM_MEMORY], "own copy"), "site", "site_rule", FROM_MEMORY),
+    "not-in-print": Act(lambda d, by, _: withdraw_confirmations(d, by, [FROM_MEMORY], "misread"), "site", "site_rule",
+                        FROM_MEMORY, before=lambda d: confirm_figures(d, "P9", [FROM_MEMORY], "own copy")),
     "bag": Act(lambda d, by, _: make_bag(d, by, "BAG", ["L1", "G1"]), "site", "bag", "BAG"),
     "label": Act(lambda d, by, _: add_alias(d, by, "0815", "L1"), "site", "alias", "L1"),
     "closing": Act(lambda d, by, _: close_to_entries(d, by, DAY), "site", "site_rule", "demo_day"),

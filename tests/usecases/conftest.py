@@ -10,8 +10,8 @@ import pytest
 
 from app.domain.errors import CuffdateError
 from app.usecases.desk import Desk
-from app.usecases.verify_register import verify_register
 from tests.fakes import FixedClock, desk_on, stocked
+from tests.faults.checks import verified
 
 
 @pytest.fixture(scope="session")
@@ -35,7 +35,7 @@ def path(template: Path, tmp_path: Path) -> Path:
 def desk(path: Path, clock: FixedClock) -> Iterator[Desk]:
     opened = desk_on(path, clock)
     yield opened
-    assert verify_register(opened).damage == ()
+    assert verified(opened) == ()
     opened.store.close()
 
 

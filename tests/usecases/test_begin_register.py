@@ -32,10 +32,10 @@ def begun(path: Path, **changes: Any) -> dict[str, Any]:
     """What stands in a register that was begun so."""
     desk = desk_on(path)
     begin_register(desk, Beginning(**{"by": "P01", "rule_set": SET, **changes}))
-    kept, titles = rules_now(desk)
+    now = rules_now(desk)
     found = {
         "people": set(desk.ask(register.people_kept)), "cribs": list(desk.ask(register.cribs)),
-        "rules": {one.key: str(one.value) for one in kept}, "sets": titles,
+        "rules": {one.key: str(one.value) for one in now.kept}, "sets": [one.title for one in now.rule_sets],
         "states": {row.code: row.row.standing.state for row in look_at_shelf(desk).rows},
         "cribs_of": {row.code: row.row.crib for row in look_at_shelf(desk).rows},
     }  # fmt: skip

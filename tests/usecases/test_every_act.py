@@ -14,10 +14,10 @@ from app.usecases.add_crib import add_crib
 from app.usecases.desk import Desk
 from app.usecases.load_register import close_to_entries
 from app.usecases.log_electrical_test import log_electrical_test
-from app.usecases.verify_register import verify_register
 from app.usecases.withdraw_piece import withdraw_piece
 from tests.build import DAY
 from tests.fakes import FixedClock, desk_on
+from tests.faults.checks import verified
 from tests.usecases.acts import ABOUT_A_PIECE, EVERY, FIGURES
 from tests.usecases.conftest import Refused
 
@@ -44,7 +44,7 @@ def test_the_line_says_who_when_and_about_what(name: str, path: Path, clock: Fix
     assert all(began < one.at <= clock.moment for one in lines)
     wanted = (act.book, act.kind, act.subject, act.what)
     assert wanted in {(one.name.book, one.kind, one.subject, one.content.get("what", "")) for one in lines}
-    assert verify_register(desk).damage == ()
+    assert verified(desk) == ()
     desk.store.close()
 
 

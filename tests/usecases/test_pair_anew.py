@@ -137,8 +137,8 @@ def test_a_single_without_the_current_of_its_own_hand_is_no_tested_glove(desk: D
 @pytest.mark.parametrize(
     ("tests", "key"),
     [
-        ((a_test(OLDER), a_test(NEWER, "failed")), "pair.not-tested"),
-        ((a_test(OLDER, "failed"),), "pair.not-tested"),
+        ((a_test(OLDER), a_test(NEWER, "failed")), "pair.not-sound"),
+        ((a_test(OLDER, "failed"),), "pair.not-sound"),
         ((a_test(OLDER, breakdown=True), a_test(NEWER)), "entry.withdrawn"),
         ((a_test(OLDER, evidence="sheet-only"),), "pair.not-tested"),
         (({**a_test(OLDER), "evidence": "figures", "test_v": 100},), "pair.not-tested"),

@@ -7,8 +7,8 @@ No retest voltage was seen, so a test judged by figures does not count under it.
 from __future__ import annotations
 
 from app.domain.limits import ClassTable, Clause, RuleSet, TestInterval
-from app.rulesets.class_tables import CURRENT_IEC, WITHOUT_00, Columns, by_key
-from app.rulesets.covers import BARE_GLOVES, GLOVES
+from app.rulesets.class_tables import CURRENT_IEC, OWN_PROTECTION, WITHOUT_00, Columns, by_key
+from app.rulesets.covers import GLOVES
 
 KEY = "gb-17622"
 EDITION = "GB/T 17622-2008"
@@ -21,11 +21,12 @@ SET = RuleSet(
     title="China, GB/T 17622-2008",
     edition=EDITION,
     class_system="gb",
-    covers={"rubber-gloves": GLOVES, "composite-gloves": BARE_GLOVES},
+    covers={"rubber-gloves": GLOVES, "composite-gloves": GLOVES},
     intervals={kind: (TestInterval(12, 6, 6, EDITION, "T", f"{KEY}/interval/{kind}"),) for kind in _GLOVES},
     limits=by_key(
         KEY,
         _PEN.volts("use/ac", _USE, EDITION, "S"),
+        [_PEN.limit("composite-gloves/own-protection", 0, "statement", OWN_PROTECTION, "M")],
         _PEN.currents({one: CURRENT_IEC[one] for one in WITHOUT_00}, f"{EDITION}, leakage current", "M", {"0": "S"}),
     ),
     current_table="gb",

@@ -22,7 +22,7 @@ SET = RuleSet(
     title="IEC 60903:2014",
     edition=EDITION,
     class_system="iec",
-    covers=covers(protectors_over_composite=False),
+    covers=covers(),
     intervals={
         "rubber-gloves": clock(KEY, "rubber-gloves", _GLOVES),
         "composite-gloves": clock(KEY, "composite-gloves", _GLOVES),

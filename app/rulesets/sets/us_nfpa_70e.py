@@ -1,7 +1,8 @@
 """NFPA 70E, 130.7(C)(7), as adopted practice: the clocks of 1910.137, stricter without protectors.
 
-Sources: facts T8, T16, 2.9. Only new kit gets the twelve months; kit once issued is never new again. The letter of the
-table changes by edition and is not named. Test voltages and currents are those printed in 1910.137.
+Sources: facts T8, T16, 2.9. Only new kit gets the twelve months - a footnote from memory, so until it is confirmed kit
+never issued lasts as long as kit in use - and kit once issued is never new again. The letter of the table changes by
+edition and is not named. Test voltages and currents are those printed in 1910.137. Of repairs nothing was seen.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from app.domain.limits import Clause, RuleSet
 from app.rulesets.class_tables import Columns, by_key
 from app.rulesets.covers import covers
-from app.rulesets.us_tables import REPAIRS, TABLES, us_clauses, us_intervals, us_limits, us_repairs
+from app.rulesets.us_tables import TABLES, us_clauses, us_intervals, us_limits
 
 KEY = "us-nfpa-70e"
 EDITION = "NFPA 70E, editions from 2018"
@@ -21,8 +22,8 @@ SET = RuleSet(
     title="US NFPA 70E (adopted practice)",
     edition=EDITION,
     class_system="iec",
-    covers=covers(protectors_over_composite=True),
-    intervals=us_intervals(KEY, f"{_CLAUSE}, test intervals", "S"),
+    covers=covers(),
+    intervals=us_intervals(KEY, f"{_CLAUSE}, test intervals", "S", shelf="shelf-months"),
     limits=by_key(
         KEY,
         us_limits(
@@ -32,18 +33,20 @@ SET = RuleSet(
             retest_dc="1910.137, Table I-2 and Table I-4",
             current="1910.137(a)(2)(ii), Table I-1",
         ),
-        us_repairs(_PEN),
-        [_PEN.limit("bare/ac/00", 250_000, "mV", _CLAUSE, "S")],
+        [
+            _PEN.limit("bare/ac/00", 250_000, "mV", _CLAUSE, "S"),
+            _PEN.limit("shelf-months", 0, "statement", f"{_CLAUSE}, footnote: twelve months for new kit alone", "M"),
+        ],
     ),
     current_table="us",
     tables=TABLES,
     clauses={
         **us_clauses(),
+        "repair-allowed": Clause(_CLAUSE, "S"),
         "insulation-class-stands-voltage": Clause(_CLAUSE, "S"),
         "electrical-test-in-date": Clause(_CLAUSE, "S"),
         "protectors-worn": Clause(_CLAUSE, "S"),
     },
-    repairs=REPAIRS,
     scales_with_frequency=True,
     offers={"figures_required": (False,)},
 )

@@ -20,7 +20,7 @@ SET = RuleSet(
     title="US 1910.137 (adopted practice)",
     edition=EDITION,
     class_system="iec",
-    covers=covers(protectors_over_composite=True),
+    covers=covers(),
     intervals=us_intervals(KEY, "1910.137(c)(2)(viii), Table I-5 and footnote", "S"),
     limits=by_key(
         KEY,

@@ -33,7 +33,7 @@ SET = RuleSet(
     title="US 1910.268 telecommunications (adopted practice)",
     edition=EDITION,
     class_system="iec",
-    covers=covers(protectors_over_composite=True),
+    covers=covers(),
     intervals={kind: _clocks(kind) for kind in _GLOVES_AND_GOODS},
     limits=by_key(
         KEY,
@@ -57,7 +57,7 @@ SET = RuleSet(
         "repair-allowed": Clause(f"{_CLAUSE} (5)", "P"),
         "protectors-worn": Clause(_CLAUSE, "P"),
     },
-    repairs=dict.fromkeys(covers(protectors_over_composite=True), _NO_PATCH),
+    repairs=dict.fromkeys(covers(), _NO_PATCH),
     scales_with_frequency=True,
     bare_only=("0",),
     offers={"figures_required": (False,)},

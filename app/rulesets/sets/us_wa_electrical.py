@@ -1,7 +1,8 @@
 """Washington State, WAC 296-45-255, electrical workers, as adopted practice: six months from the test, always.
 
 Sources: facts T16, [O7], [O9]. Rubber goods are not used unless tested within six months, so sleeves, blankets, line
-hose and covers too; the tables are those of 1910.137, seen in another chapter of the same code.
+hose and covers too; the tables are those of 1910.137, seen in another chapter of the same code. Of repairs nothing was
+seen.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from app.domain.limits import Clause, RuleSet, TestInterval
 from app.rulesets.class_tables import Columns, by_key
 from app.rulesets.covers import covers
-from app.rulesets.us_tables import REPAIRS, TABLES, us_bare, us_clauses, us_limits, us_repairs
+from app.rulesets.us_tables import TABLES, us_bare, us_clauses, us_limits
 
 KEY = "us-wa-electrical"
 EDITION = "WAC 296-45-255"
@@ -24,7 +25,7 @@ SET = RuleSet(
     title="US Washington State, electrical workers (adopted practice)",
     edition=EDITION,
     class_system="iec",
-    covers=covers(protectors_over_composite=True),
+    covers=covers(),
     intervals={kind: (TestInterval(6, 6, 6, EDITION, "P", f"{KEY}/interval/{kind}"),) for kind in _RUBBER},
     limits=by_key(
         KEY,
@@ -35,7 +36,6 @@ SET = RuleSet(
             retest_dc=_TABLES,
             current=_TABLES,
         ),
-        us_repairs(_PEN),
         us_bare(_PEN),
     ),
     current_table="us",
@@ -46,7 +46,6 @@ SET = RuleSet(
         "electrical-test-in-date": Clause(EDITION, "P"),
         "air-test-done": Clause(EDITION, "P"),
     },
-    repairs=REPAIRS,
     scales_with_frequency=True,
     offers={"figures_required": (False,)},
 )

@@ -39,6 +39,12 @@ SORTS: Mapping[str, type[AnyEntry]] = {
 WHATS: Mapping[type[AnyEntry], str] = {sort: what for what, sort in SORTS.items()}
 MOST_AT_ONCE = 500
 _SHARED = ("on", "at")
+# What most records have stands in columns of its own; the rest of a row comes as one text, and only where any of it is
+# there: a column that is asked of a row costs the same whether the row has it or not, and most have none of thirty.
+_OFTEN = (
+    "book", "entry", "piece", "what", "strikes", "strikes_in", "reason", "of_entry", "of_in", "on_first", "on_last",
+    "at", "result", "left", "right",
+)  # fmt: skip
 
 
 class Kept(Struct, frozen=True):
@@ -73,11 +79,15 @@ class _Reader:
         ]
 
     def read(self, row: Sequence[Any], shared: dict[str, Any]) -> Any:  # noqa: ANN401  # one of the sorts
+        self.take(row, shared)
+        return self.make(**shared)
+
+    def take(self, row: Sequence[Any], into: dict[str, Any]) -> None:
+        """Put what the row has into the values a record is made of."""
         for name, index, load in self.fields:
             value = row[index]
             if value is not None:
-                shared[name] = value if load is None else load(value)
-        return self.make(**shared)
+                into[name] = value if load is None else load(value)
 
 
 def _is_plain(kind: OwnType) -> bool:
@@ -85,26 +95,35 @@ def _is_plain(kind: OwnType) -> bool:
 
 
 _RECORD_COLUMNS = tuple(column.name for column in RECORD.columns)
+_SELDOM = tuple(name for name in _RECORD_COLUMNS if name not in _OFTEN)
+_OFTEN_AT = tuple(_RECORD_COLUMNS.index(name) for name in _OFTEN)
+_SELDOM_AT = tuple(_RECORD_COLUMNS.index(name) for name in _SELDOM)
 _RECORD_TYPES = {column.name: own_type(column.type) for column in RECORD.columns}
 _PIECE_COLUMNS = tuple(column.name for column in PIECE.columns)
 _PIECE_TYPES = {column.name: own_type(column.type) for column in PIECE.columns}
-_SORTED = {what: _Reader(make, _RECORD_COLUMNS, _RECORD_TYPES) for what, make in SORTS.items()}
+_SORTED = {
+    what: (_Reader(make, _OFTEN, _RECORD_TYPES), _Reader(make, _SELDOM, _RECORD_TYPES)) for what, make in SORTS.items()
+}
 _PIECES = _Reader(Piece, _PIECE_COLUMNS, {**_PIECE_TYPES})
 # Where in a row stands what every sort of record has; looked up once, because every row of every piece is read by it.
 _BOOK, _ENTRY, _OF_PIECE, _WHAT, _STRIKES, _STRIKES_IN, _REASON, _OF, _OF_IN, _ON_FIRST, _ON_LAST, _MOMENT = (
-    _RECORD_COLUMNS.index(name)
+    _OFTEN.index(name)
     for name in (
         "book", "entry", "piece", "what", "strikes", "strikes_in", "reason", "of_entry", "of_in", "on_first",
         "on_last", "at",
     )
 )  # fmt: skip
+_UNPACKED = msgspec.json.Decoder(list[Any]).decode
 
 
 def _columns(of: str, names: Sequence[str]) -> str:
     return ", ".join(f'{of}."{name}"' for name in names)
 
 
-_RECORD_SELECT = f"SELECT {_columns('r', _RECORD_COLUMNS)} FROM record AS r"
+_RECORD_SELECT = (
+    f"SELECT {_columns('r', _OFTEN)}, CASE WHEN coalesce({_columns('r', _SELDOM)}) IS NULL THEN NULL "
+    f"ELSE json_array({_columns('r', _SELDOM)}) END FROM record AS r"
+)
 _PIECE_SELECT = (
     f"SELECT {_columns('p', _PIECE_COLUMNS)}, s.crib FROM standing AS s "
     "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
@@ -129,7 +148,7 @@ def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]
     ):
         # A standing that names no revision there is has no piece to give entries to; verification names it.
         if row[_OF_PIECE] in entries:
-            entries[row[_OF_PIECE]].append(entry_of(row))
+            entries[row[_OF_PIECE]].append(_entry_of(row))
     for row in rows:
         code = row[2]
         made = tuple(_in_order(connection, code, entries[code]))
@@ -166,13 +185,26 @@ def first_issue_of(stored: str) -> FirstIssue:
 
 
 def entry_of(row: Sequence[Any]) -> Entry:
-    """The entry of one row of records."""
+    """The entry of one row of records, its columns in the order of the table."""
+    return _entry([row[at] for at in _OFTEN_AT], [row[at] for at in _SELDOM_AT])
+
+
+def _entry_of(row: Sequence[Any]) -> Entry:
+    """The entry of one row as it is asked for here, what it seldom has as one text at its end."""
+    packed = row[-1]
+    return _entry(row, None if packed is None else _UNPACKED(packed))
+
+
+def _entry(row: Sequence[Any], seldom: Sequence[Any] | None) -> Entry:
     shared: dict[str, Any] = {}
     if row[_ON_FIRST] is not None:
         shared["on"] = _day_of(row[_ON_FIRST], row[_ON_LAST])
     if row[_MOMENT] is not None:
         shared["at"] = time.fromisoformat(row[_MOMENT])
-    record: AnyEntry = _SORTED[row[_WHAT]].read(row, shared)
+    often, more = _SORTED[row[_WHAT]]
+    if seldom is not None:
+        more.take(seldom, shared)
+    record: AnyEntry = often.read(row, shared)
     strikes, of = row[_STRIKES], row[_OF]
     return Entry(
         name=Name(row[_BOOK], row[_ENTRY]), record=record,
@@ -190,7 +222,7 @@ def _day_of(first: str, last: str) -> Day:
 def entry(connection: Connection, name: Name) -> tuple[str, Entry] | None:
     """One entry about a piece, with the piece's code; None where the line is about something else or not there."""
     rows = fetched(connection, f"{_RECORD_SELECT} WHERE r.book = ? AND r.entry = ?", (name.book, name.number))
-    return None if not rows else (rows[0][_OF_PIECE], entry_of(rows[0]))
+    return None if not rows else (rows[0][_OF_PIECE], _entry_of(rows[0]))
 
 
 def all_codes(connection: Connection, crib: str | None = None) -> list[str]:

@@ -56,7 +56,8 @@ class ElectricalForm(BenchForm):
         """Only what this evidence, this current and this glove ask; what is hidden is not entered."""
         evidence = self._value("evidence")
         hand = None if self.seen is None else self.seen.piece.hand
-        wanted = fields_of_test(evidence, self._value("kind_of_current"), self._value("occasion"), hand)
+        kind = "" if self.seen is None else self.seen.piece.kind
+        wanted = fields_of_test(evidence, self._value("kind_of_current"), self._value("occasion"), hand, kind)
         self.explains.setText(say(_EXPLAINS[evidence], {}))
         laid = tuple(key for key in self.by_key if key in wanted)
         for key in ("result", "certificate_names_piece"):

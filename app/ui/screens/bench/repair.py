@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout
 
 from app.judging.answers import Saved
-from app.ui.forms import ChoiceField, TextField
+from app.ui.forms import ChoiceField, FigureField, TextField
 from app.ui.screens.bench.form import BenchForm, Table, grid_of, lead, past_day
 from app.ui.screens.bench.state import kind_of
 from app.words.saying import say
@@ -29,9 +29,11 @@ WHERE = {
     "finger": "bench.repair.place.finger",
 }  # fmt: skip
 
+_SIDES = ("bench.repair.side", "bench.repair.other-side")
+
 
 class RepairForm(BenchForm):
-    """How and where for gloves, what was replaced for anything else."""
+    """How, and where for gloves, of rubber goods; what was replaced of anything else."""
 
     key = "repair"
 
@@ -44,18 +46,22 @@ class RepairForm(BenchForm):
         self.place = ChoiceField(
             say("bench.repair.place", {}), [(key, say(word, {})) for key, word in WHERE.items()], is_needed=True
         )
+        # What remains of a trimmed piece: both sides, as they are measured.
+        self.sides = [FigureField(say(words, {}), "mm", most=100_000) for words in _SIDES]
         self.part = TextField(say("bench.repair.part", {}), is_needed=True)
         self.day = past_day(self.shell)
-        self.fields = [self.how, self.place, self.part, self.day]
+        self.fields = [self.how, self.place, *self.sides, self.part, self.day]
         down.addWidget(self.part)
-        down.addLayout(grid_of([self.how, self.place, self.day], 2))
+        down.addLayout(grid_of([self.how, self.place, *self.sides, self.day], 2))
 
     def adapt(self) -> None:
-        """Rubber goods are mended, of everything else a part is replaced."""
+        """Rubber goods are mended, gloves at some place; of everything else a part is replaced."""
         kind = None if self.seen is None else kind_of(self.seen)
         is_rubber = kind is not None and kind.is_classed
         self.how.setVisible(is_rubber)
-        self.place.setVisible(is_rubber)
+        self.place.setVisible(kind is not None and kind.is_worn_on_hands and is_rubber)
+        for side in self.sides:
+            side.setVisible(is_rubber and self.how.value() == "trimmed")
         self.part.setVisible(not is_rubber)
 
     def table(self) -> Table:
@@ -66,7 +72,11 @@ class RepairForm(BenchForm):
             return {"kind": "repaired", "repair": self.part.value(), **dated}
         how = self.how.value()
         kind = "patched" if how == "patched" else "repaired"
-        return {"kind": kind, "repair": how, "place": self.place.value(), **dated}
+        found: Table = {"kind": kind, "repair": how, **dated}
+        if not self.place.isHidden():
+            found["place"] = self.place.value()
+        remaining = [int(side) for one in self.sides if not one.isHidden() and (side := one.value()) is not None]
+        return {**found, "remaining_mm": remaining} if remaining else found
 
     def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
         """Whether it is allowed, and what it waits for."""

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from app.domain.electrical_test import Note
 from app.domain.finding import Finding
 from app.judging.catalogues import catalogues
-from app.judging.standing import Standing
+from app.judging.standing import Standing, takes_calibration
 from app.pictures.scene import Role, ShapeKind
 from app.reports.due_list import why
 from app.reports.saved import told
@@ -111,7 +111,7 @@ def why_not(seen: OnCounter | None, choice: str) -> str:
         return "" if seen.row.standing.state == "held" else "bench.not.held"
     asked = {
         "test": kind.is_classed, "air": kind.wants_air_test, "self-test": kind.has_self_test,
-        "calibration": kind.is_instrument,
+        "calibration": takes_calibration(catalogues().house, kind),
     }  # fmt: skip
     return "" if asked.get(choice, True) else "bench.not.kind"
 
@@ -232,12 +232,25 @@ FIELDS_OF: dict[str, tuple[str, ...]] = {
 }
 
 
-def fields_of_test(evidence: str, current: str, occasion: str, hand: str | None) -> tuple[str, ...]:
-    """The fields shown besides day and evidence; a single glove has one hand, and DC no frequency."""
-    shown = [name for name in FIELDS_OF.get(evidence, ()) if name not in _hidden(current, hand)]
-    if evidence == "figures" and current == "ac" and occasion == "acceptance":
+def fields_of_test(
+    evidence: str, current: str, occasion: str, hand: str | None, kind: str = "rubber-gloves"
+) -> tuple[str, ...]:
+    """The fields shown besides day and evidence; a single glove has one hand, DC no frequency, a blanket no current."""
+    hidden = (*_hidden(current, hand), *(() if has_current_limit(kind) else _OF_CURRENT))
+    shown = [name for name in FIELDS_OF.get(evidence, ()) if name not in hidden]
+    if evidence == "figures" and current == "ac" and occasion == "acceptance" and kind in _SOAKED:
         shown.append("soaked")
     return tuple(shown)
+
+
+def has_current_limit(kind: str) -> bool:
+    """Whether any set prints a limit for the current through such a piece."""
+    tables = (one.tables.get(kind) for one in catalogues().rule_sets.values())
+    return any(table is not None and table.current is not None for table in tables)
+
+
+_OF_CURRENT = ("left_ma", "right_ma", "frequency_hz")
+_SOAKED = ("rubber-gloves", "composite-gloves")
 
 
 def _hidden(current: str, hand: str | None) -> tuple[str, ...]:

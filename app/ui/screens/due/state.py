@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from types import MappingProxyType
 from typing import Literal
+
+from msgspec import Struct, field
 
 from app.judging.answers import DueRow
 from app.reports.due_list import why, with_said
@@ -21,8 +22,7 @@ _DOUBT = frozenset({"not-tested", "certificate-not-seen", "cannot-tell"})
 _GONE = frozenset({"withdrawn", "lost"})
 
 
-@dataclass
-class DueState:
+class DueState(Struct):
     """`site_days`: the site's warning days; `days`: those somebody asks for in their place, None for the site's.
 
     `group` is one of GROUPS; "" as crib narrows nothing; `names`: people in words by code. `read`: how much of the

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from app.domain.case.words import CLASSES
 from app.judging.standing import Standing
@@ -13,7 +14,7 @@ from app.pictures.scene import Role, ShapeKind
 from app.reports.due_list import why, with_said
 from app.usecases.look_at_shelf import OnShelf, Shelf
 from app.words.saying import say
-from app.words.vocabulary import KINDS, LIMITS_THAT_DECIDE, STANDINGS
+from app.words.vocabulary import KINDS, STANDINGS, limit_said
 
 # Standing -> the icon and colour it is shown with; the word stands beside it.
 MARKS: dict[str, tuple[ShapeKind, Role]] = {
@@ -37,8 +38,7 @@ _OF_A_MARK = re.compile(r"\b(class|size)\s+([0-9][0-9.,]*)", re.IGNORECASE)
 _STANDING_ORDER = {word: number for number, word in enumerate(STANDINGS)}
 
 
-@dataclass
-class ShelfState:
+class ShelfState(Struct):
     """What is narrowed; "" narrows nothing. `read`: how much of the shelf is there to be shown so far."""
 
     kind: str = ""
@@ -164,7 +164,7 @@ def _reason(one: Standing, reasons: dict[int, str]) -> str:
     """The words of the reason without its piece; of a date alone, the words of what decides it."""
     note = one.why
     if note.key.startswith("standing."):
-        return LIMITS_THAT_DECIDE.get(one.decides, "")
+        return limit_said(one.decides)
     if id(note) not in reasons:
         reasons[id(note)] = say(note.key, {**note.values, "subject": ""})
     return reasons[id(note)]

@@ -199,16 +199,19 @@ def sets_offered() -> list[tuple[str, str]]:
 
 
 def about_set(key: str) -> str:
-    """What a rule set is for, and what it cannot serve."""
+    """What a rule set is for, what it leaves to house policy, and what it cannot serve."""
     known: Mapping[str, RuleSet] = catalogues().rule_sets
     if key not in known:
         return say("start.set-choose", {})
     chosen, house = known[key], catalogues().house
     covered = tuple(kind for kind, rules in chosen.covers.items() if rules)
-    others = tuple(kind for kind in house.covers if kind not in covered)
-    neither = tuple(kind for kind in catalogues().kinds if kind not in covered and kind not in house.covers)
-    values = {"title": chosen.title, "edition": chosen.edition, "covered": covered, "others": others}
-    parts = [say("start.set", values)]
+    kinds = catalogues().kinds
+    # House policy asks its own of goods with a class too, but what they stand only a set can say.
+    neither = tuple(kind for kind in kinds if kind not in covered and kinds[kind].is_classed)
+    others = tuple(kind for kind in house.covers if kind not in covered and kind not in neither)
+    named = chosen.title if chosen.title == chosen.edition else f"{chosen.title}, {chosen.edition}"
+    parts = [say(notice, {"set": chosen.title}) for notice in chosen.notices]
+    parts.append(say("start.set", {"set": named, "covered": covered, "others": others}))
     if neither:
         parts.append(say("start.set-neither", {"neither": neither}))
     return " ".join(parts)

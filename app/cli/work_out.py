@@ -1,0 +1,71 @@
+"""work-out: one figure of the trade, from the keys of a worked case. Nothing is decided by it."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Mapping
+
+from app.cli.arguments import DONE
+from app.cli.output import show_json, show_lines
+from app.cli.register_arguments import table_of
+from app.domain.arc import ASSUMED_CLEARING_S
+from app.domain.errors import BadInput
+from app.judging.calculation import Value
+from app.words.saying import say
+
+HELP = "work out one figure: a due day, what a chain offers, a current limit, the energy of a DC arc"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """What work-out takes."""
+    parser.add_argument("what", nargs="?", metavar="WHAT", help="which figure; left out: all of them, with their keys")
+    parser.add_argument("keys", nargs="*", metavar="KEY=VALUE", help="system_v=250 fault_current_a=4000")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Say the figure with what should be known beside it; 0."""
+    from app.judging.catalogues import calculations
+    from app.judging.work_out import work_out
+
+    if args.what is None:
+        known = calculations()
+        if args.json:
+            show_json({name: sorted(one.takes) for name, one in known.items()})
+        else:
+            show_lines(
+                say("work-out.takes", {"what": name, "keys": ", ".join(one.takes)}) for name, one in known.items()
+            )
+        return DONE
+    if "=" in args.what:
+        raise BadInput("calculation.not-named", thing=args.what)
+    table = table_of(args.keys)
+    answer = work_out(args.what, table, args.what)
+    told = [say(answer.caution, {})] if answer.caution else []
+    if "method" in table:
+        told.append(_of_an_arc(table))
+    if args.json:
+        show_json({"what": args.what, "value": answer.value, "unit": answer.unit, "told": told})
+        return DONE
+    value = _shown(answer.value)
+    show_lines([say("work-out.answer", {"what": args.what, "value": value, "unit": answer.unit or ""}).rstrip(), *told])
+    return DONE
+
+
+def _of_an_arc(table: Mapping[str, object]) -> str:
+    """Method, time and multiplier, the assumed ones called so."""
+    if "enclosure_factor" in table:
+        enclosure = say("work-out.multiplier", {"factor": table["enclosure_factor"]})
+    else:
+        box = table.get("enclosure", "open")
+        enclosure = say("work-out.open-air" if box == "open" else "work-out.box", {"box": box})
+    stated = "work-out.time-stated" if "clearing_s" in table else "work-out.time-assumed"
+    clearing = table.get("clearing_s", ASSUMED_CLEARING_S)
+    values = {"method": table["method"], "clearing_s": clearing, "stated": say(stated, {}), "enclosure": enclosure}
+    return say("work-out.arc", values)
+
+
+def _shown(value: Value) -> str:
+    """As people read it: four figures where it was worked out, yes or no, a day."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return f"{value:.4g}" if isinstance(value, float) and not value.is_integer() else str(value).removesuffix(".0")

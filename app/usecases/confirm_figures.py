@@ -1,0 +1,139 @@
+"""Tick off figures nobody had seen in the standard itself: by name, on a day, against a document; or take one back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from app.domain.case.reading import nearest
+from app.domain.electrical_test import Note
+from app.domain.entries import Name
+from app.domain.errors import BadInput
+from app.judging.answers import Saved
+from app.judging.catalogues import catalogues, rule_sets_of
+from app.judging.figures_known import FigureKnown, every_figure, figures_of
+from app.store.canonical import canonical
+from app.store.journal import SITE_BOOK
+from app.store.reads import register, site_rules
+from app.store.reads.site_rules import OF_A_FIGURE, Confirmation
+from app.store.unit import Unit
+from app.usecases.desk import Desk
+
+
+def confirm_figures(desk: Desk, by: str, figures: Iterable[str], document: str | None, on: date | None = None) -> Saved:
+    """Enter that `by` saw these figures in this document, on this day or today; all of them or none.
+
+    BadInput for a figure nobody knows or that needs no confirmation, for no document, and where all of it stands so.
+    """
+    with desk.write(by) as unit:
+        stand = put_confirmations(unit, by, figures, document, _day(desk, on))
+        if stand and not unit.names:
+            entries = ", ".join(f"{SITE_BOOK}:{one.entry}" for one in stand)
+            raise BadInput("entry.stands", thing=", ".join(one.figure for one in stand), entry=entries)
+        told = [
+            Note("saved.figure-stands", {"figure": one.figure, "entry": f"{SITE_BOOK}:{one.entry}"}) for one in stand
+        ]
+        return Saved(tuple(unit.names), (*told, _left(unit)))
+
+
+def put_confirmations(
+    unit: Unit, by: str, figures: Iterable[str], document: str | None, on: date
+) -> list[Confirmation]:  # fmt: skip
+    """Write each confirmation in a row of its own; answers those that stood so already and were left."""
+    wanted = list(dict.fromkeys(figures))
+    if not wanted:
+        raise BadInput("rules.no-figure", thing="rules confirm")
+    known = every_figure()
+    for one in wanted:
+        _is_waiting(known, one)
+    if document is None or not document.strip():
+        raise BadInput("rules.confirm-document", thing=", ".join(wanted))
+    there = unit.read(site_rules.confirmations)
+    stand: list[Confirmation] = []
+    for one in wanted:
+        last = there.get(one)
+        # The day is not asked: seen again in the same document by the same person is the same confirmation.
+        if last is not None and (last.by, last.document) == (by, document.strip()):
+            stand.append(last)
+            continue
+        _put(unit, one, {"value": canonical(on.isoformat()), "approved_by": by, "reason": document.strip()})
+    return stand
+
+
+def withdraw_confirmations(desk: Desk, by: str, figures: Iterable[str], reason: str | None) -> Saved:
+    """Take confirmations back: the figures wait to be seen in print again. BadInput where one is not confirmed."""
+    with desk.write(by) as unit:
+        there = unit.read(site_rules.confirmations)
+        wanted = list(dict.fromkeys(figures))
+        if not wanted:
+            raise BadInput("rules.no-figure", thing="rules unconfirm")
+        for one in wanted:
+            if one not in there:
+                _is_waiting(every_figure(), one)
+                raise BadInput("rules.not-confirmed", thing=one)
+        if reason is None or not reason.strip():
+            raise BadInput("rules.unconfirm-reason", thing=", ".join(wanted))
+        for one in wanted:
+            _put(unit, one, {"reason": reason.strip()})
+        told = (Note("saved.unconfirmed", {"figure": one}) for one in wanted)
+        return Saved(tuple(unit.names), tuple(told))
+
+
+def figures_now(
+    desk: Desk, sets: Iterable[str] = (), *, unseen: bool = False
+) -> tuple[tuple[FigureKnown, ...], Mapping[str, Confirmation], tuple[str, ...]]:
+    """The figures of these sets, or of the site's, with house policy; who confirmed which; and the sets' titles.
+
+    `unseen`: only the confirm-in-print list, figures from memory that nobody has confirmed.
+    """
+    confirmed = desk.ask(site_rules.confirmations)
+    depot = desk.ask(site_rules.depot_rules)
+    known, chosen = catalogues().rule_sets, list(dict.fromkeys(sets))
+    for key in chosen:
+        if key not in known:
+            raise BadInput("rules.unknown-set", thing=key, nearest=nearest(key, known), known=", ".join(known))
+    rule_sets = tuple(known[key] for key in chosen) or rule_sets_of(depot)
+    found = figures_of(rule_sets)
+    if unseen:
+        found = _waiting(found, confirmed)
+    zone = desk.zone()
+    return found, {
+        key: one if one.on is not None else _with_day(one, one.at.astimezone(zone).date())
+        for key, one in confirmed.items()
+    }, tuple(one.title for one in rule_sets)  # fmt: skip
+
+
+def _with_day(one: Confirmation, day: date) -> Confirmation:
+    return Confirmation(one.figure, one.by, day, one.document, one.entry, one.at)
+
+
+def _waiting(figures: Iterable[FigureKnown], confirmed: Mapping[str, Confirmation]) -> tuple[FigureKnown, ...]:
+    return tuple(one for one in figures if one.is_from_memory and one.key not in confirmed)
+
+
+def _day(desk: Desk, on: date | None) -> date:
+    today = desk.today()
+    if on is not None and on > today:
+        raise BadInput("entry.ahead", thing=str(on), today=str(today))
+    return on or today
+
+
+def _is_waiting(known: Mapping[str, FigureKnown], key: str) -> None:
+    """BadInput for a figure that stands nowhere, or one whose letter says where it was seen."""
+    if key not in known:
+        raise BadInput("rules.unknown-figure", thing=key, nearest=nearest(key, known))
+    if not known[key].is_from_memory:
+        raise BadInput("rules.figure-seen", thing=key, letter=known[key].figure.confidence)
+
+
+def _put(unit: Unit, figure: str, said: Mapping[str, object]) -> Name:
+    key = f"{OF_A_FIGURE}{figure}"
+    revision = unit.read(lambda connection: register.site_rule_revision(connection, key)) + 1
+    # The line is about the figure, so that its history is found under the key the list shows.
+    return unit.add(SITE_BOOK, "site_rule", figure, {"key": key, "revision": revision, **said})
+
+
+def _left(unit: Unit) -> Note:
+    rule_sets = rule_sets_of(unit.read(site_rules.depot_rules))
+    left = _waiting(figures_of(rule_sets), unit.read(site_rules.confirmations))
+    return Note("saved.figures-left", {"count": len(left)})

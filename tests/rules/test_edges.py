@@ -1,0 +1,92 @@
+"""Small things of the rules that other tests pass by: each was found by a change nobody noticed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from app.domain.finding import Finding, Outcome
+from app.judging.judge import ask
+from tests import build
+from tests.build import Table
+
+TEST, AIR = build.gloves()["records"]
+FIGURES = {
+    "what": "electrical-test", "on": "2026-01-15", "result": "passed", "evidence": "figures", "occasion": "in-service",
+    "test_v": 5000, "kind_of_current": "ac", "frequency_hz": 60, "dwell_s": 60, "left_ma": 8, "right_ma": 8,
+}  # fmt: skip
+
+
+def found(rule: str, case: Table) -> list[Finding]:
+    return [one for one in ask(build.facts(case), {rule}) if one.key != "no-demand"]
+
+
+def kit(*added: Table, **by_code: Table | None) -> Table:
+    case = build.world()
+    pieces = [by_code.get(one["code"], one) for one in case["pieces"]]
+    case["pieces"] = [one for one in (*pieces, *added) if one is not None]
+    return case
+
+
+def keys(findings: list[Finding]) -> list[tuple[str, str]]:
+    return [(one.outcome.value, one.key) for one in findings]
+
+
+def test_energy_without_a_shield_is_told_in_calories() -> None:
+    case = kit()
+    case["job"]["incident_energy_cal"] = 8.5
+    (one,) = found("arc-rating", case)
+    assert (one.key, one.measured, one.unit) == ("arc-rating.no-shield", 8.5, "cal/cm2")
+
+
+def test_a_detector_is_told_that_no_calibration_is_asked_of_it() -> None:
+    assert keys(found("calibration-in-date", kit())) == [("met", "calibration-in-date.not-asked")]
+
+
+def test_of_several_loose_parts_the_first_scanned_is_spoken_of() -> None:
+    loose = [build.plain(code, "test-leads", tip_mm=2) for code in ("W8", "W9")]
+    said = [one for one in found("chain-complete", kit(*loose)) if one.outcome is Outcome.CANNOT_TELL]
+    assert [(one.subject, one.values["parts"]) for one in said if "W9" in str(one.values["parts"])] == [
+        ("W8", "W8, W9")
+    ]
+
+
+def test_what_a_cuff_would_have_to_clear_is_told_in_millimetres() -> None:
+    unmeasured = {key: value for key, value in build.gloves().items() if key != "length_mm"}
+    (one,) = found("cuff-clearance", kit(G1=unmeasured))
+    assert (one.key, one.required, one.unit) == ("cuff-clearance.not-measured", 25, "mm")
+
+
+@pytest.mark.parametrize(("length", "key"), [(325, "short"), (324.999, "covered")])
+def test_a_cuff_is_covered_as_soon_as_it_lies_behind_the_protector(length: float, key: str) -> None:
+    # 310 mm of protector and 15 mm allowed for
+    (one,) = found("cuff-clearance", kit(G1=build.gloves(length_mm=length)))
+    assert one.key == f"cuff-clearance.{key}"
+
+
+@pytest.mark.parametrize(
+    ("change", "key"), [({"dwell_s": 181}, "test.dwell-long"), ({"test_v": 10_000}, "test.voltage-far-above")]
+)
+def test_what_the_counting_test_did_to_the_glove_is_a_caution(change: dict[str, Any], key: str) -> None:
+    said = keys(found("electrical-test-counts", kit(G1=build.gloves(records=[{**FIGURES, **change}, AIR]))))
+    assert said == [("met", "electrical-test-counts.counts"), ("caution", key)]
+    plain = keys(found("electrical-test-counts", kit(G1=build.gloves(records=[FIGURES, AIR]))))
+    assert plain == [("met", "electrical-test-counts.counts")]
+
+
+def test_a_test_about_to_run_out_still_counts_beside_an_exemption_that_ends_sooner() -> None:
+    records = [{**TEST, "on": "2025-09-25"}, {**AIR, "on": "2025-09-10", "at": "07:05"}]
+    case = build.world(rule_sets=["en-60903-2003"], pieces=[build.gloves(records=records)])
+    case["site"]["dielectric_exempt_00_0"] = {"approved_by": "P7", "reason": "by air and by eye each half year"}
+    said = found("electrical-test-in-date", case)
+    assert keys(said) == [("met", "electrical-test-in-date.in-date"), ("caution", "electrical-test-in-date.due-soon")]
+    assert str(said[0].good_until) == "2026-03-24"
+
+
+@pytest.mark.parametrize(
+    ("records", "key"), [([], "none"), ([{**TEST, "evidence": "sheet-only"}], "none-counts")], ids=["none", "unseen"]
+)
+def test_no_test_and_none_that_counts_are_told_apart(records: list[Table], key: str) -> None:
+    said = keys(found("electrical-test-in-date", kit(G1=build.gloves(records=records))))
+    assert said == [("not-met", f"electrical-test-in-date.{key}")]

@@ -17,7 +17,10 @@ ROOT = Path(__file__).parent.parent
 
 # Single files, then folders, by how long they take; everything else comes after them.
 LONGEST = {
-    name: place for place, name in enumerate(("test_agreement.py", "faults", "properties", "ui", "journeys", "store"))
+    name: place
+    for place, name in enumerate(
+        ("test_agreement.py", "test_agreement_second_half.py", "faults", "properties", "ui", "journeys", "store")
+    )
 }
 
 

@@ -66,9 +66,10 @@ def test_a_swap_that_leaves_as_much_wrong_is_no_way_out() -> None:
 
 
 def test_a_paper_of_a_piece_that_goes_in_the_end_is_not_looked_at_first() -> None:
-    # Its class is of no use here, whatever its certificate says.
-    spare = build.gloves("G9", size=12, records=[{**TEST, "evidence": "sheet-only"}, AIR])
-    assert told(cured(kit(spare))) == [("remove", "G9", "cure.remove")]
+    # A pair in good order but for its paper; there are protectors for one pair only, and this one was scanned first.
+    case = kit()
+    case["pieces"].insert(0, build.gloves("G9", records=[{**TEST, "evidence": "sheet-only"}, AIR]))
+    assert told(cured(case)) == [("remove", "G9", "cure.remove")]
 
 
 def test_a_look_over_that_found_something_sets_no_new_date() -> None:

@@ -7,7 +7,8 @@ TOML reader returns it. Where the rules leave a point open, READINGS.md beside t
 
 from __future__ import annotations
 
+from .sets import DEFAULT_SET, KINDS_IN_SCOPE, SETS
 from .verdict import RULES_IN_SCOPE, judge
-from .world import KINDS_IN_SCOPE, RULE_SET, OutOfScope
+from .world import OutOfScope
 
-__all__ = ["KINDS_IN_SCOPE", "RULES_IN_SCOPE", "RULE_SET", "OutOfScope", "judge"]
+__all__ = ["DEFAULT_SET", "KINDS_IN_SCOPE", "RULES_IN_SCOPE", "SETS", "OutOfScope", "judge"]

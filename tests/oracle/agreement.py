@@ -31,7 +31,7 @@ LEAST_AGREEMENT = 0.995
 LEAST_ISSUED, MOST_ISSUED = 0.25, 0.60
 LEAST_PER_MILLION = 500
 MOST_SHOWN = 50
-_WORST_FIRST = ("not-met", "cannot-tell", "met")
+_RANK = {"not-met": 0, "cannot-tell": 1, "met": 2}
 
 
 class Said(NamedTuple):
@@ -58,7 +58,8 @@ class Tally:
 
     `wrong` and `stricter` hold (kit, rules) of each difference in the decision; `only_named` counts kits whose one
     spoiler is of that rule and was named as a stop by both; `only_stop` those where nothing else stopped the kit.
-    `asked`, `outcomes`, `days` count per rule: kits compared, outcome alike, outcome and last good day alike.
+    `other_outcome` and `other_day` count per rule the kits where the outcome, and where outcome or last good day, differ;
+    every kit is compared under every rule.
     """
 
     kits: int = 0
@@ -69,9 +70,8 @@ class Tally:
     stricter: list[tuple[int, tuple[str, ...]]] = field(default_factory=list)
     only_named: Counter[str] = field(default_factory=Counter)
     only_stop: Counter[str] = field(default_factory=Counter)
-    asked: Counter[str] = field(default_factory=Counter)
-    outcomes: Counter[str] = field(default_factory=Counter)
-    days: Counter[str] = field(default_factory=Counter)
+    other_outcome: Counter[str] = field(default_factory=Counter)
+    other_day: Counter[str] = field(default_factory=Counter)
     unlike: Counter[tuple[str, str, str]] = field(default_factory=Counter)
 
     def add(self, other: Tally) -> None:
@@ -82,7 +82,7 @@ class Tally:
         self.alike_throughout += other.alike_throughout
         self.wrong += other.wrong
         self.stricter += other.stricter
-        for name in ("only_named", "only_stop", "asked", "outcomes", "days", "unlike"):
+        for name in ("only_named", "only_stop", "other_outcome", "other_day", "unlike"):
             getattr(self, name).update(getattr(other, name))
 
     @property
@@ -98,7 +98,8 @@ class Tally:
     @property
     def findings_alike(self) -> float:
         """Share of (kit, rule) with the same outcome."""
-        return self.outcomes.total() / self.asked.total() if self.asked else 0.0
+        compared = self.kits * len(RULES_IN_SCOPE)
+        return 1 - self.other_outcome.total() / compared if compared else 0.0
 
     def rare(self) -> dict[str, int]:
         """Rules that were too seldom the only named cause, with their counts."""
@@ -141,15 +142,14 @@ def second(kit: dict[str, Any]) -> Judged:
 
 
 def _by_rule(findings: Iterable[tuple[str, str, date | None]]) -> dict[str, Said]:
-    found: dict[str, list[tuple[str, date | None]]] = {}
+    outcomes: dict[str, str] = {}
+    days: dict[str, date] = {}
     for rule, outcome, good_until in findings:
-        found.setdefault(rule, []).append((outcome, good_until))
-    said = {}
-    for rule, group in found.items():
-        outcome = min((one for one, _ in group), key=_WORST_FIRST.index)
-        dates = [day for _, day in group if day is not None]
-        said[rule] = Said(outcome, min(dates, default=None) if outcome == "met" else None)
-    return said
+        if outcomes.get(rule, outcome) == outcome or _RANK[outcome] < _RANK[outcomes[rule]]:
+            outcomes[rule] = outcome
+        if good_until is not None and (rule not in days or good_until < days[rule]):
+            days[rule] = good_until
+    return {rule: Said(outcome, days.get(rule) if outcome == "met" else None) for rule, outcome in outcomes.items()}
 
 
 def compare(seed: int, numbers: Iterable[int]) -> Tally:
@@ -182,13 +182,14 @@ def _count_decision(tally: Tally, number: int, ours: Judged, theirs: Judged) -> 
 def _count_rules(tally: Tally, ours: Judged, theirs: Judged) -> None:
     """A rule that makes no demand of this kit counts as met: where one judge says nothing the other may say met."""
     alike = True
-    for rule in RULES_IN_SCOPE:
+    for rule in ours.rules.keys() | theirs.rules.keys():
         ours_said, theirs_said = ours.rules.get(rule, NOTHING), theirs.rules.get(rule, NOTHING)
-        tally.asked[rule] += 1
-        tally.outcomes[rule] += ours_said.outcome == theirs_said.outcome
-        tally.days[rule] += ours_said == theirs_said
-        alike = alike and ours_said == theirs_said
+        if ours_said == theirs_said or rule not in RULES_IN_SCOPE:
+            continue
+        alike = False
+        tally.other_day[rule] += 1
         if ours_said.outcome != theirs_said.outcome:
+            tally.other_outcome[rule] += 1
             tally.unlike[(rule, ours_said.outcome, theirs_said.outcome)] += 1
     tally.alike_throughout += alike
 
@@ -217,6 +218,9 @@ def run(seed: int, kits: int, *, is_loud: bool = False) -> Tally:
                     f"{total.agreement:.4%} agree",
                     flush=True,
                 )
+    # The slices come in as they are done.
+    total.wrong.sort()
+    total.stricter.sort()
     return total
 
 
@@ -253,8 +257,8 @@ def _row(total: Tally, rule: str) -> str:
     named = (
         f"{total.only_named[rule]:,} | {total.only_stop[rule]:,}" if rule in named_rules() else "not drawn | not drawn"
     )
-    asked = total.asked[rule]
-    return f"| {rule} | {named} | {total.outcomes[rule] / asked:.4%} | {total.days[rule] / asked:.4%} |"
+    outcome, day = (1 - found[rule] / total.kits for found in (total.other_outcome, total.other_day))
+    return f"| {rule} | {named} | {outcome:.4%} | {day:.4%} |"
 
 
 def main() -> int:

@@ -6,10 +6,9 @@ from typing import Any, NamedTuple
 
 from .checks import valid_today
 from .days import strikes
+from .sets import INSTRUMENTS, LOOSE_MEMBERS
 from .world import (
     CANNOT_TELL,
-    INSTRUMENTS,
-    LOOSE_MEMBERS,
     MET,
     NOT_MET,
     Circuit,
@@ -44,7 +43,14 @@ def _said(world: World) -> dict[str, set[str]]:
 
 
 def chains_of(world: World) -> tuple[list[Chain], list[Piece]]:
-    """Every chain, and the loose members nobody can place."""
+    """Every chain, and the loose members nobody can place; sorted out once for a world."""
+    if world.chains is None:
+        world.chains = _sorted_out(world)
+    chains: tuple[list[Chain], list[Piece]] = world.chains
+    return chains
+
+
+def _sorted_out(world: World) -> tuple[list[Chain], list[Piece]]:
     instruments = world.kind(*INSTRUMENTS)
     without_leads = [i for i in instruments if i.d.get("fixed_leads") is not True]
     said = _said(world)
@@ -105,7 +111,8 @@ def _caps_today(world: World, member: Piece) -> str | None:
     """What today's look-over says of the caps; the least favourable of those that nothing later overtakes."""
     looks = [r for r in member.of("look-over") if valid_today(world, member, r) and r.d.get("caps")]
     missing = [r for r in looks if r.d["caps"] != "present"]
-    present = [r for r in looks if r.d["caps"] == "present" and not any(strikes(m, r) for m in missing)]
+    sound = [r for r in looks if r.d["caps"] == "present" and not r.d.get("defects")]
+    present = [r for r in sound if not any(strikes(m, r) for m in missing)]
     return "present" if present else str(missing[-1].d["caps"]) if missing else None
 
 
@@ -211,14 +218,15 @@ def proving_unit_fits(world: World) -> list[Finding]:
 
 
 def instrument_suits_task(world: World) -> list[Finding]:
-    """A multimeter for proving dead: not met under gs38 unless the system's card says its maker names one."""
+    """For proving dead a detector, and a multimeter under iec or where the system's maker names one."""
     rule = "instrument-suits-task"
-    proving_dead = world.task == "isolate-and-prove-dead" and world.tip_profile != "iec"
+    proving_dead = world.task == "isolate-and-prove-dead"
     named = world.system.get("maker_names_multimeter") is True or (
         bool(world.circuits) and all(c.d.get("maker_names_multimeter") is True for c in world.circuits)
     )
+    allowed = {"two-pole-detector": True, "multimeter": named or world.tip_profile == "iec"}
     found = []
     for instrument in world.kind(*INSTRUMENTS):
-        refused = instrument.kind == "multimeter" and proving_dead and not named
+        refused = proving_dead and not allowed.get(instrument.kind, False)
         found.append(Finding(rule, instrument.code, NOT_MET if refused else MET))
     return found

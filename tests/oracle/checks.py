@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from . import figures
 from .days import ONE_DAY, Rec, add_months, strikes
-from .electrical import EVENTS, PASSED, Answer, has_open_failure, named, tests_that_stand
-from .world import (
-    CANNOT_TELL,
+from .electrical import Answer, hands_failed, hands_passed
+from .results import EVENTS, PASSED, has_open_failure, named, tests_that_stand
+from .sets import (
+    GLOVES,
     INSTRUMENTS,
     LOOSE_MEMBERS,
+    SLEEVES_AND_BLANKETS,
+    TOOLS,
+)
+from .world import (
+    CANNOT_TELL,
     MET,
     NOT_MET,
     Piece,
     World,
+    best,
     holds,
     number,
     offered_mv,
@@ -26,11 +33,12 @@ from .world import (
 MEASURING = (*INSTRUMENTS, *LOOSE_MEMBERS)
 GOOD_FUSES = frozenset({"hbc", "hrc"})
 PARTS = frozenset({"lead", "cap", "mark"})
+MENDABLE = (*GLOVES, *SLEEVES_AND_BLANKETS, "line-hose")
 
 
-def settle(clean: list[Rec], unsure: list[Rec], bad: list[Rec]) -> str:
+def settle(clean: Sequence[Rec], unsure: Sequence[Rec], bad: Sequence[Rec]) -> str:
     """Met by a clean record that no bad one stands against; cannot tell by an unsure one; else not met."""
-    if any(not any(strikes(b, c) for b in bad) for c in clean):
+    if (clean and not bad) or any(not any(strikes(b, c) for b in bad) for c in clean):
         return MET
     if any(not any(strikes(b, u) for b in bad) for u in unsure):
         return CANNOT_TELL
@@ -39,29 +47,18 @@ def settle(clean: list[Rec], unsure: list[Rec], bad: list[Rec]) -> str:
 
 def valid_today(world: World, piece: Piece, check: Rec) -> bool:
     """A check of the day that no return, change of custody or incident has voided since."""
-    if check.first != world.on:
-        return False
-    voids = (r for r in piece.records if r.what in {"return", "hand-over", "event"})
-    return not any(strikes(v, check) for v in voids)
-
-
-def hands_failed(air_test: Rec) -> bool:
-    """A hand that failed or a defect that was named."""
-    return "failed" in (air_test.d.get("left"), air_test.d.get("right")) or bool(air_test.d.get("defects"))
-
-
-def hands_passed(air_test: Rec) -> bool:
-    """Both hands entered as passed with no defect named."""
-    both = air_test.d.get("left") == "passed" and air_test.d.get("right") == "passed"
-    return both and not air_test.d.get("defects")
+    return check.first == world.on and not any(strikes(v, check) for v in piece.voids)
 
 
 def _holds_of(piece: Piece) -> Iterable[tuple[Rec, str]]:
     """Holds as written, and those a defect brings at once."""
-    for r in piece.records:
-        if r.what == "hold":
-            yield r, named(r.d.get("why"))
-        elif (r.what == "look-over" and r.d.get("defects")) or (r.what == "air-test" and hands_failed(r)):
+    for r in piece.of("hold"):
+        yield r, named(r.d.get("why"))
+    for r in piece.of("look-over"):
+        if r.d.get("defects"):
+            yield r, "defect"
+    for r in piece.of("air-test"):
+        if hands_failed(r):
             yield r, "defect"
 
 
@@ -73,7 +70,7 @@ def _tested_after(world: World, piece: Piece, why: str, since: date, until: date
 def _evidence_clears(world: World, piece: Piece, hold: Rec, why: str, release: Rec) -> bool:
     if why in EVENTS:
         return _tested_after(world, piece, why, hold.last, release.first)
-    if why == "defect" and piece.kind == "rubber-gloves":
+    if why == "defect" and piece.kind in MENDABLE:
         repairs = [e for e in piece.of("event") if e.d.get("kind") in {"repaired", "patched"} and e.last >= hold.last]
         return any(_tested_after(world, piece, str(e.d["kind"]), e.last, release.first) for e in repairs)
     if why in PARTS or why == "defect":
@@ -96,20 +93,23 @@ def not_held(world: World, piece: Piece) -> Answer | None:
     """No hold stands, and no failed electrical test is without a later pass."""
     if has_open_failure(world, piece):
         return NOT_MET, None
-    cleared = all(_is_cleared(world, piece, hold, why) for hold, why in _holds_of(piece))
-    return MET if cleared else NOT_MET, None
+    for hold, why in _holds_of(piece):
+        if not _is_cleared(world, piece, hold, why):
+            return NOT_MET, None
+    return MET, None
 
 
 def not_withdrawn(world: World, piece: Piece) -> Answer | None:
     """No withdrawal and no breakdown test, ever."""
     del world
-    broken = any(t.d.get("breakdown") is True for t in piece.of("electrical-test"))
+    tests = piece.of("electrical-test")
+    broken = bool(tests) and any(t.d.get("breakdown") is True for t in tests)
     return NOT_MET if broken or piece.of("withdrawal") else MET, None
 
 
 def _is_out(piece: Piece) -> bool:
-    returns = piece.of("return")
-    return any(not any(not strikes(issue, back) for back in returns) for issue in piece.of("issue"))
+    issues, returns = piece.of("issue"), piece.of("return")
+    return bool(issues) and any(not any(not strikes(issue, back) for back in returns) for issue in issues)
 
 
 def at_hand(world: World, piece: Piece) -> Answer | None:
@@ -118,23 +118,32 @@ def at_hand(world: World, piece: Piece) -> Answer | None:
     if custody == "crib":
         return NOT_MET if _is_out(piece) else MET, None
     users = [world.person]
-    if world.task == "work-in-open-live-pack" and piece.kind in {"rubber-gloves", "leather-protectors"}:
+    if world.task == "work-in-open-live-pack" and piece.kind in (*GLOVES, "leather-protectors"):
         users.append(world.second)
     return MET if any(u and u.get("code") == custody for u in users) else NOT_MET, None
 
 
 def looked_over(world: World, piece: Piece) -> Answer | None:
     """Any piece: looked over today with no defect; a meter without a lead in the current jack."""
-    looks = [r for r in piece.of("look-over") if r.first <= world.on <= r.last]
-    bad = [r for r in looks if r.d.get("defects") or (piece.kind == "multimeter" and r.d.get("jack") == "current")]
-    sound = [r for r in looks if r not in bad and valid_today(world, piece, r)]
-    clean = [r for r in sound if world.as_finding or r.d.get("defects") == []]
-    unsure = [r for r in sound if r not in clean]
-    if piece.kind == "rubber-gloves":
-        airs = piece.of("air-test")
-        clean += [r for r in airs if hands_passed(r) and valid_today(world, piece, r)]
-        bad += [r for r in airs if hands_failed(r) and r.last == world.on]
-    return settle(clean, unsure, bad), None
+    clean: list[Rec] = []
+    unsure: list[Rec] = []
+    bad: list[Rec] = []
+    for r in piece.of("look-over"):
+        defects = r.d.get("defects")
+        if not r.first <= world.on <= r.last:
+            continue
+        if defects or (piece.kind in INSTRUMENTS and r.d.get("jack") == "current"):
+            bad.append(r)
+        elif valid_today(world, piece, r):
+            (clean if world.as_finding or defects == [] else unsure).append(r)
+    by_look = settle(clean, unsure, bad)
+    if piece.kind not in GLOVES or by_look == MET:
+        return by_look, None
+    # A failed air test speaks against the air tests that stand for a look-over, not against a look-over itself.
+    airs = piece.of("air-test")
+    clean = [r for r in airs if hands_passed(r) and valid_today(world, piece, r)]
+    bad += [r for r in airs if hands_failed(r) and r.last == world.on]
+    return best((by_look, settle(clean, [], bad))), None
 
 
 def _air_outcome(world: World, piece: Piece, test: Rec) -> str:
@@ -153,8 +162,6 @@ def _air_outcome(world: World, piece: Piece, test: Rec) -> str:
 
 def air_test_done(world: World, piece: Piece) -> Answer | None:
     """Gloves: both hands air-tested today, inflation within the type's limit."""
-    if piece.kind != "rubber-gloves":
-        return None
     tests = [(r, _air_outcome(world, piece, r)) for r in piece.of("air-test")]
     bad = [r for r, outcome in tests if outcome == NOT_MET and r.last == world.on]
     valid = [(r, outcome) for r, outcome in tests if valid_today(world, piece, r)]
@@ -165,15 +172,13 @@ def air_test_done(world: World, piece: Piece) -> Answer | None:
 
 def self_test_done(world: World, piece: Piece) -> Answer | None:
     """Detectors and proving units: self-test passed today."""
-    if piece.kind not in {"two-pole-detector", "proving-unit"}:
-        return None
     tests = piece.of("self-test")
     bad = [r for r in tests if r.d.get("result") != "passed" and r.last == world.on]
     clean = [r for r in tests if r.d.get("result") == "passed" and valid_today(world, piece, r)]
     return settle(clean, [], bad), None
 
 
-def _dated(world: World, piece: Piece, good: list[Rec], bad: list[Rec], months: int) -> Answer:
+def _dated(world: World, piece: Piece, good: Sequence[Rec], bad: Sequence[Rec], months: int) -> Answer:
     alive = [g for g in good if not any(b.last >= g.first for b in bad)]
     if not alive:
         return NOT_MET, None
@@ -184,20 +189,16 @@ def _dated(world: World, piece: Piece, good: list[Rec], bad: list[Rec], months: 
 
 
 def calibration_in_date(world: World, piece: Piece) -> Answer | None:
-    """Multimeters: calibrated within 12 months; detectors and proving units are asked none."""
-    if piece.kind != "multimeter":
-        return None
+    """Meters, clamps, insulation testers, torque tools: calibrated within 12 months; no other kind is asked."""
     records = piece.of("calibration")
     good = [r for r in records if r.d.get("result") == "passed"]
     return _dated(world, piece, good, [r for r in records if r.d.get("result") == "failed"], figures.MONTHS_CALIBRATION)
 
 
 def look_over_in_date(world: World, piece: Piece) -> Answer | None:
-    """Hooks: looked over within 12 months. Tools: a caution at most, so always met."""
-    if piece.kind == "insulated-tool":
+    """Mats, boots, hooks: looked over within 12 months. Tools: a caution at most, so always met."""
+    if piece.kind in TOOLS:
         return MET, None
-    if piece.kind != "rescue-hook":
-        return None
     looks = piece.of("look-over")
     good = [r for r in looks if r.d.get("defects") == [] or (world.as_finding and not r.d.get("defects"))]
     bad = [r for r in looks if r.d.get("defects") and not any(not strikes(r, g) for g in good)]
@@ -206,8 +207,6 @@ def look_over_in_date(world: World, piece: Piece) -> Answer | None:
 
 def voltage_mark_stands_voltage(world: World, piece: Piece) -> Answer | None:
     """Tools and hooks: the marked volts stand every circuit."""
-    if piece.kind not in {"insulated-tool", "rescue-hook"}:
-        return None
     mark = piece.d.get("voltage_mark")
     if not isinstance(mark, dict):
         return CANNOT_TELL, None
@@ -218,7 +217,7 @@ def voltage_mark_stands_voltage(world: World, piece: Piece) -> Answer | None:
 def fuse_fit(world: World, piece: Piece) -> Answer | None:
     """A stated fuse: high breaking capacity, DC rated on DC, volts at or above what is asked."""
     fuse = piece.d.get("fuse")
-    if piece.kind not in MEASURING or not isinstance(fuse, dict):
+    if not isinstance(fuse, dict):
         return None
     outcomes = []
     if fuse.get("kind") in {"glass", "blown"} or fuse.get("blown") is True:
@@ -238,8 +237,7 @@ def fuse_fit(world: World, piece: Piece) -> Answer | None:
 
 def tip_exposure(world: World, piece: Piece) -> Answer | None:
     """Leads, tips, clips and instruments with fixed leads: bare tip within the profile's limit."""
-    fixed = piece.kind in INSTRUMENTS and piece.d.get("fixed_leads") is True
-    if piece.kind not in LOOSE_MEMBERS and not fixed:
+    if piece.kind in INSTRUMENTS and piece.d.get("fixed_leads") is not True:
         return None
     tip, profile = piece.d.get("tip_mm"), world.tip_profile
     if isinstance(tip, bool) or not isinstance(tip, (int, float)) or tip < 0 or profile not in {"gs38", "iec"}:
@@ -250,7 +248,5 @@ def tip_exposure(world: World, piece: Piece) -> Answer | None:
 
 def altitude_within_mark(world: World, piece: Piece) -> Answer | None:
     """Measuring kit and proving units: the site lies no higher than the mark, 2000 m where it is silent."""
-    if piece.kind not in (*MEASURING, "proving-unit"):
-        return None
     mark = piece.d.get("max_altitude_m", figures.SILENT_ALTITUDE_M)
     return MET if world.site.get("altitude_m", figures.SILENT_ALTITUDE_M) <= mark else NOT_MET, None

@@ -57,16 +57,17 @@ def span(value: object) -> tuple[date, date] | None:
     return _span_of_text(value) if isinstance(value, str) else None
 
 
-def records_of(raw: list[dict[str, Any]], today: date) -> list[Rec]:
-    """The records that exist on `today`; those that can only be later are absent."""
-    found = []
+def records_of(raw: list[dict[str, Any]], today: date) -> dict[str, list[Rec]]:
+    """The records that exist on `today`, by what they are; those that can only be later are absent."""
+    found: dict[str, list[Rec]] = {}
     for d in raw:
-        days = span(d.get("on")) or (date.min, today)
-        if days[0] > today:
+        on = d.get("on")
+        first, last = (on, on) if type(on) is date else span(on) or (date.min, today)
+        if first > today:
             continue
-        exact = days[0] == days[1]
-        at = str(d["at"])[:5].rjust(5, "0") if exact and d.get("at") else None
-        found.append(Rec(str(d.get("what", "")), days[0], min(days[1], today), at, d))
+        at = str(d["at"])[:5].rjust(5, "0") if first == last and d.get("at") else None
+        what = str(d.get("what", ""))
+        found.setdefault(what, []).append(Rec(what, first, min(last, today), at, d))
     return found
 
 

@@ -1,4 +1,4 @@
-"""The electrical test: its three results, its clock, and the events that end it early."""
+"""The electrical test: which kinds are asked one, its clock, and the events that end it early."""
 
 from __future__ import annotations
 
@@ -6,126 +6,11 @@ from datetime import date
 
 from . import figures
 from .days import ONE_DAY, Rec, add_months, span, strikes
-from .world import CANNOT_TELL, INSTRUMENTS, LOOSE_MEMBERS, MET, NOT_MET, Piece, World, number
-
-FAILED, NO_COUNT, PASSED, UNSURE = "failed", "does-not-count", "passed", "passed-if-confirmed"
-NAMES = {"no-protectors": "used-without-protectors", "repair": "repaired"}
-EVENTS = frozenset({"suspect", "repaired", "patched", "used-without-protectors", "dropped", "wet"})
+from .results import PASSED, UNSURE, class_of, has_open_failure, named, tests_of, tests_that_stand
+from .sets import GLOVES, HOSE_AND_COVERS, INSTRUMENTS, LOOSE_MEMBERS, SLEEVES_AND_BLANKETS
+from .world import CANNOT_TELL, MET, NOT_MET, Piece, World, best, number
 
 Answer = tuple[str, date | None]
-
-
-def named(word: object) -> str:
-    """An event's key under its one spelling."""
-    return NAMES.get(str(word), str(word))
-
-
-def _limit_ma(piece: Piece, test: Rec) -> float | None:
-    """Current limit in mA at 60 Hz; None where the class and length have none printed, or either is unknown."""
-    row = figures.LEAKAGE_MA.get(str(piece.d.get("class")), {})
-    limit = row.get(piece.d.get("length_mm", 0))
-    if limit is None:
-        return None
-    soaked = test.d.get("soaked") is True and test.d.get("occasion") == "acceptance"
-    return limit + figures.SOAK_EXTRA_MA if soaked else limit
-
-
-def _hands_above_limit(piece: Piece, test: Rec) -> bool | None:
-    """Whether a hand's current is above its limit; None where a figure needed to say so is missing."""
-    limit, hertz = _limit_ma(piece, test), number(test.d.get("frequency_hz"))
-    currents = [test.d.get("left_ma"), test.d.get("right_ma")]
-    if limit is None or hertz is None:
-        return None
-    # Microampere times hertz, so that 10.0 mA at 50 Hz against 12 mA at 60 Hz is compared in whole numbers.
-    if any(c is not None and round(c * 1000) * 60 > round(limit * 1000 * hertz) for c in currents):
-        return True
-    return None if None in currents else False
-
-
-def _confirmed(world: World, piece: Piece, test: Rec, current: str, *, with_currents: bool) -> str:
-    glove_class = str(piece.d.get("class"))
-    keys = [figures.retest_key(current, glove_class)] if test.d.get("test_v") is not None else []
-    if with_currents:
-        keys.append(figures.leakage_key(glove_class))
-    return PASSED if all(world.confirmed(k) for k in keys) else UNSURE
-
-
-def _judged_by_figures(world: World, piece: Piece, test: Rec) -> str:
-    current = str(test.d.get("kind_of_current"))
-    above = _hands_above_limit(piece, test) if current == "ac" else False
-    if above:
-        return FAILED
-    asked = figures.RETEST_V.get(current, {}).get(str(piece.d.get("class")))
-    dwell = figures.ACCEPTANCE_DWELL_S if test.d.get("occasion") == "acceptance" else figures.DWELL_S
-    volts, held = number(test.d.get("test_v")), number(test.d.get("dwell_s"))
-    if asked is None or volts is None or held is None or above is None:
-        return NO_COUNT
-    if volts < asked or held < dwell:
-        return NO_COUNT
-    return _confirmed(world, piece, test, current, with_currents=current == "ac")
-
-
-def _judged_by_statement(world: World, piece: Piece, test: Rec) -> str:
-    if world.site.get("figures_required", True) is not False or not world.approved("figures_required"):
-        return NO_COUNT
-    if test.d.get("result") != "passed":
-        return NO_COUNT
-    volts = number(test.d.get("test_v"))
-    if volts is None:
-        return PASSED
-    # Volts whose kind of current is not written are held against the higher figure.
-    current = str(test.d.get("kind_of_current", "dc"))
-    asked = figures.RETEST_V.get(current, {}).get(str(piece.d.get("class")))
-    if asked is None or volts < asked:
-        return NO_COUNT
-    return _confirmed(world, piece, test, current, with_currents=False)
-
-
-def result_of_test(world: World, piece: Piece, test: Rec) -> str:
-    """One of the three results, or passed-if-confirmed where it hangs on a figure nobody confirmed in print."""
-    if test.d.get("result") == "failed" or test.d.get("breakdown") is True:
-        return FAILED
-    evidence = test.d.get("evidence")
-    doubtful = span(test.d.get("on")) is None or test.d.get("certificate_names_piece") is False
-    if evidence == "figures":
-        judged = _judged_by_figures(world, piece, test)
-        return NO_COUNT if doubtful and judged != FAILED else judged
-    if doubtful:
-        return NO_COUNT
-    if evidence == "stated-pass":
-        return _judged_by_statement(world, piece, test)
-    if evidence is None and test.d.get("result") == "passed":
-        return PASSED
-    return NO_COUNT
-
-
-def tests_of(world: World, piece: Piece) -> list[tuple[Rec, str]]:
-    """Every electrical test of the piece with its result."""
-    if piece.tests is None:
-        piece.tests = [(t, result_of_test(world, piece, t)) for t in piece.of("electrical-test")]
-    return piece.tests
-
-
-def _fail_stands(fail: Rec, test: Rec) -> bool:
-    """On one day the failure stands, unless the later certificate names it."""
-    if fail.last != test.first:
-        return fail.last > test.first
-    if test.d.get("after") != "failed":
-        return True
-    return bool(fail.at and test.at and fail.at >= test.at)
-
-
-def tests_that_stand(world: World, piece: Piece, *results: str) -> list[Rec]:
-    """Tests with one of the results that no failure has overtaken."""
-    tests = tests_of(world, piece)
-    fails = [t for t, r in tests if r == FAILED]
-    return [t for t, r in tests if r in results and not any(_fail_stands(f, t) for f in fails)]
-
-
-def has_open_failure(world: World, piece: Piece) -> bool:
-    """Whether the piece failed a test and has not passed one since."""
-    failed = any(r == FAILED for _, r in tests_of(world, piece))
-    return failed and not tests_that_stand(world, piece, PASSED)
 
 
 def _first_hand_over(world: World, piece: Piece) -> date | None:
@@ -141,40 +26,119 @@ def _first_hand_over(world: World, piece: Piece) -> date | None:
     return min([*out, days[0]])
 
 
-def due_day(world: World, piece: Piece, tested: date) -> date:
-    """First day the test no longer counts: 6 months in service, at most 12 on the shelf before first issue."""
-    first = _first_hand_over(world, piece)
-    due = add_months(tested, figures.MONTHS_IN_SERVICE)
-    if first is not None and tested < first:
-        shelf = add_months(tested, figures.MONTHS_ON_SHELF)
-        due = min(add_months(first, figures.MONTHS_IN_SERVICE), shelf)
+def _months_from_test(world: World, piece: Piece, first: date | None, tested: date) -> list[int]:
+    """Months from the test for the kinds whose interval does not hang on F alone, the least favourable first."""
+    rules, is_new = world.rule_set, first is not None and tested < first
+    if piece.kind == "insulating-matting":
+        return [figures.MONTHS_MATTING]
+    if rules.clock == "material":
+        rows = figures.MONTHS_BY_MATERIAL
+        known = [rows[piece.d["material"]]] if piece.d.get("material") in rows else list(rows.values())
+        return sorted(new if is_new else else_ for new, else_ in known)
+    if piece.kind in (*SLEEVES_AND_BLANKETS, *HOSE_AND_COVERS):
+        return [rules.goods_months]
+    if rules.clock == "first-issue" and is_new:
+        return []
+    # Under "unless-never" a piece never out is judged as handed over on the first day, so six months are left.
+    return [figures.MONTHS_IN_SERVICE]
+
+
+def due_days(world: World, piece: Piece, tested: date) -> tuple[date, date]:
+    """First day the test no longer counts: for certain, and at the most that an unknown or unconfirmed fact allows."""
+    first, rules = _first_hand_over(world, piece), world.rule_set
+    months = _months_from_test(world, piece, first, tested)
+    if months:
+        sure, perhaps = add_months(tested, months[0]), add_months(tested, months[-1])
+        if len(months) > 1 or not world.confirmed(figures.interval_key(rules.name, rules.tables, piece.kind)):
+            sure = date.min
+    else:
+        assert first is not None
+        perhaps = min(add_months(first, figures.MONTHS_IN_SERVICE), add_months(tested, figures.MONTHS_ON_SHELF))
+        in_service = add_months(tested, figures.MONTHS_IN_SERVICE)
+        sure = perhaps if world.confirmed(figures.shelf_key(rules.name)) else min(perhaps, in_service)
     maker = number(piece.d.get("maker_interval_months"))
-    return due if maker is None else min(due, add_months(tested, int(maker)))
+    if maker is not None:
+        sure, perhaps = (min(due, add_months(tested, int(maker))) for due in (sure, perhaps))
+    return sure, perhaps
 
 
-def _last_good_day(world: World, piece: Piece, tests: list[Rec]) -> date | None:
-    if not tests:
-        return None
-    return due_day(world, piece, max(t.first for t in tests)) - ONE_DAY
+def hands_failed(air_test: Rec) -> bool:
+    """A hand that failed or a defect that was named."""
+    return "failed" in (air_test.d.get("left"), air_test.d.get("right")) or bool(air_test.d.get("defects"))
+
+
+def hands_passed(air_test: Rec) -> bool:
+    """Both hands entered as passed with no defect named."""
+    both = air_test.d.get("left") == "passed" and air_test.d.get("right") == "passed"
+    return both and not air_test.d.get("defects")
+
+
+def exempt(world: World, piece: Piece) -> bool:
+    """Gloves of class 00 or 0 that the site, by a named approver, lets go without the electrical test."""
+    value = world.site.get("dielectric_exempt_00_0")
+    named_here = isinstance(value, dict) and bool(value.get("approved_by")) and bool(value.get("reason"))
+    allowed = named_here or (value is True and world.approved("dielectric_exempt_00_0"))
+    low_class = piece.kind in GLOVES and class_of(world, piece) in {"00", "0"}
+    # Nobody is exempted from a test that was made and failed.
+    return world.rule_set.may_exempt and allowed and low_class and not has_open_failure(world, piece)
+
+
+def is_asked(world: World, piece: Piece) -> bool:
+    """Whether the rule set asks an electrical test of the kind at all."""
+    if piece.kind in GLOVES:
+        return not exempt(world, piece)
+    if piece.kind == "insulating-matting":
+        return world.rule_set.asks_mats and class_of(world, piece) != "0"
+    if piece.kind in HOSE_AND_COVERS:
+        return world.rule_set.asks_hoses
+    return piece.kind in SLEEVES_AND_BLANKETS
+
+
+def _aired_in_date(world: World, piece: Piece) -> Answer:
+    """Beside the exempt test (annex E.5): an air test of both hands, which is their look too, every six months."""
+    airs = piece.of("air-test")
+    clean = [r for r in airs if hands_passed(r)]
+    alive = [r for r in clean if not any(hands_failed(b) and strikes(b, r) for b in airs)]
+    if not alive:
+        return NOT_MET, None
+    due = add_months(max(r.first for r in alive), figures.MONTHS_IN_SERVICE)
+    return (MET, due - ONE_DAY) if due > world.on else (NOT_MET, None)
 
 
 def electrical_test_counts(world: World, piece: Piece) -> Answer | None:
-    """Gloves: at least one passing test that counts is in the register."""
-    if piece.kind != "rubber-gloves":
-        return None
+    """Where the set asks a test: at least one passing test that counts is in the register."""
+    if not is_asked(world, piece):
+        return (MET, None) if piece.kind in GLOVES else None
     results = {r for _, r in tests_of(world, piece)}
     return MET if PASSED in results else CANNOT_TELL if UNSURE in results else NOT_MET, None
 
 
 def electrical_test_in_date(world: World, piece: Piece) -> Answer | None:
-    """Gloves: the last passing test, not overtaken by a failure, is younger than its interval."""
-    if piece.kind != "rubber-gloves":
-        return None
-    good = _last_good_day(world, piece, tests_that_stand(world, piece, PASSED))
-    if good and good >= world.on:
-        return MET, good
-    perhaps = _last_good_day(world, piece, tests_that_stand(world, piece, PASSED, UNSURE))
-    return (CANNOT_TELL if perhaps and perhaps >= world.on else NOT_MET), None
+    """Where the set asks a test: the last passing one, not overtaken by a failure, is younger than its interval."""
+    if is_asked(world, piece):
+        return _tested_in_date(world, piece)
+    if piece.kind not in GLOVES:
+        return NOT_MET if has_open_failure(world, piece) else MET, None
+    return _longer(_tested_in_date(world, piece), _aired_in_date(world, piece))
+
+
+def _longer(one: Answer, other: Answer) -> Answer:
+    """Of two ways to meet one demand, the better, and of two that meet it the one that lasts longer."""
+    days = [day for outcome, day in (one, other) if outcome == MET and day is not None]
+    return best((one[0], other[0])), max(days, default=None)
+
+
+def _tested_in_date(world: World, piece: Piece) -> Answer:
+    sure = tests_that_stand(world, piece, PASSED)
+    if sure:
+        due, _ = due_days(world, piece, max(t.first for t in sure))
+        if due > world.on:
+            return MET, due - ONE_DAY
+    perhaps = tests_that_stand(world, piece, PASSED, UNSURE)
+    if not perhaps:
+        return NOT_MET, None
+    _, due = due_days(world, piece, max(t.first for t in perhaps))
+    return (CANNOT_TELL if due > world.on else NOT_MET), None
 
 
 def _closes(test: Rec, event: Rec) -> bool:
@@ -193,10 +157,13 @@ def _is_part_released(piece: Piece, event: Rec) -> bool:
 
 def no_open_event(world: World, piece: Piece) -> Answer | None:
     """Any piece: each triggering event is followed by a passing test, or by one of its day that names it."""
+    events = piece.of("event")
+    if not events:
+        return MET, None
     sure = tests_that_stand(world, piece, PASSED)
     perhaps = tests_that_stand(world, piece, PASSED, UNSURE)
     outcome = MET
-    for event in piece.of("event"):
+    for event in events:
         if any(_closes(t, event) for t in sure) or _is_part_released(piece, event):
             continue
         if not any(_closes(t, event) for t in perhaps):

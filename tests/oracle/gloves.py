@@ -6,6 +6,9 @@ from typing import Any
 
 from . import figures
 from .electrical import Answer
+from .goods import limits_of
+from .results import class_of, number_of_class
+from .sets import GLOVES
 from .world import (
     CANNOT_TELL,
     MET,
@@ -19,71 +22,58 @@ from .world import (
     worst,
 )
 
-REPAIR_PLACES_ALLOWED = frozenset({"cuff", "gauntlet", "between-wrist-and-cuff"})
-REPAIR_PLACES_REFUSED = frozenset({"finger", "fingers", "fork", "thumb", "palm", "hand", "back", "wrist"})
-REPAIRS_REFUSED = frozenset({"trimmed", "shortened"})
 ONE_SIZE = 1.0
 
 
-def class_of(piece: Piece) -> str | None:
-    """The class of a glove where it is in the table and of the class system this rule set judges."""
-    glove_class = piece.d.get("class")
-    known = glove_class in figures.CLASSES and piece.d.get("class_system") == "iec"
-    return str(glove_class) if known else None
-
-
-def class_known(world: World, piece: Piece) -> Answer | None:
-    """Gloves: the class and its system are marked and are the set's own."""
-    del world
-    if piece.kind != "rubber-gloves":
-        return None
-    return MET if class_of(piece) else CANNOT_TELL, None
-
-
-def _class_stands(world: World, glove_class: str | None) -> str:
-    if glove_class is None:
-        return CANNOT_TELL if world.circuits else MET
-    ac_mv, dc_mv = figures.CLASS_AC_MV[glove_class], figures.CLASS_DC_MV[glove_class]
-    return worst(stands(world, c, ac_mv, dc_mv) for c in world.circuits)
-
-
-def insulation_class_stands_voltage(world: World, piece: Piece) -> Answer | None:
-    """Gloves: the class's maximum use volts stand every circuit."""
-    if piece.kind != "rubber-gloves":
-        return None
-    return _class_stands(world, class_of(piece)), None
-
-
-def _bare_volts(world: World, glove_class: str) -> tuple[int, int]:
+def _bare_volts(world: World, piece: Piece, glove_class: str) -> tuple[int | None, int | None]:
     """(AC, DC) mV of a glove worn without protectors: the stricter of the two readings unless one was chosen."""
-    if glove_class == "00":
+    system = world.rule_set.system
+    if system == "iec" and glove_class == "00":
         return figures.CLASS_AC_MV["00"] // 2, figures.CLASS_DC_MV["00"] // 2
-    chosen = world.site.get("without_protectors_reading")
-    if glove_class == "0" and chosen == "us-osha-137" and world.approved("without_protectors_reading"):
+    chosen = world.site.get("without_protectors_reading") == "us-osha-137" and world.rule_set.name == "us-osha-137"
+    if glove_class == "0" and chosen and world.approved("without_protectors_reading"):
         return figures.CLASS_AC_MV["0"], figures.CLASS_DC_MV["0"]
     below = figures.CLASSES[figures.CLASSES.index(glove_class) - 1]
-    return figures.CLASS_AC_MV[below], figures.CLASS_DC_MV[below]
+    if system == "gb" and below not in figures.GB_AC_MV:
+        return None, None
+    return limits_of(piece, system, below)
+
+
+def _bare_telecom(world: World, glove_class: str) -> str:
+    """Telecom: class 0 below 250 V; no figure is printed for another class."""
+    if glove_class != "0":
+        return CANNOT_TELL
+    asked = [c.required for c in world.circuits]
+    if any(a is not None and a >= figures.BARE_TELECOM_MV * 10_000 for a in asked):
+        return NOT_MET
+    return CANNOT_TELL if None in asked else MET
 
 
 def _without_protectors(world: World, piece: Piece) -> str:
-    glove_class = class_of(piece)
+    glove_class = class_of(world, piece)
     if not world.job.get("dexterity_stated_by"):
         return NOT_MET
     if glove_class is None:
         return CANNOT_TELL
     if glove_class not in {"00", "0"} and not world.job.get("low_damage_risk_stated_by"):
         return NOT_MET
-    return worst(stands(world, c, *_bare_volts(world, glove_class)) for c in world.circuits)
+    outcomes = [stands(world, c, *_bare_volts(world, piece, glove_class)) for c in world.circuits]
+    if world.rule_set.name == "us-telecom-268":
+        outcomes.append(_bare_telecom(world, glove_class))
+    return worst(outcomes)
 
 
 def protectors_worn(world: World, piece: Piece) -> Answer | None:
     """Gloves: a pair of protectors for each pair, or the bare use is stated by name and the volts allow it."""
-    if piece.kind != "rubber-gloves":
-        return None
+    covered = world.under_protectors
+    if piece not in covered:
+        return MET, None
     if world.job.get("without_protectors") is True:
         return _without_protectors(world, piece), None
-    enough = len(world.kind("leather-protectors")) >= len(world.kind("rubber-gloves"))
-    return MET if enough else NOT_MET, None
+    if len(world.kind("leather-protectors")) >= len(covered):
+        return MET, None
+    unconfirmed = piece.kind == "composite-gloves" and world.rule_set.composite_own_protection
+    return CANNOT_TELL if unconfirmed else NOT_MET, None
 
 
 def _leather_fits(piece: Piece, cut: str) -> str:
@@ -103,7 +93,7 @@ def _protector_outcome(world: World, piece: Piece) -> str:
     cut = piece.d.get("cut_for_class")
     if cut not in figures.CLASSES:
         return CANNOT_TELL
-    classes = [class_of(g) for g in world.kind("rubber-gloves")]
+    classes = [number_of_class(world, g) for g in world.under_protectors]
     fits = MET if not classes or cut in classes else CANNOT_TELL if None in classes else NOT_MET
     return worst((fits, _leather_fits(piece, str(cut))))
 
@@ -113,14 +103,16 @@ def protector_fits_class(world: World) -> list[Finding]:
     rule = "protector-fits-class"
     protectors = world.kind("leather-protectors")
     found = [Finding(rule, p.code, _protector_outcome(world, p)) for p in protectors]
-    gloves = [(g, class_of(g)) for g in world.kind("rubber-gloves")]
-    if len(protectors) < len(gloves):
+    gloves = [(g, number_of_class(world, g)) for g in world.under_protectors]
+    if not protectors or world.job.get("without_protectors") is True:
         return found
+    cuts = [p.d.get("cut_for_class") for p in protectors]
+    unknown = sum(1 for cut in cuts if cut not in figures.CLASSES)
     for glove, glove_class in gloves:
-        pairs = sum(1 for _, c in gloves if c == glove_class)
-        cut = sum(1 for p in protectors if p.d.get("cut_for_class") == glove_class)
-        if glove_class is not None and cut < pairs:
-            found.append(Finding(rule, glove.code, NOT_MET))
+        short = sum(1 for _, c in gloves if c == glove_class) - cuts.count(glove_class)
+        if glove_class is not None and short > 0:
+            # A protector that does not say what it is cut for may be the one that is short.
+            found.append(Finding(rule, glove.code, NOT_MET if short > unknown else CANNOT_TELL))
     return found
 
 
@@ -143,9 +135,9 @@ def _clearance_mm(world: World, piece: Piece) -> float | None:
 
 def cuff_clearance(world: World, piece: Piece) -> Answer | None:
     """Gloves under protectors: the rubber cuff shows by at least the class's figure."""
-    if piece.kind != "rubber-gloves" or world.job.get("without_protectors") is True:
+    if world.job.get("without_protectors") is True or piece not in world.under_protectors:
         return None
-    glove_class, clearance = class_of(piece), _clearance_mm(world, piece)
+    glove_class, clearance = number_of_class(world, piece), _clearance_mm(world, piece)
     if glove_class is None or clearance is None:
         return CANNOT_TELL, None
     table = world.site.get("clearance_table")
@@ -158,33 +150,13 @@ def cuff_clearance(world: World, piece: Piece) -> Answer | None:
     return MET if clearance >= figures.CLEARANCE_MM[glove_class] else NOT_MET, None
 
 
-def repair_allowed(world: World, piece: Piece) -> Answer | None:
-    """Gloves: repaired only between the wrist and the reinforced edge of the cuff."""
-    if piece.kind != "rubber-gloves":
-        return None
-    outcomes = []
-    for event in piece.of("event"):
-        if event.d.get("kind") not in {"repaired", "patched"}:
-            continue
-        place, repair = event.d.get("place"), event.d.get("repair")
-        if event.d["kind"] == "repaired" and repair is None:
-            outcomes.append(world.unknown)
-        if place in REPAIR_PLACES_REFUSED or repair in REPAIRS_REFUSED:
-            outcomes.append(NOT_MET)
-        elif place in REPAIR_PLACES_ALLOWED:
-            outcomes.append(MET if world.confirmed(figures.GLOVE_REPAIR_PLACE) else CANNOT_TELL)
-        else:
-            outcomes.append(world.unknown if place is None else CANNOT_TELL)
-    return worst(outcomes), None
-
-
 def _fit(world: World, piece: Piece, person: dict[str, Any] | None) -> str:
     """Whether the pair is within one size of a size of the person's list."""
     if person is None:
         return world.unknown
     custody = piece.d.get("custody")
     others = [p.get("code") for p in (world.person, world.second) if p and p is not person]
-    if custody is not None and custody in others:
+    if custody is not None and custody != person.get("code") and custody in others:
         return NOT_MET
     size, sizes = number(piece.d.get("size")), [number(s) for s in person.get("glove_sizes") or []]
     known = [s for s in sizes if s is not None]
@@ -195,12 +167,11 @@ def _fit(world: World, piece: Piece, person: dict[str, Any] | None) -> str:
 
 def glove_fits_wearer(world: World, piece: Piece) -> Answer | None:
     """Gloves: within one size of the wearer's; where two wear, however two of the pairs are taken."""
-    if piece.kind != "rubber-gloves":
-        return None
     if world.task != "work-in-open-live-pack" or world.second is None:
         return _fit(world, piece, world.person), None
     first, second = _fit(world, piece, world.person), _fit(world, piece, world.second)
-    others = [g for g in world.kind("rubber-gloves") if g is not piece]
+    # A pair listed twice is one pair, which two people cannot both take.
+    others = [g for g in world.kind(*GLOVES) if g is not piece and (not g.code or g.code != piece.code)]
     if not others:
         return best((first, second)), None
     ways = []

@@ -8,9 +8,10 @@ from typing import Any
 
 from . import figures
 from .days import span
-from .world import CANNOT_TELL, INSTRUMENTS, MET, NOT_MET, Circuit, Finding, Piece, World, asked_mv, number, worst
+from .sets import GLOVES, PROVING_INSTRUMENTS
+from .world import CANNOT_TELL, MET, NOT_MET, Circuit, Finding, Piece, World, asked_mv, number, worst
 
-_BASE = (("rubber-gloves",), ("leather-protectors",), INSTRUMENTS, ("proving-unit",))
+_BASE = (GLOVES, ("leather-protectors",), PROVING_INSTRUMENTS, ("proving-unit",))
 _BAY = (("barrier-set",), ("lock-off-set",))
 ROLES: dict[str, tuple[tuple[str, ...], ...]] = {
     "isolate-and-prove-dead": (*_BASE, *_BAY),
@@ -19,7 +20,6 @@ ROLES: dict[str, tuple[tuple[str, ...], ...]] = {
 }
 SCOPES = {"isolate-and-prove-dead": "isolate", "work-in-open-live-pack": "live", "measure-only": "live"}
 SECOND_SHIPPED = {"isolate-and-prove-dead": False, "work-in-open-live-pack": True, "measure-only": True}
-OWN_KIT = ("rubber-gloves", "leather-protectors")
 
 
 def working_voltage_known(world: World) -> list[Finding]:
@@ -64,7 +64,8 @@ def _roles(world: World) -> str:
         return world.unknown
     if world.task not in ROLES:
         return CANNOT_TELL
-    bare = world.job.get("without_protectors") is True
+    # Composite gloves that nothing is worn over leave the role of protectors empty where no other pair is there.
+    bare = world.job.get("without_protectors") is True or (world.kind(*GLOVES) and not world.under_protectors)
     roles = [r for r in ROLES[world.task] if not (bare and r == ("leather-protectors",))]
     return MET if all(world.kind(*role) for role in roles) else NOT_MET
 
@@ -111,8 +112,9 @@ def second_person_present(world: World) -> list[Finding]:
         outcomes.append(NOT_MET)
     if world.task == "work-in-open-live-pack":
         bare = world.job.get("without_protectors") is True
-        wanted = {"rubber-gloves": 2, "leather-protectors": 1 if bare else 2}
-        outcomes += [MET if len(world.kind(k)) >= wanted[k] else NOT_MET for k in OWN_KIT]
+        covers = min(1 if bare else 2, len(world.under_protectors))
+        wanted = ((GLOVES, 2), (("leather-protectors",), covers))
+        outcomes += [MET if len(world.kind(*kinds)) >= pairs else NOT_MET for kinds, pairs in wanted]
     return [Finding("second-person-present", "second", worst(outcomes))]
 
 

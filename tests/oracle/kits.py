@@ -1,7 +1,8 @@
 """Seeded generator of whole kits as worked cases of level "decision", for runs of the judges against each other.
 
 Every kit starts as one that may go out: one of three tasks, every role filled, every record and person in order
-for the whole job. Then *ways* are laid on it (kits_ways.py). The mix, drawn per kit:
+for the whole job, judged by the default rule set, another or two (kits_laws.py), with up to two pieces beyond the
+roles (kits_extra.py). Then *ways* are laid on it (kits_ways.py). The mix, drawn per kit:
 
 - 45 % no spoiler: only harmless ways (0 to 4), among them every limit hit on the limit and one unit short of it;
 - 45 % exactly one spoiler, drawn evenly from `SPOILERS`, with 0 to 2 harmless ways beside it;
@@ -18,13 +19,14 @@ from __future__ import annotations
 from random import Random
 from typing import Any, Final, NamedTuple
 
-from tests.oracle import kits_chain, kits_hands, kits_job, kits_tests, kits_volts
+from tests.oracle import kits_chain, kits_gear, kits_goods, kits_hands, kits_job, kits_sets, kits_tests, kits_volts
+from tests.oracle.kits_extra import lay_out_all
 from tests.oracle.kits_plan import Unfit, draw_plan, settle
 from tests.oracle.kits_ways import WAYS, Way
-from tests.oracle.kits_world import World, case_of, lay_out
+from tests.oracle.kits_world import World, case_of
 
 #: The modules whose import declares the ways; the order of import is the order of the draw.
-DECLARED_BY: Final = (kits_chain, kits_hands, kits_job, kits_tests, kits_volts)
+DECLARED_BY: Final = (kits_chain, kits_gear, kits_goods, kits_hands, kits_job, kits_sets, kits_tests, kits_volts)
 
 _ALL: Final = tuple(WAYS[name] for name in sorted(WAYS))
 _SPOILING: Final = tuple(way for way in _ALL if way.spoils)
@@ -106,7 +108,7 @@ def _laid_out(rng: Random, spoiling: list[Way], variants: list[tuple[Way, int]])
         if way.on_plan is not None:
             way.on_plan(plan, rng, step)
     settle(plan, rng)
-    world = lay_out(plan, rng)
+    world = lay_out_all(plan, rng)
     if wants.get("history") == "fresh":
         kits_tests.fresh_history(world, rng)
     # What takes pieces away goes first, so that no later way is laid on a piece that then leaves the kit.

@@ -15,7 +15,7 @@ MEMBERS = ("multimeter", "two-pole-detector", "test-leads", "tip-or-clip")
 INSTRUMENTS = ("multimeter", "two-pole-detector")
 
 
-def _one(world: World, *kinds: str) -> Table:
+def one_of(world: World, *kinds: str) -> Table:
     pieces = world.of(*kinds)
     if not pieces:
         raise Unfit
@@ -25,11 +25,11 @@ def _one(world: World, *kinds: str) -> Table:
 def _unmarked(kind: str, **wants: str) -> None:
     @on_world(f"{CHAIN}/{kind}-unmarked", "chain.marks", also=wants)
     def unmarked(world: World, rng: Random, step: int) -> None:
-        del _one(world, kind)["marks"]
+        del one_of(world, kind)["marks"]
 
     @on_world(f"{CHAIN}/{kind}-old-category", "chain.marks", supply="isolated-dc", also=wants)
     def old(world: World, rng: Random, step: int) -> None:
-        _one(world, kind)["marks"] = [[rng.choice(("I", "II")), 1000]]
+        one_of(world, kind)["marks"] = [[rng.choice(("I", "II")), 1000]]
 
 
 _unmarked("multimeter", instrument="multimeter")
@@ -40,7 +40,7 @@ _unmarked("two-pole-detector", instrument="detector")
 
 def _caps(world: World, state: str | None, cap_off: list[list[object]] | None) -> None:
     """Leads whose caps are `state` at the look-over and in the book, with a second mark for caps off."""
-    leads = _one(world, "test-leads")
+    leads = one_of(world, "test-leads")
     leads["caps"] = state or "unknown"
     if cap_off is not None:
         leads["marks_cap_off"] = cap_off
@@ -68,7 +68,7 @@ def _caps_unknown_fine(world: World, rng: Random, step: int) -> None:
 
 @on_world("harmless/caps-seen-but-not-in-the-book", "chain.caps", steps=(0,), spoils=False, instrument="multimeter")
 def _caps_seen(world: World, rng: Random, step: int) -> None:
-    del _one(world, "test-leads")["caps"]
+    del one_of(world, "test-leads")["caps"]
 
 
 @on_world("chain-complete/no-leads", "chain.leads", "chain.caps", "chain.tip", "chain.marks", "leads.look", "volts",
@@ -134,7 +134,7 @@ def _tip_edge(kind: str, limit_tenths: int, name: str, **wants: str) -> None:
     @on_world(f"tip-exposure/{name}", "chain.tip", steps=EDGE, also=wants)
     def edge(world: World, rng: Random, step: int) -> None:
         tenths = limit_tenths + step
-        _one(world, kind)["tip_mm"] = tenths // 10 if tenths % 10 == 0 else tenths / 10
+        one_of(world, kind)["tip_mm"] = tenths // 10 if tenths % 10 == 0 else tenths / 10
 
 
 _tip_edge("test-leads", 40, "leads", instrument="multimeter", profile="gs38")
@@ -151,29 +151,29 @@ def _tip_iec(plan: Plan, rng: Random, step: int) -> None:
 
 @on_world("tip-exposure/not-stated", "chain.tip")
 def _tip_unknown(world: World, rng: Random, step: int) -> None:
-    del _one(world, "test-leads", "two-pole-detector")["tip_mm"]
+    del one_of(world, "test-leads", "two-pole-detector")["tip_mm"]
 
 
 @on_world("harmless/tips-of-two-and-three", "chain.tip", steps=(-1, 0, 1), spoils=False)
 def _tip_caution(world: World, rng: Random, step: int) -> None:
-    _one(world, "test-leads", "two-pole-detector")["tip_mm"] = (20 + step) / 10 if rng.random() < 0.5 else 3
+    one_of(world, "test-leads", "two-pole-detector")["tip_mm"] = (20 + step) / 10 if rng.random() < 0.5 else 3
 
 
 @on_world("fuse-fit/ac-only-on-dc", "chain.fuse", instrument="multimeter", supply="isolated-dc")
 def _fuse_ac(world: World, rng: Random, step: int) -> None:
-    piece = _one(world, rng.choice(("multimeter", "test-leads")))
+    piece = one_of(world, rng.choice(("multimeter", "test-leads")))
     piece["fuse"] = {"v": 1000, "ac_only": True, "kind": "hbc"}
 
 
 @on_world("fuse-fit/glass", "chain.fuse", instrument="multimeter")
 def _fuse_glass(world: World, rng: Random, step: int) -> None:
-    piece = _one(world, rng.choice(("multimeter", "test-leads")))
+    piece = one_of(world, rng.choice(("multimeter", "test-leads")))
     piece["fuse"] = {"v": 1500, "ac_only": False, "kind": "glass"}
 
 
 @on_world("harmless/fused-leads", "chain.fuse", steps=(0,), spoils=False, instrument="multimeter")
 def _fused_leads(world: World, rng: Random, step: int) -> None:
-    _one(world, "test-leads")["fuse"] = dict(_one(world, "multimeter")["fuse"])
+    one_of(world, "test-leads")["fuse"] = dict(one_of(world, "multimeter")["fuse"])
 
 
 @on_world("altitude-within-mark/metres", "altitude", "chain.second", "spare", steps=EDGE)
@@ -181,7 +181,7 @@ def _altitude(world: World, rng: Random, step: int) -> None:
     limit_m = rng.choice((2000, 2000, 3000, 4000))
     world.plan.site["altitude_m"] = limit_m + step
     target = rng.choice(world.of(*MEMBERS))
-    for piece in world.of(*MEMBERS, "proving-unit"):
+    for piece in world.of(*MEMBERS, "proving-unit", "clamp-meter", "insulation-tester"):
         piece["max_altitude_m"] = 5000
     target["max_altitude_m"] = limit_m
     if limit_m == 2000 and rng.random() < 0.5:
@@ -198,23 +198,23 @@ def _calibration(world: World, rng: Random, step: int) -> None:
     days = landing_on(world.plan.until + timedelta(days=1 - step), 12)
     if not days or days[-1] > world.plan.on:
         raise Unfit
-    records(_one(world, "multimeter"), "calibration")[0]["on"] = rng.choice(days)
+    records(one_of(world, "multimeter"), "calibration")[0]["on"] = rng.choice(days)
 
 
 @on_world("calibration-in-date/missing", "calibration", instrument="multimeter")
 def _never_calibrated(world: World, rng: Random, step: int) -> None:
-    meter = _one(world, "multimeter")
+    meter = one_of(world, "multimeter")
     meter["records"].remove(records(meter, "calibration")[0])
 
 
 @on_world("calibration-in-date/failed", "calibration", instrument="multimeter")
 def _calibration_failed(world: World, rng: Random, step: int) -> None:
-    records(_one(world, "multimeter"), "calibration")[0]["result"] = "failed"
+    records(one_of(world, "multimeter"), "calibration")[0]["result"] = "failed"
 
 
 @on_world("harmless/older-calibrations", "calibration", steps=(0,), spoils=False, instrument="multimeter")
 def _older_calibrations(world: World, rng: Random, step: int) -> None:
-    meter = _one(world, "multimeter")
+    meter = one_of(world, "multimeter")
     last = records(meter, "calibration")[0]["on"]
     for years in range(1, rng.randrange(2, 4)):
         add(meter, "calibration", last - timedelta(days=360 * years), result=rng.choice(("passed", "passed", "failed")))
@@ -225,23 +225,23 @@ def _self_test_ways(kind: str, **wants: str) -> None:
 
     @on_world(f"self-test-done/{kind}-missing", area, also=wants)
     def missing(world: World, rng: Random, step: int) -> None:
-        piece = _one(world, kind)
+        piece = one_of(world, kind)
         piece["records"].remove(records(piece, "self-test")[0])
 
     @on_world(f"self-test-done/{kind}-day-before", area, also=wants)
     def stale(world: World, rng: Random, step: int) -> None:
-        records(_one(world, kind), "self-test")[0]["on"] -= timedelta(days=1)
+        records(one_of(world, kind), "self-test")[0]["on"] -= timedelta(days=1)
 
     @on_world(f"self-test-done/{kind}-failed", area, also=wants)
     def failed(world: World, rng: Random, step: int) -> None:
         if rng.random() < 0.5:
-            records(_one(world, kind), "self-test")[0]["result"] = "failed"
+            records(one_of(world, kind), "self-test")[0]["result"] = "failed"
         else:
-            add(_one(world, kind), "self-test", world.plan.on, at="10:40", result="failed")
+            add(one_of(world, kind), "self-test", world.plan.on, at="10:40", result="failed")
 
     @on_world(f"harmless/{kind}-tested-the-day-before-too", area, steps=(0,), spoils=False, also=wants)
     def before(world: World, rng: Random, step: int) -> None:
-        add(_one(world, kind), "self-test", world.plan.on - timedelta(days=1), result="passed")
+        add(one_of(world, kind), "self-test", world.plan.on - timedelta(days=1), result="passed")
 
 
 _self_test_ways("two-pole-detector", instrument="detector")
@@ -252,8 +252,8 @@ def _threshold_edge(current: str, supply: str) -> None:
     @on_world(f"proving-unit-fits/threshold-{current}", "proving", steps=EDGE, instrument="detector", supply=supply)
     def edge(world: World, rng: Random, step: int) -> None:
         # The output has to exceed the threshold: one volt more is the least that does.
-        output = _one(world, "two-pole-detector")[f"threshold_{current}_v"] + 1 - step
-        _one(world, "proving-unit")[f"output_{current}_v"] = output
+        output = one_of(world, "two-pole-detector")[f"threshold_{current}_v"] + 1 - step
+        one_of(world, "proving-unit")[f"output_{current}_v"] = output
 
 
 _threshold_edge("dc", "isolated-dc")
@@ -262,14 +262,14 @@ _threshold_edge("ac", "ac-single-phase")
 
 @on_world("proving-unit-fits/ac-only-for-dc", "proving", supply="isolated-dc")
 def _ac_unit(world: World, rng: Random, step: int) -> None:
-    unit = _one(world, "proving-unit")
+    unit = one_of(world, "proving-unit")
     unit.pop("output_dc_v", None)
     unit["output_ac_v"] = 690
 
 
 @on_world("proving-unit-fits/dc-only-for-ac", "proving", supply="ac-single-phase")
 def _dc_unit(world: World, rng: Random, step: int) -> None:
-    unit = _one(world, "proving-unit")
+    unit = one_of(world, "proving-unit")
     unit.pop("output_ac_v", None)
     unit["output_dc_v"] = 690
 
@@ -277,7 +277,7 @@ def _dc_unit(world: World, rng: Random, step: int) -> None:
 @on_world("proving-unit-fits/output-not-stated", "proving")
 def _no_output(world: World, rng: Random, step: int) -> None:
     for key in ("output_dc_v", "output_ac_v"):
-        _one(world, "proving-unit").pop(key, None)
+        one_of(world, "proving-unit").pop(key, None)
 
 
 @on_world("harmless/second-detector", "chain.second", "proving", steps=(0,), spoils=False, instrument="detector")
@@ -288,12 +288,12 @@ def _second_detector(world: World, rng: Random, step: int) -> None:
 
 @on_world("looked-over/jack-in-current", "meter.look", instrument="multimeter")
 def _jack(world: World, rng: Random, step: int) -> None:
-    records(_one(world, "multimeter"), "look-over")[0]["jack"] = "current"
+    records(one_of(world, "multimeter"), "look-over")[0]["jack"] = "current"
 
 
 @on_world("looked-over/inner-colour-visible", "leads.look", instrument="multimeter")
 def _inner_colour(world: World, rng: Random, step: int) -> None:
-    records(_one(world, "test-leads"), "look-over")[0]["defects"] = ["inner-colour-visible"]
+    records(one_of(world, "test-leads"), "look-over")[0]["defects"] = ["inner-colour-visible"]
 
 
 def spare_unit(world: World, rng: Random) -> Table:

@@ -95,9 +95,10 @@ def _returned_early(world: World, rng: Random, step: int) -> None:
 
 @on_world("looked-over/glove-defect", *AIR)
 def _glove_defect(world: World, rng: Random, step: int) -> None:
-    look = _looked(world).look
-    if look is not None:
-        look["defects"] = [rng.choice(DEFECTS)]
+    pair = _looked(world)
+    pair.air["at"] = "06:30"  # a clean air test after the look-over would stand in its place
+    if pair.look is not None:
+        pair.look["defects"] = [rng.choice(DEFECTS)]
 
 
 @on_world("class-known/class-not-marked", "gloves.class", "gloves.test", "gloves.custody", "glove-class", "protector",
@@ -112,7 +113,7 @@ def _no_system(world: World, rng: Random, step: int) -> None:
     del world.pairs[0].piece["class_system"]
 
 
-@on_world("class-known/other-system", "gloves.class", "gloves.test")
+@on_world("class-known/other-system", "gloves.class", "gloves.test", law="t1")
 def _other_system(world: World, rng: Random, step: int) -> None:
     world.pairs[0].piece["class_system"] = rng.choice(("gb", "jp"))
 

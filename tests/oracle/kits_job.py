@@ -10,7 +10,7 @@ from tests.oracle.kits_chain import spare_unit
 from tests.oracle.kits_plan import Plan, Table, Unfit
 from tests.oracle.kits_tests import retest
 from tests.oracle.kits_ways import EDGE, GLOVES, on_plan, on_world
-from tests.oracle.kits_world import World, add, glove_pair, look_over, plain_piece, records
+from tests.oracle.kits_world import GLOVE_KINDS, World, add, glove_pair, look_over, plain_piece, records
 
 #: Pieces whose look-over answers nothing but itself.
 PLAIN = ("leather-protectors", "proving-unit", "barrier-set", "lock-off-set", "insulated-tool", "arc-face-shield")
@@ -47,7 +47,7 @@ def _role(name: str, kinds: tuple[str, ...], *touches: str, tasks: str = "ILM", 
 
 _role(
     "no-gloves",
-    ("rubber-gloves",),
+    GLOVE_KINDS,
     *GLOVES,
     "glove-class",
     "cuff",
@@ -153,7 +153,7 @@ def _part_held(piece: Table, rng: Random, on: date) -> None:
 
 
 def _hold_ways() -> None:
-    kinds = (*NOT_HANDS, "rubber-gloves")
+    kinds = (*NOT_HANDS, *GLOVE_KINDS)
 
     @on_world("not-held/held", "hold")
     def held(world: World, rng: Random, step: int) -> None:
@@ -188,7 +188,7 @@ def _hold_ways() -> None:
 
     @on_world("not-held/defect-merely-released", "hold")
     def unmended(world: World, rng: Random, step: int) -> None:
-        piece, on = _any(world, rng, ("rubber-gloves",)), world.plan.on
+        piece, on = _any(world, rng, GLOVE_KINDS), world.plan.on
         add(piece, "look-over", on - timedelta(days=30), defects=["cut"])
         add(piece, "release", on - timedelta(days=20), by="P9")
 
@@ -331,7 +331,7 @@ def _unrated(world: World, rng: Random, step: int) -> None:
 
 @on_world("no-piece-twice/listed-twice", "twice")
 def _twice(world: World, rng: Random, step: int) -> None:
-    world.pieces.append(copy.deepcopy(_any(world, rng, (*PLAIN, "rubber-gloves", "rescue-hook"))))
+    world.pieces.append(copy.deepcopy(_any(world, rng, (*PLAIN, *GLOVE_KINDS, "rescue-hook"))))
 
 
 @on_world("harmless/spare-pieces", "spare", "mark", "volts", steps=(0,), spoils=False)

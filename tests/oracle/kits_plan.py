@@ -10,7 +10,8 @@ from datetime import date, timedelta
 from random import Random
 from typing import Any, Final
 
-from tests.oracle.kits_tables import CELL_MAX_MV, MAX_AC_V, MAX_DC_V, add_months
+from tests.oracle.kits_laws import FROM_TEST, GB, JP, US, draw_sets
+from tests.oracle.kits_tables import CELL_MAX_MV, MAX_AC_V, MAX_DC_V, MAX_GB_AC_V, add_months
 
 Table = dict[str, Any]
 Volts = int | float
@@ -53,6 +54,22 @@ class Plan:
     glove_class: str = ""
     instrument: str = ""
     need: Need = field(default_factory=Need)
+    sets: tuple[str, ...] = ()
+
+    @property
+    def system(self) -> str:
+        """Class system of the marks that these sets read."""
+        return {GB: "gb", JP: "jp"}.get(self.sets[0], "iec") if len(self.sets) == 1 else "iec"
+
+    @property
+    def us_only(self) -> bool:
+        """Whether every set has the US tables, and its site may let a stated pass count."""
+        return set(self.sets) <= set(US)
+
+    @property
+    def from_test(self) -> bool:
+        """Whether a set counts six months from the test of gloves, whatever became of them since."""
+        return not set(self.sets).isdisjoint(FROM_TEST)
 
     def approve(self, key: str) -> None:
         """A looser site value carries a named approver with a reason."""
@@ -102,12 +119,14 @@ def draw_plan(rng: Random, task: str, wants: dict[str, str]) -> Plan:
 
 
 def settle(plan: Plan, rng: Random) -> None:
-    """Fill in whatever the drawn ways left open: circuits, class of gloves, instrument."""
+    """Fill in whatever the drawn ways left open: circuits, rule sets, class of gloves, instrument."""
     wanted_class = plan.glove_class or plan.wants.get("glove_class", "")
     if not plan.circuits:
         plan.circuits = _circuits(rng, wanted_class, plan.wants)
     plan.need = needs(plan.circuits, plan.site)
-    plan.glove_class = wanted_class or _glove_class(plan.need, rng)
+    # A class that a way asked for is one of table T1.
+    plan.sets = draw_sets(rng, plan.wants.get("law"), gb_fits=plan.need.dc == 0 and not wanted_class)
+    plan.glove_class = wanted_class or _glove_class(plan, rng)
     share = 0.6 if plan.task == "M" else 0.25
     wanted = plan.wants.get("instrument")
     plan.instrument = wanted or ("multimeter" if rng.random() < share else "detector")
@@ -152,7 +171,10 @@ def _asked(circuit: Table, site: Table) -> float:
     return max(asked, default=600.0)
 
 
-def _glove_class(need: Need, rng: Random) -> str:
+def _glove_class(plan: Plan, rng: Random) -> str:
+    need = plan.need
+    if plan.system == "gb":
+        return plan.pins.get("gb_class") or next(c for c in MAX_GB_AC_V if MAX_GB_AC_V[c] >= need.ac + 0.5)
     fit = [c for c in MAX_DC_V if MAX_DC_V[c] >= need.dc + 0.5 and MAX_AC_V[c] >= need.ac + 0.5]
     return fit[1 if rng.random() < 0.2 else 0]
 

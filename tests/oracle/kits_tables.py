@@ -15,6 +15,9 @@ from typing import Final
 MAX_DC_V: Final = {"00": 750, "0": 1500, "1": 11250, "2": 25500, "3": 39750}
 MAX_AC_V: Final = {"00": 500, "0": 1000, "1": 7500, "2": 17000, "3": 26500}
 
+#: GB/T 17622-2008, AC alone: table T18 (S).
+MAX_GB_AC_V: Final = {"0": 380, "1": 3000, "2": 10000, "3": 20000}
+
 #: Voltage of the electrical test by class, volts: table T1 (P for classes 0 to 4, M for class 00).
 RETEST_AC_V: Final = {"00": 2500, "0": 5000, "1": 10000, "2": 20000, "3": 30000}
 RETEST_DC_V: Final = {"00": 10000, "0": 20000, "1": 40000, "2": 50000, "3": 60000}
@@ -27,6 +30,21 @@ LEAKAGE_MA: Final = {
     "2": {360: 16, 410: 18, 460: 20},
     "3": {360: 18, 410: 20, 460: 22},
 }
+
+#: The same of IEC and GB: table T2b (class 0 S for GB, M else); the last column holds for longer gloves.
+LEAKAGE_IEC_MA: Final = {
+    "00": {280: 12, 360: 14},
+    "0": {280: 12, 360: 14, 410: 16, 460: 18},
+    "1": {360: 16, 410: 18, 460: 20},
+    "2": {360: 18, 410: 20, 460: 22},
+    "3": {360: 20, 410: 22, 460: 24},
+}
+
+#: Boots of EN 50321-1 in mA: table T9 (T).
+LEAKAGE_BOOTS_MA: Final = {"00": 3, "0": 5, "1": 10, "2": 18, "3": 20}
+
+#: Trimmed blanket, mm each way: 1910.137(c)(2)(x) (S), class 0 by house policy.
+TRIMMED_MM: Final = 560
 
 #: Rubber cuff past protector cuff in mm: the larger reading of T6 (S), and the ASTM F496 reading (M).
 CLEARANCE_MM: Final = {"00": 25, "0": 25, "1": 25, "2": 51, "3": 76}

@@ -45,33 +45,33 @@ def _due(world: World, step: int) -> date:
     return world.plan.until + timedelta(days=1 - step)
 
 
-@on_world(f"{IN_DATE}/six-months-from-test", *TEST, steps=EDGE)
+@on_world(f"{IN_DATE}/six-months-from-test", *TEST, steps=EDGE, law="six")
 def _from_test(world: World, rng: Random, step: int) -> None:
     retest(world, rng, world.pairs[0], "before", _landing(rng, _due(world, step), 6))
 
 
-@on_world(f"{IN_DATE}/tested-on-first-issue", *TEST, steps=EDGE)
+@on_world(f"{IN_DATE}/tested-on-first-issue", *TEST, steps=EDGE, law="six")
 def _same_day(world: World, rng: Random, step: int) -> None:
     tested = _landing(rng, _due(world, step), 6)
     retest(world, rng, world.pairs[0], "before", tested)
     world.pairs[0].piece["first_issue"] = tested
 
 
-@on_world(f"{IN_DATE}/first-issue-unknown", *TEST, steps=EDGE)
+@on_world(f"{IN_DATE}/first-issue-unknown", *TEST, steps=EDGE, law="six")
 def _unknown(world: World, rng: Random, step: int) -> None:
     retest(world, rng, world.pairs[0], "unknown", _landing(rng, _due(world, step), 6))
     if rng.random() < 0.5:
         del world.pairs[0].piece["first_issue"]
 
 
-@on_world(f"{IN_DATE}/six-months-from-first-issue", *TEST, steps=EDGE)
+@on_world(f"{IN_DATE}/six-months-from-first-issue", *TEST, steps=EDGE, law="issue-clock")
 def _from_first_issue(world: World, rng: Random, step: int) -> None:
     used = _landing(rng, _due(world, step), 6)
     retest(world, rng, world.pairs[0], "before", used - timedelta(days=rng.randrange(1, 150)))
     world.pairs[0].piece["first_issue"] = used
 
 
-@on_world(f"{IN_DATE}/twelve-months-cap", *TEST, steps=EDGE)
+@on_world(f"{IN_DATE}/twelve-months-cap", *TEST, steps=EDGE, law="issue-clock")
 def _cap(world: World, rng: Random, step: int) -> None:
     due, on = _due(world, step), world.plan.on
     tested = _landing(rng, due, 12)
@@ -83,12 +83,21 @@ def _cap(world: World, rng: Random, step: int) -> None:
     world.pairs[0].piece["first_issue"] = on - timedelta(days=rng.randrange(room))
 
 
-@on_world(f"{IN_DATE}/never-issued", *TEST, steps=EDGE)
+@on_world(f"{IN_DATE}/never-issued", *TEST, steps=EDGE, law="issue-clock")
 def _never(world: World, rng: Random, step: int) -> None:
     retest(world, rng, world.pairs[0], "never", _landing(rng, _due(world, step), 12))
 
 
-@on_plan(f"{IN_DATE}/never-issued-long-job", *TEST, "days", "person.end", tasks="IM", steps=EDGE, history="fresh")
+@on_plan(
+    f"{IN_DATE}/never-issued-long-job",
+    *TEST,
+    "days",
+    "person.end",
+    tasks="IM",
+    steps=EDGE,
+    history="fresh",
+    law="issue-clock",
+)
 def _long_job(plan: Plan, rng: Random, step: int) -> None:
     # The hand-over itself starts the six months, on the first day of the job.
     plan.until = add_months(plan.on, 6) + timedelta(days=step - 1)
@@ -117,7 +126,7 @@ def _both_on_one_day(world: World, rng: Random, step: int) -> None:
     add(world.pairs[0].piece, "electrical-test", test["on"], result="failed")
 
 
-@on_world(f"{IN_DATE}/vague-month", *TEST, steps=(0,))
+@on_world(f"{IN_DATE}/vague-month", *TEST, steps=(0,), law="six")
 def _vague_month(world: World, rng: Random, step: int) -> None:
     # Six months from the first of the month: spoiled when that day is in the job, in order a month later.
     until = world.plan.until
@@ -125,7 +134,7 @@ def _vague_month(world: World, rng: Random, step: int) -> None:
     retest(world, rng, world.pairs[0], "before", f"{month:%Y-%m}")
 
 
-@on_world(f"{IN_DATE}/vague-week", *TEST, steps=(0,))
+@on_world(f"{IN_DATE}/vague-week", *TEST, steps=(0,), law="six")
 def _vague_week(world: World, rng: Random, step: int) -> None:
     day = add_months(world.plan.until, -6)
     year, week, _ = (day if step > 0 else day + timedelta(days=13)).isocalendar()
@@ -150,32 +159,32 @@ def _figures(world: World, rng: Random, current: str = "ac", hz: int = 60) -> tu
     return test, limit
 
 
-@on_world(f"{COUNTS}/test-volts-ac", *TEST, steps=EDGE, print="all")
+@on_world(f"{COUNTS}/test-volts-ac", *TEST, steps=EDGE, print="all", law="us")
 def _volts_ac(world: World, rng: Random, step: int) -> None:
     _figures(world, rng)[0]["test_v"] -= step
 
 
-@on_world(f"{COUNTS}/test-volts-dc", *TEST, steps=EDGE, print="all")
+@on_world(f"{COUNTS}/test-volts-dc", *TEST, steps=EDGE, print="all", law="us")
 def _volts_dc(world: World, rng: Random, step: int) -> None:
     _figures(world, rng, "dc")[0]["test_v"] -= step
 
 
-@on_world(f"{COUNTS}/dwell-in-service", *TEST, steps=EDGE, print="all")
+@on_world(f"{COUNTS}/dwell-in-service", *TEST, steps=EDGE, print="all", law="us")
 def _dwell(world: World, rng: Random, step: int) -> None:
     _figures(world, rng, rng.choice(("ac", "dc")))[0]["dwell_s"] = 60 - step
 
 
-@on_world(f"{COUNTS}/dwell-acceptance", *TEST, steps=EDGE, print="all")
+@on_world(f"{COUNTS}/dwell-acceptance", *TEST, steps=EDGE, print="all", law="us")
 def _dwell_acceptance(world: World, rng: Random, step: int) -> None:
     _figures(world, rng, rng.choice(("ac", "dc")))[0].update(occasion="acceptance", dwell_s=180 - step)
 
 
-@on_world("harmless/dwell-at-the-upper-bound", *TEST, steps=(-1, 0, 1), spoils=False, print="all")
+@on_world("harmless/dwell-at-the-upper-bound", *TEST, steps=(-1, 0, 1), spoils=False, print="all", law="us")
 def _dwell_long(world: World, rng: Random, step: int) -> None:
     _figures(world, rng)[0]["dwell_s"] = 180 + step
 
 
-@on_world("harmless/test-volts-far-above", *TEST, steps=(0,), spoils=False, print="all")
+@on_world("harmless/test-volts-far-above", *TEST, steps=(0,), spoils=False, print="all", law="us")
 def _volts_far(world: World, rng: Random, step: int) -> None:
     test = _figures(world, rng, rng.choice(("ac", "dc")))[0]
     test["test_v"] = test["test_v"] * 3 // 2
@@ -185,14 +194,14 @@ def _hand(test: Table, rng: Random, tenths: int) -> None:
     test[rng.choice(("left_ma", "right_ma"))] = tenths / 10
 
 
-@on_world(f"{IN_DATE}/current-in-service", *TEST, steps=EDGE, print="all")
+@on_world(f"{IN_DATE}/current-in-service", *TEST, steps=EDGE, print="all", law="us")
 def _current(world: World, rng: Random, step: int) -> None:
     test, limit = _figures(world, rng)
     test["soaked"] = rng.random() < 0.3  # the 2 mA of the soak are for acceptance alone
     _hand(test, rng, limit + step)
 
 
-@on_world(f"{IN_DATE}/current-at-50-hz", *TEST, "cuff", steps=EDGE, print="all", cuff="measured")
+@on_world(f"{IN_DATE}/current-at-50-hz", *TEST, "cuff", steps=EDGE, print="all", law="us", cuff="measured")
 def _current_50(world: World, rng: Random, step: int) -> None:
     pair = world.pairs[0]
     # Limits of 12 and 18 mA scale to a whole tenth; every class has a length with one of them.
@@ -202,7 +211,7 @@ def _current_50(world: World, rng: Random, step: int) -> None:
     _hand(test, rng, limit * 5 // 6 + step)
 
 
-@on_world(f"{IN_DATE}/current-acceptance-soaked", *TEST, steps=EDGE, print="all")
+@on_world(f"{IN_DATE}/current-acceptance-soaked", *TEST, steps=EDGE, print="all", law="us")
 def _current_soaked(world: World, rng: Random, step: int) -> None:
     test, limit = _figures(world, rng)
     test.update(occasion="acceptance", dwell_s=180, soaked=True)
@@ -214,19 +223,19 @@ def _sheet(world: World, rng: Random, step: int) -> None:
     retest(world, rng, world.pairs[0], "before").update(evidence="sheet-only", occasion="in-service")
 
 
-@on_world(f"{COUNTS}/figure-missing", *TEST, print="all")
+@on_world(f"{COUNTS}/figure-missing", *TEST, print="all", law="us")
 def _figure_missing(world: World, rng: Random, step: int) -> None:
     test, _ = _figures(world, rng)
     del test[rng.choice(("test_v", "dwell_s", "left_ma", "right_ma", "kind_of_current"))]
 
 
-@on_world(f"{COUNTS}/length-missing", *TEST, "cuff", print="all", cuff="measured")
+@on_world(f"{COUNTS}/length-missing", *TEST, "cuff", print="all", law="us", cuff="measured")
 def _length_missing(world: World, rng: Random, step: int) -> None:
     _figures(world, rng)
     del world.pairs[0].piece["length_mm"]
 
 
-@on_world(f"{COUNTS}/no-limit-printed", *TEST, "cuff", print="all", cuff="measured", glove_class="1")
+@on_world(f"{COUNTS}/no-limit-printed", *TEST, "cuff", print="all", law="us", cuff="measured", glove_class="1")
 def _no_limit(world: World, rng: Random, step: int) -> None:
     _figures(world, rng)
     world.pairs[0].piece["length_mm"] = 280
@@ -234,14 +243,20 @@ def _no_limit(world: World, rng: Random, step: int) -> None:
 
 
 @on_world(
-    f"{COUNTS}/not-confirmed-in-print", *TEST, print="open", glove_class="00", supply="plain-dc", instrument="detector"
+    f"{COUNTS}/not-confirmed-in-print",
+    *TEST,
+    print="open",
+    law="osha",
+    glove_class="00",
+    supply="plain-dc",
+    instrument="detector",
 )
 def _not_confirmed(world: World, rng: Random, step: int) -> None:
     _figures(world, rng)
 
 
 @on_world("harmless/nothing-confirmed-in-print", *TEST, steps=(0,), spoils=False,
-          print="open", glove_class="0", supply="isolated-dc", instrument="detector")  # fmt: skip
+          print="open", law="osha", glove_class="0", supply="isolated-dc", instrument="detector")  # fmt: skip
 def _open_class_0(world: World, rng: Random, step: int) -> None:
     # Class 0 at 60 Hz rests on figures seen in print (P), so nothing waits for an officer.
     if rng.random() < 0.5:
@@ -288,7 +303,7 @@ def _event_cleared(world: World, rng: Random, step: int) -> None:
     test["after"] = kind
 
 
-@on_world("harmless/tested-on-acceptance-or-not-stated", *TEST, steps=(0,), spoils=False, print="all")
+@on_world("harmless/tested-on-acceptance-or-not-stated", *TEST, steps=(0,), spoils=False, print="all", law="us")
 def _occasions(world: World, rng: Random, step: int) -> None:
     test, _ = _figures(world, rng, rng.choice(("ac", "dc")))
     test.update(rng.choice(({"occasion": "acceptance", "dwell_s": 180}, {"occasion": "not-stated", "dwell_s": 75})))

@@ -272,7 +272,9 @@ def _reading_cells(plan: Plan, rng: Random, step: int) -> None:
     single(plan, "isolated-dc", cells=cells, reading_v=volts(series * top + step))
 
 
-@on_plan("protectors-worn/stricter-reading", "volts", "glove-class", "protector", "cuff", tasks="IM", steps=EDGE)
+@on_plan(
+    "protectors-worn/stricter-reading", "volts", "glove-class", "protector", "cuff", tasks="IM", steps=EDGE, law="six"
+)
 def _worn(plan: Plan, rng: Random, step: int) -> None:
     plan.glove_class, limit_v, supply = rng.choice(
         (
@@ -309,6 +311,7 @@ def _no_low_risk(plan: Plan, rng: Random, step: int) -> None:
     tasks="IM",
     steps=(0,),
     spoils=False,
+    law="six",
 )
 def _low_risk(plan: Plan, rng: Random, step: int) -> None:
     plan.glove_class = "1"

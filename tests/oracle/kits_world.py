@@ -7,9 +7,11 @@ from datetime import date, timedelta
 from random import Random
 from typing import Any
 
+from tests.oracle.kits_laws import TELECOM
 from tests.oracle.kits_plan import TASKS, Plan, Table, level
 from tests.oracle.kits_tables import CLEARANCE_MM, LEAKAGE_MA, LEATHER_HUNDREDTHS, RETEST_AC_V, RETEST_DC_V
 
+GLOVE_KINDS = ("rubber-gloves", "composite-gloves")
 FIGURES = ("test_v", "kind_of_current", "frequency_hz", "dwell_s", "left_ma", "right_ma", "soaked")
 
 
@@ -90,7 +92,7 @@ def case_of(world: World, case_id: str, source: str) -> Table:
         "source": source,
         "confidence": "D",
         "level": "decision",
-        "rule_sets": ["us-osha-137"],
+        "rule_sets": list(plan.sets),
         "on": plan.on,
         "until": plan.until,
         "site": plan.site,
@@ -160,14 +162,16 @@ def glove_pair(world: World, rng: Random, number: int, size: float, measured: bo
     length = rng.choice(tuple(LEAKAGE_MA[class_]))
     piece: Table = {
         "code": f"G{number}",
-        "kind": "rubber-gloves",
+        "kind": plan.wants.get("glove_kind") or GLOVE_KINDS[rng.random() < 0.15],
         "class": class_,
-        "class_system": "iec",
+        "class_system": plan.system,
         "type": rng.choice(("I", "II")),
         "length_mm": length,
         "size": size,
         "records": [],
     }
+    if TELECOM in plan.sets:
+        piece["material"] = rng.choice(("natural", "synthetic"))
     if rng.random() < 0.3:
         piece["dc_tested"] = rng.random() < 0.8
     test = _first_use_and_test(plan, rng, piece)
@@ -198,13 +202,14 @@ def _first_use_and_test(plan: Plan, rng: Random, piece: Table) -> Table:
     """Draw first issue and last test well inside the clock, and the test's evidence."""
     style = rng.choice(("before", "after", "never", "unknown", "silent"))
     # A job lasts 28 days at most here, so 140 days leave both clocks of six months a little room.
-    age = rng.randrange(1, 140) if style != "never" else rng.randrange(1, 320)
+    age = rng.randrange(1, 140) if style != "never" or plan.from_test else rng.randrange(1, 320)
     tested = plan.on - timedelta(days=age)
     if style == "before":
         piece["first_issue"] = tested - timedelta(days=rng.randrange(1, 500))
     elif style == "after":
-        piece["first_issue"] = used = plan.on - timedelta(days=rng.randrange(1, 140))
-        tested = used - timedelta(days=rng.randrange(1, 180))
+        longest = (70, 70) if plan.from_test else (140, 180)
+        piece["first_issue"] = used = plan.on - timedelta(days=rng.randrange(1, longest[0]))
+        tested = used - timedelta(days=rng.randrange(1, longest[1]))
     elif style != "silent":
         piece["first_issue"] = style
     if style in ("before", "after") and piece["code"] == "G1" and rng.random() < 0.2:
@@ -212,9 +217,10 @@ def _first_use_and_test(plan: Plan, rng: Random, piece: Table) -> Table:
         piece["custody"] = "P1"
     test = add(piece, "electrical-test", tested)
     evidence = rng.random()
-    if evidence < 0.4 and plan.wants.get("print") != "open":
-        give_figures(piece, test, rng)
-    elif evidence < 0.7:
+    if evidence < 0.4 and plan.wants.get("print") != "open" and plan.system == "iec":
+        # The IEC family prints no test with DC.
+        give_figures(piece, test, rng, "" if plan.us_only else "ac")
+    elif evidence < 0.7 and plan.us_only:
         test |= {"evidence": "stated-pass", "occasion": rng.choice(("in-service", "not-stated"))}
         if "figures_required" not in plan.site:
             # "figures required" ships on; the US sets offer to turn it off, by a named approver.

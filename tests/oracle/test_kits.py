@@ -10,26 +10,18 @@ from typing import Any
 
 import pytest
 
-from tests.oracle import kits
+from tests.oracle import DEFAULT_SET, KINDS_IN_SCOPE, SETS, kits
+from tests.oracle.kits_extra import EXTRA, lay_out_all
 from tests.oracle.kits_plan import Unfit, draw_plan, settle
 from tests.oracle.kits_tables import add_months, landing_on
 from tests.oracle.kits_ways import WAYS, Way
-from tests.oracle.kits_world import case_of, lay_out
+from tests.oracle.kits_world import case_of
 
 MANY = 20_000
-KINDS = {
-    "rubber-gloves",
-    "leather-protectors",
-    "multimeter",
-    "two-pole-detector",
-    "test-leads",
-    "tip-or-clip",
-    "proving-unit",
-    "insulated-tool",
-    "arc-face-shield",
-    "rescue-hook",
-    "barrier-set",
-    "lock-off-set",
+SPOILT_AS_DRAWN = {
+    "instrument-suits-task/clamp-meter-for-proving-dead",
+    "instrument-suits-task/insulation-tester-for-proving-dead",
+    "class-known/one-set-of-two-reads-another-system",
 }
 RULES = {
     "not-held",
@@ -134,7 +126,7 @@ def test_every_rule_in_scope_has_a_spoiler_and_is_the_only_one_often_enough(draw
 
 def test_every_edge_is_hit_short_of_the_limit_on_it_and_past_it() -> None:
     edges = {name.partition("@")[0] for name in kits.VARIANTS if name.endswith("@-1")} & set(kits.SPOILERS)
-    assert len(edges) > 50
+    assert len(edges) > 120
     assert {f"{edge}@+0" for edge in edges} <= set(kits.VARIANTS)
 
 
@@ -156,9 +148,38 @@ def test_shape_of_every_kit(drawn: list[kits.Explained]) -> None:
         assert all(circuit["category"] in ("II", "III", "IV") for circuit in case["job"]["circuits"])
         tasks[case["job"]["task"]] += 1
         kinds |= {piece["kind"] for piece in case["pieces"]}
-    assert kinds == KINDS
+    assert kinds == KINDS_IN_SCOPE
     assert min(tasks.values()) > MANY // 5
     assert len(tasks) == 3
+
+
+def test_about_a_third_is_judged_by_other_sets_and_every_set_is_drawn(drawn: list[kits.Explained]) -> None:
+    sets = Counter(tuple(case["rule_sets"]) for case, _, _ in drawn)
+    assert {name for names in sets for name in names} == set(SETS)
+    assert 0.28 < 1 - sets[(DEFAULT_SET,)] / MANY < 0.40
+    assert sum(count for names, count in sets.items() if len(names) == 2) > MANY // 20
+    alone = Counter(name for names in sets.elements() if len(names) == 1 for name in names)
+    assert min(alone[name] for name in SETS) >= MANY // 500
+
+
+def test_most_kits_of_every_set_that_can_serve_them_are_in_order(drawn: list[kits.Explained]) -> None:
+    """But for the set without class limits, every set has kits that nothing was done to."""
+    untouched = Counter(name for case, spoilers, _ in drawn if not spoilers for name in case["rule_sets"])
+    assert set(untouched) == set(SETS) - {"jp-351"}
+    assert min(untouched.values()) >= MANY // 400
+
+
+def test_every_extra_kind_is_drawn_in_order_and_spoilt(drawn: list[kits.Explained]) -> None:
+    for kind in (*EXTRA, "composite-gloves"):
+        spoilt = Counter(bool(names) for case, names, _ in drawn if any(p["kind"] == kind for p in case["pieces"]))
+        assert min(spoilt[True], spoilt[False]) >= MANY // 100, kind
+
+
+def test_the_class_system_is_the_one_the_sets_read_unless_spoilt(drawn: list[kits.Explained]) -> None:
+    for case, spoilers, _ in drawn:
+        if not spoilers:
+            systems = {SETS[name].system for name in case["rule_sets"]}
+            assert {p["class_system"] for p in case["pieces"] if "class_system" in p} == systems
 
 
 def test_spoilers_of_one_kit_touch_different_parts(drawn: list[kits.Explained]) -> None:
@@ -179,7 +200,8 @@ def test_every_way_changes_the_kit() -> None:
                 break
         else:
             pytest.fail(f"{way.name} never fits")
-        assert before != after or not way.spoils, way.name
+        # A kit of this sort is refused for what it is: a set or an instrument that cannot serve the job.
+        assert before != after or not way.spoils or way.name in SPOILT_AS_DRAWN, way.name
 
 
 def _world(way: Way, attempt: int, *, laid: bool) -> dict[str, Any] | None:
@@ -187,7 +209,7 @@ def _world(way: Way, attempt: int, *, laid: bool) -> dict[str, Any] | None:
     try:
         plan = draw_plan(rng, min(way.tasks), way.wants)
         settle(plan, rng)
-        world = lay_out(plan, rng)
+        world = lay_out_all(plan, rng)
         if laid and way.on_world is not None:
             way.on_world(world, rng, 1)
     except Unfit:

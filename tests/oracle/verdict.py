@@ -6,32 +6,46 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
-from . import chains, checks, electrical, gloves, job
+from . import chains, checks, electrical, gloves, goods, job
 from .electrical import Answer
-from .world import KINDS_IN_SCOPE, MET, RULE_SET, Finding, OutOfScope, World, worst
+from .sets import (
+    CALIBRATED,
+    CLASSED,
+    DEFAULT_SET,
+    GLOVES,
+    KINDS_IN_SCOPE,
+    LOOKED_OVER_YEARLY,
+    MARKED_IN_VOLTS,
+    SETS,
+    TOOLS,
+    RuleSet,
+)
+from .world import MET, Finding, OutOfScope, Piece, World, worst
 
-PIECE_RULES: dict[str, Callable[..., Answer | None]] = {
-    "not-held": checks.not_held,
-    "at-hand": checks.at_hand,
-    "not-withdrawn": checks.not_withdrawn,
-    "class-known": gloves.class_known,
-    "insulation-class-stands-voltage": gloves.insulation_class_stands_voltage,
-    "voltage-mark-stands-voltage": checks.voltage_mark_stands_voltage,
-    "electrical-test-counts": electrical.electrical_test_counts,
-    "electrical-test-in-date": electrical.electrical_test_in_date,
-    "no-open-event": electrical.no_open_event,
-    "air-test-done": checks.air_test_done,
-    "looked-over": checks.looked_over,
-    "protectors-worn": gloves.protectors_worn,
-    "cuff-clearance": gloves.cuff_clearance,
-    "glove-fits-wearer": gloves.glove_fits_wearer,
-    "repair-allowed": gloves.repair_allowed,
-    "tip-exposure": checks.tip_exposure,
-    "fuse-fit": checks.fuse_fit,
-    "altitude-within-mark": checks.altitude_within_mark,
-    "calibration-in-date": checks.calibration_in_date,
-    "self-test-done": checks.self_test_done,
-    "look-over-in-date": checks.look_over_in_date,
+PieceRule = Callable[[World, Piece], Answer | None]
+# Each rule of single pieces with the kinds it is asked of; a function may still find that it makes no demand.
+PIECE_RULES: dict[str, tuple[PieceRule, frozenset[str]]] = {
+    "not-held": (checks.not_held, KINDS_IN_SCOPE),
+    "at-hand": (checks.at_hand, KINDS_IN_SCOPE),
+    "not-withdrawn": (checks.not_withdrawn, KINDS_IN_SCOPE),
+    "class-known": (goods.class_known, frozenset(CLASSED)),
+    "insulation-class-stands-voltage": (goods.insulation_class_stands_voltage, frozenset(CLASSED)),
+    "voltage-mark-stands-voltage": (checks.voltage_mark_stands_voltage, frozenset(MARKED_IN_VOLTS)),
+    "electrical-test-counts": (electrical.electrical_test_counts, frozenset(CLASSED)),
+    "electrical-test-in-date": (electrical.electrical_test_in_date, frozenset(CLASSED)),
+    "no-open-event": (electrical.no_open_event, KINDS_IN_SCOPE),
+    "air-test-done": (checks.air_test_done, frozenset(GLOVES)),
+    "looked-over": (checks.looked_over, KINDS_IN_SCOPE),
+    "protectors-worn": (gloves.protectors_worn, frozenset(GLOVES)),
+    "cuff-clearance": (gloves.cuff_clearance, frozenset(GLOVES)),
+    "glove-fits-wearer": (gloves.glove_fits_wearer, frozenset(GLOVES)),
+    "repair-allowed": (goods.repair_allowed, frozenset(CLASSED)),
+    "tip-exposure": (checks.tip_exposure, frozenset(checks.MEASURING)),
+    "fuse-fit": (checks.fuse_fit, frozenset(checks.MEASURING)),
+    "altitude-within-mark": (checks.altitude_within_mark, frozenset((*checks.MEASURING, "proving-unit"))),
+    "calibration-in-date": (checks.calibration_in_date, frozenset(CALIBRATED)),
+    "self-test-done": (checks.self_test_done, frozenset({"two-pole-detector", "proving-unit"})),
+    "look-over-in-date": (checks.look_over_in_date, frozenset((*TOOLS, *LOOKED_OVER_YEARLY))),
 }
 KIT_RULES: dict[str, Callable[[World], list[Finding]]] = {
     "protector-fits-class": gloves.protector_fits_class,
@@ -60,19 +74,18 @@ def _ask(world: World, rule: str) -> list[Finding]:
         return []
     if rule in KIT_RULES:
         return KIT_RULES[rule](world)
-    answer, found = PIECE_RULES[rule], []
-    for piece in world.pieces:
-        answered = answer(world, piece)
-        if answered is not None:
-            found.append(Finding(rule, piece.code, *answered))
-    return found
+    answer, kinds = PIECE_RULES[rule]
+    asked = world.pieces if kinds is KINDS_IN_SCOPE else [p for p in world.pieces if p.kind in kinds]
+    answers = [(piece.code, answer(world, piece)) for piece in asked]
+    return [Finding(rule, code, *answered) for code, answered in answers if answered is not None]
 
 
 def _refuse_out_of_scope(case: dict[str, Any], asked: list[str]) -> None:
     if case.get("level", "decision") not in {"decision", "finding"}:
         raise OutOfScope(f"level {case['level']!r}")
-    if list(case.get("rule_sets") or [RULE_SET]) != [RULE_SET]:
-        raise OutOfScope(f"rule sets {case['rule_sets']!r}")
+    for name in case.get("rule_sets") or [DEFAULT_SET]:
+        if name not in SETS:
+            raise OutOfScope(f"rule set {name!r}")
     for piece in case.get("pieces", []):
         if piece.get("kind") not in KINDS_IN_SCOPE:
             raise OutOfScope(f"kind {piece.get('kind')!r}")
@@ -94,15 +107,28 @@ def _with_no_demands(findings: list[Finding], expected: list[dict[str, Any]]) ->
 
 def _merged(findings: list[Finding]) -> list[Finding]:
     """One finding per rule and subject: the worst outcome and the earliest last good day."""
-    groups: dict[tuple[str, str], list[Finding]] = {}
+    merged: dict[tuple[str, str], Finding] = {}
     for f in findings:
-        groups.setdefault((f.rule, f.subject), []).append(f)
-    merged = []
-    for (rule, subject), group in groups.items():
-        outcome = worst(f.outcome for f in group)
-        days: list[date] = [f.good_until for f in group if f.good_until is not None]
-        merged.append(Finding(rule, subject, outcome, min(days) if days and outcome == MET else None))
-    return merged
+        about = (f.rule, f.subject)
+        # Only a met finding lasts until a day.
+        one = f if f.good_until is None or f.outcome == MET else f._replace(good_until=None)
+        other = merged.get(about)
+        merged[about] = one if other is None else _the_worse(one, other)
+    return list(merged.values())
+
+
+def _the_worse(one: Finding, other: Finding) -> Finding:
+    if one.outcome != other.outcome:
+        return one if worst((one.outcome, other.outcome)) == one.outcome else other
+    days: list[date] = [f.good_until for f in (one, other) if f.good_until is not None]
+    return one._replace(good_until=min(days, default=None))
+
+
+def _by_set(case: dict[str, Any], rule_set: RuleSet, asked: list[str]) -> list[Finding]:
+    """What one rule set finds: only the rules asked after at level finding, every rule at level decision."""
+    world = World(case, rule_set)
+    rules = asked if world.as_finding else (*PIECE_RULES, *KIT_RULES)
+    return [f for rule in rules for f in _ask(world, rule)]
 
 
 def judge(case: dict[str, Any]) -> dict[str, Any]:
@@ -115,14 +141,18 @@ def judge(case: dict[str, Any]) -> dict[str, Any]:
     expected = case.get("expect", {}).get("findings", []) if case.get("level") == "finding" else []
     asked = list(dict.fromkeys(e["rule"] for e in expected))
     _refuse_out_of_scope(case, asked)
-    world = World(case)
-    if world.as_finding:
-        findings = _with_no_demands([f for rule in asked for f in _ask(world, rule)], expected)
-    else:
-        findings = [f for rule in (*PIECE_RULES, *KIT_RULES) for f in _ask(world, rule)]
+    names = dict.fromkeys(case.get("rule_sets") or [DEFAULT_SET])
+    # Each set judges by itself; what they find is laid together, and all must allow.
+    findings = [f for name in names for f in _by_set(case, SETS[name], asked)]
+    if case.get("level") == "finding":
+        findings = _with_no_demands(findings, expected)
     findings = _merged(findings)
-    good = all(f.outcome == MET and (f.good_until is None or f.good_until >= world.until) for f in findings)
+    until = max(case.get("until") or case["on"], case["on"])
+    good = all(f.outcome == MET and (f.good_until is None or f.good_until >= until) for f in findings)
     return {
         "decision": "may-be-issued" if good and findings else "refused",
-        "findings": [f._asdict() for f in findings],
+        "findings": [
+            {"rule": rule, "subject": subject, "outcome": outcome, "good_until": good_until}
+            for rule, subject, outcome, good_until in findings
+        ],
     }

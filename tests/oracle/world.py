@@ -3,33 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from . import figures
 from .days import Rec, records_of
+from .sets import GLOVES, SETS, RuleSet
 
 MET, NOT_MET, CANNOT_TELL = "met", "not-met", "cannot-tell"
-RULE_SET = "us-osha-137"
-INSTRUMENTS = ("multimeter", "two-pole-detector")
-LOOSE_MEMBERS = ("test-leads", "tip-or-clip")
-KINDS_IN_SCOPE = frozenset(
-    {
-        "rubber-gloves",
-        "leather-protectors",
-        "multimeter",
-        "two-pole-detector",
-        "test-leads",
-        "tip-or-clip",
-        "proving-unit",
-        "insulated-tool",
-        "arc-face-shield",
-        "rescue-hook",
-        "barrier-set",
-        "lock-off-set",
-    }
-)
+VOIDING = ("return", "hand-over", "event")
 SUPPLIES = {
     "isolated-dc": "dc",
     "earthed-dc": "dc",
@@ -54,8 +38,13 @@ class Finding(NamedTuple):
 
 def worst(outcomes: Iterable[str]) -> str:
     """A known shortfall before a doubt before met; nothing asked is met."""
-    found = set(outcomes)
-    return NOT_MET if NOT_MET in found else CANNOT_TELL if CANNOT_TELL in found else MET
+    found = MET
+    for outcome in outcomes:
+        if outcome == NOT_MET:
+            return NOT_MET
+        if outcome == CANNOT_TELL:
+            found = CANNOT_TELL
+    return found
 
 
 def best(outcomes: Iterable[str]) -> str:
@@ -66,6 +55,8 @@ def best(outcomes: Iterable[str]) -> str:
 
 def number(value: object) -> float | None:
     """A usable number above zero, else None."""
+    if type(value) is int:
+        return value if value > 0 else None
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return None
     return value if math.isfinite(value) and value > 0 else None
@@ -82,6 +73,8 @@ def asked_mv(value: object) -> int | None:
 
 def offered_mv(value: object) -> int | None:
     """Volts that are offered, in millivolts, a part of a millivolt dropped."""
+    if type(value) is int:
+        return value * 1000 if value > 0 else None
     volts = number(value)
     if volts is None:
         return None
@@ -90,20 +83,26 @@ def offered_mv(value: object) -> int | None:
 
 
 class Piece:
-    """One piece of the kit with the records that exist on the day."""
+    """One piece of the kit with the records that exist on the day.
 
-    __slots__ = ("code", "d", "kind", "records", "tests")
+    `voids` are the records that void a check made before them; `tests` and `standing` keep what one rule set makes of
+    the electrical tests, so a piece belongs to the world of one set alone.
+    """
+
+    __slots__ = ("_by_what", "code", "d", "kind", "standing", "tests", "voids")
 
     def __init__(self, d: dict[str, Any], today: date) -> None:
         self.d = d
         self.kind = str(d.get("kind", ""))
         self.code = str(d.get("code", ""))
-        self.records = records_of(d.get("records", []), today)
         self.tests: list[tuple[Rec, str]] | None = None
+        self.standing: dict[tuple[str, ...], list[Rec]] = {}
+        self._by_what = records_of(d.get("records", []), today)
+        self.voids = [r for what in VOIDING for r in self._by_what.get(what, ())]
 
-    def of(self, what: str) -> list[Rec]:
+    def of(self, what: str) -> Sequence[Rec]:
         """The records of one sort."""
-        return [r for r in self.records if r.what == what]
+        return self._by_what.get(what, ())
 
 
 class Circuit(NamedTuple):
@@ -121,9 +120,12 @@ class Circuit(NamedTuple):
 
 
 class World:
-    """Everything one case says, plus what its level grants."""
+    """Everything one case says, plus what its level grants, as one rule set sees it."""
 
-    def __init__(self, case: dict[str, Any]) -> None:
+    def __init__(self, case: dict[str, Any], rule_set: RuleSet) -> None:
+        self.rule_set = rule_set
+        # Some facts hang on every chosen set, whichever of them is judging.
+        self.chosen = [SETS[name] for name in case.get("rule_sets") or [rule_set.name]]
         self.as_finding = case.get("level") == "finding"
         self.on: date = case["on"]
         self.until: date = max(case.get("until") or self.on, self.on)
@@ -134,6 +136,8 @@ class World:
         system = case.get("system") or self.job.get("system")
         self.system: dict[str, Any] = system if isinstance(system, dict) else {}
         self.pieces = [Piece(d, self.on) for d in case.get("pieces", [])]
+        self.chains: Any = None
+        self._of_kinds: dict[tuple[str, ...], list[Piece]] = {}
         self.task: str | None = self.job.get("task")
         self.circuits = [_circuit(self, c) for c in self.job.get("circuits", [])]
 
@@ -149,8 +153,25 @@ class World:
         return "gs38" if profile == "iec" and not self.approved("tip_profile") else profile
 
     def kind(self, *kinds: str) -> list[Piece]:
-        """The pieces of the kinds."""
-        return [p for p in self.pieces if p.kind in kinds]
+        """The pieces of the kinds, in the order of the kit."""
+        found = self._of_kinds.get(kinds)
+        if found is None:
+            found = self._of_kinds[kinds] = [p for p in self.pieces if p.kind in kinds]
+        return found
+
+    @cached_property
+    def under_protectors(self) -> list[Piece]:
+        """The pairs of gloves that protectors are worn over.
+
+        Composite gloves are none where every chosen set's word that nothing is worn over them is confirmed, unless more
+        protectors lie in the kit than the other pairs take up.
+        """
+        gloves = self.kind(*GLOVES)
+        words = [figures.own_protection_key(s.name) if s.composite_own_protection else None for s in self.chosen]
+        if not all(word and self.confirmed(word) for word in words):
+            return gloves
+        others = [g for g in gloves if g.kind != "composite-gloves"]
+        return gloves if len(self.kind("leather-protectors")) > len(others) else others
 
     def confirmed(self, key: str | None) -> bool:
         """Whether a figure may speak for a piece: not of confidence M, or confirmed in print."""
@@ -245,10 +266,10 @@ def stands_between(circuit: Circuit, ac_mv: int | None, dc_mv: int | None) -> st
 
 
 def stands(world: World, circuit: Circuit, ac_mv: int | None, dc_mv: int | None) -> str:
-    """As `stands_between`, and phase to earth where a named person confirmed its conditions."""
+    """As `stands_between`, and phase to earth where the set has that footnote and a named person confirmed it."""
     between = stands_between(circuit, ac_mv, dc_mv)
     if between != NOT_MET or circuit.required_to_earth is None:
         return between
-    if holds(ac_mv, circuit.required_to_earth) == NOT_MET:
+    if world.rule_set.tables != "us" or holds(ac_mv, circuit.required_to_earth) == NOT_MET:
         return NOT_MET
-    return MET if world.confirmed(figures.PHASE_TO_EARTH) else CANNOT_TELL
+    return MET if world.confirmed(figures.phase_to_earth_key(world.rule_set.name)) else CANNOT_TELL

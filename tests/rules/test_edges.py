@@ -40,6 +40,14 @@ def test_energy_without_a_shield_is_told_in_calories() -> None:
     assert (one.key, one.measured, one.unit) == ("arc-rating.no-shield", 8.5, "cal/cm2")
 
 
+def test_energy_beyond_every_shield_is_told_in_calories() -> None:
+    shield = build.plain("S1", "arc-face-shield", arc_rating_cal=65, hood=True)
+    case = kit(shield)
+    case["job"]["incident_energy_cal"] = 41.5
+    (one,) = [one for one in found("arc-rating", case) if one.key == "arc-rating.beyond"]
+    assert (one.outcome, one.measured, one.required, one.unit) == (Outcome.CAUTION, 41.5, 40, "cal/cm2")
+
+
 def test_a_detector_is_told_that_no_calibration_is_asked_of_it() -> None:
     assert keys(found("calibration-in-date", kit())) == [("met", "calibration-in-date.not-asked")]
 
@@ -90,3 +98,66 @@ def test_a_test_about_to_run_out_still_counts_beside_an_exemption_that_ends_soon
 def test_no_test_and_none_that_counts_are_told_apart(records: list[Table], key: str) -> None:
     said = keys(found("electrical-test-in-date", kit(G1=build.gloves(records=records))))
     assert said == [("not-met", f"electrical-test-in-date.{key}")]
+
+
+def test_only_an_unknown_lithium_chemistry_is_cautioned() -> None:
+    case = kit()
+    (circuit,) = case["job"]["circuits"]
+    assert keys(found("working-voltage-known", case)) == [("met", "working-voltage-known.known")]
+    circuit["cells"] = {"series": 100, "chemistry": "unknown-lithium"}
+    assert keys(found("working-voltage-known", case))[1:] == [("caution", "working-voltage-known.unknown-lithium")]
+    del circuit["cells"]
+    circuit["maker_max_v"] = 400
+    assert keys(found("working-voltage-known", case)) == [("met", "working-voltage-known.known")]
+
+
+def of_current(supply: str, **outputs: Any) -> list[tuple[str, str]]:
+    unit = {key: value for key, value in build.proving_unit(**outputs).items() if value}
+    case = kit(U1=unit)
+    case["job"]["circuits"] = [{"key": "t", "supply": supply, "category": "III", "maker_max_v": 230}]
+    return keys(found("proving-unit-fits", case))
+
+
+def test_a_proving_unit_gives_the_current_that_is_asked() -> None:
+    fits, other = [("met", "proving-unit-fits.fits")], [("not-met", "proving-unit-fits.other-current")]
+    assert of_current("ac-single-phase", output_dc_v=0) == of_current("isolated-dc", output_ac_v=0) == fits
+    assert of_current("ac-single-phase", output_ac_v=0) == of_current("isolated-dc", output_dc_v=0) == other
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "key"),
+    [
+        ({"result": "passed"}, {"result": "failed"}, "failed"),
+        ({"result": "failed"}, {"result": "passed"}, "failed"),
+        ({"result": "failed", "at": "07:00"}, {"result": "passed", "at": "07:01"}, "done"),
+        ({"result": "passed", "at": "07:00"}, {"result": "failed", "at": "07:01"}, "failed"),
+    ],
+)
+def test_of_two_self_tests_the_failed_one_counts_unless_certainly_followed(
+    first: Table, second: Table, key: str
+) -> None:
+    records = [{"what": "self-test", "on": build.DAY, **one} for one in (first, second)]
+    said = [one.key for one in found("self-test-done", kit(D1=build.detector(records=records))) if one.subject == "D1"]
+    assert said == [f"self-test-done.{key}"]
+
+
+@pytest.mark.parametrize("place", ["finger", "fingers", "fork", "thumb", "palm", "hand", "back", "wrist"])
+@pytest.mark.parametrize("repair", [{"repair": "patched"}, {"repair": "liquid-compound"}, {}])
+def test_a_glove_is_never_mended_on_the_hand(place: str, repair: Table) -> None:
+    mended = {"what": "event", "kind": "repaired", "on": "2026-02-01", "place": place, **repair}
+    said = keys(found("repair-allowed", kit(G1=build.gloves(records=[TEST, mended]))))
+    assert said == [("not-met", "repair-allowed.not-there")]
+
+
+def test_a_mended_and_tested_glove_waits_for_its_release_wherever_everything_is_written() -> None:
+    records = [
+        {"what": "look-over", "on": "2026-01-20", "defects": ["cut"]},
+        {"what": "event", "kind": "repaired", "on": "2026-02-01", "repair": "patched", "place": "cuff"},
+        {**TEST, "on": "2026-02-10", "after": "repaired"},
+    ]
+    case = kit(G1=build.gloves(records=records))
+    said = [one.key for one in found("not-held", case) if one.subject == "G1"]
+    assert said == ["not-held.defect"]
+    # A question about one finding takes what is not written as being in order.
+    said = [one.key for one in found("not-held", {**case, "level": "finding"}) if one.subject == "G1"]
+    assert said == ["not-held.free"]

@@ -109,10 +109,10 @@ class RuleSet(Struct, frozen=True):
 
     `covers`: kind -> rule keys. `intervals`: kind -> its clocks, () where the set asks no test on a schedule.
     `limits`: key -> Limit; a key that is not there is missing, never a default. `tables`: kind -> how it reads them.
-    `clauses`: rule -> where it stands; a rule without one is asked as house policy. `offers`: site rule -> values it
-    may be loosened to. `notices`: sentences to say when the set is chosen. `longest_is_open`: the last length column
-    of the current table holds for longer gloves too. `bare_only`: the only classes the set speaks of without
-    protectors, () where it leaves that to the shared readings.
+    `clauses`: rule -> where it stands, for the kinds the text `speaks_of`; the rest is asked as house policy. `offers`:
+    site rule -> values it may be loosened to. `notices`: sentences to say when the set is chosen. `longest_is_open`:
+    the last length column of the current table holds for longer gloves too. `bare_only`: the only classes the set
+    speaks of without protectors, () where it leaves that to the shared readings.
     """
 
     key: str
@@ -125,6 +125,7 @@ class RuleSet(Struct, frozen=True):
     current_table: str
     tables: Mapping[str, ClassTable]
     clauses: Mapping[str, Clause] = field(default_factory=dict)
+    speaks_of: tuple[str, ...] = ("rubber-gloves",)
     repairs: Mapping[str, Repairs] = field(default_factory=dict)
     scales_with_frequency: bool = False
     longest_is_open: bool = False
@@ -150,9 +151,12 @@ class RuleSet(Struct, frozen=True):
         table = self.tables.get(kind)
         return None if table is None or not table.leans_on else self.limits[table.leans_on]
 
-    def basis(self, rule: str) -> Basis:
-        """What a demand of this set rests on where no single figure says so."""
-        clause = self.clauses.get(rule)
+    def basis(self, rule: str, kind: str) -> Basis:
+        """What a demand of this set on this kind rests on where no single figure says so.
+
+        House policy where the text was not seen to say it, or not of this kind: it is then held to the same.
+        """
+        clause = self.clauses.get(rule) if kind in self.speaks_of else None
         return Basis(clause.clause, clause.confidence, self.key) if clause else Basis(*_HOUSE, self.key)
 
     def allows(self, site_rule: str, value: object) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from types import ModuleType
 
 from app.domain.errors import ProgramFault
+from app.domain.finding import Basis
 from app.domain.limits import RuleSet
 from app.paper.markdown import Block, Code, Grid, Link, Paragraph
 from app.reports.figure_words import Named
@@ -68,3 +69,11 @@ def looser_grid(offers: Mapping[str, tuple[object, ...]]) -> Grid:
 def offered_words(values: Iterable[object]) -> str:
     """Values of a site rule in words."""
     return listed(SITE_VALUE_WORDS[str(one)] for one in values)
+
+
+def by_clause(rule_set: RuleSet, rule: str, kinds: Iterable[str]) -> list[tuple[Basis, list[str]]]:
+    """The kinds a set asks a rule of, by what it rests on: the text speaks of some, the rest are held to the same."""
+    found: dict[Basis, list[str]] = {}
+    for kind in kinds:
+        found.setdefault(rule_set.basis(rule, kind), []).append(kind)
+    return list(found.items())

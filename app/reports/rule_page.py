@@ -11,7 +11,7 @@ from app.domain.rule import Rule
 from app.judging.catalogues import Catalogues
 from app.paper.markdown import Block, Code, Grid, Heading, Inline, Line, Link, Listing, Page, Paragraph
 from app.reports.figure_words import legend, of_limit, some_kinds
-from app.reports.page_parts import HOUSE, about, cautions, figure_grid, set_file
+from app.reports.page_parts import HOUSE, about, by_clause, cautions, figure_grid, set_file
 from app.reports.rule_says import Source, house_keys, outcomes, shown
 from app.words.rule_page_sentences import RENEWAL_WORDS
 from app.words.saying import say
@@ -89,8 +89,12 @@ def _asked(key: str, known: Catalogues) -> Iterator[Block]:
         covered = known.rule_sets[name].covers if name else known.house.covers
         clause, letter = say("pages.asks.house", {}), "H"
         if name:
-            basis = known.rule_sets[name].basis(key)
-            who, clause, letter = Link(known.rule_sets[name].title, set_file(name)), basis.clause, basis.confidence
+            who = Link(known.rule_sets[name].title, set_file(name))
+            rows += [
+                (who, some_kinds(some, covered), basis.clause, basis.confidence)
+                for basis, some in by_clause(known.rule_sets[name], key, kinds)
+            ]
+            continue
         rows.append((who, some_kinds(kinds, covered), clause, letter))
     if rows:
         heads = (
@@ -152,5 +156,10 @@ def _cases(key: str, cases: Cases | None) -> Iterator[Block]:
 def _letters(key: str, known: Catalogues, source: Source) -> list[str]:
     """Every letter that stands on the page."""
     said = [known.house.limits[one].confidence for one in _house_limits(known, source)]
-    said += [known.rule_sets[name].basis(key).confidence for name, _ in askers(key, known) if name]
+    said += [
+        basis.confidence
+        for name, kinds in askers(key, known)
+        if name
+        for basis, _ in by_clause(known.rule_sets[name], key, kinds)
+    ]
     return [*said, "H"]

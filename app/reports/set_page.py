@@ -23,7 +23,7 @@ from app.reports.figure_words import (
     reused_words,
     some_kinds,
 )
-from app.reports.page_parts import about, cautions, figure_grid, looser_grid, rule_file, set_picture
+from app.reports.page_parts import about, by_clause, cautions, figure_grid, looser_grid, rule_file, set_picture
 from app.reports.set_gaps import cannot_serve
 from app.rulesets import sets
 from app.words.rule_page_sentences import REPAIR_WORDS
@@ -140,7 +140,7 @@ def _repairs(rule_set: RuleSet) -> Iterator[Block]:
     if not rule_set.repairs:
         yield Paragraph(say("pages.repairs.none", {}))
         return
-    basis = rule_set.basis("repair-allowed")
+    basis = rule_set.basis("repair-allowed", next(iter(rule_set.repairs)))
     yield Paragraph(say("pages.repairs.clause", {"clause": basis.clause, "letter": basis.confidence}))
     heads = (
         say("pages.head.kind", {}), say("pages.head.allowed", {}), say("pages.head.refused", {}),
@@ -177,9 +177,10 @@ def _asks(rule_set: RuleSet) -> Iterator[Block]:
     rows = []
     for rule in rules:
         kinds = [kind for kind, asked in rule_set.covers.items() if rule in asked]
-        basis = rule_set.basis(rule)
-        of = some_kinds(kinds, rule_set.covers)
-        rows.append((Link(RULES[rule], rule_file(rule)), of, basis.clause, basis.confidence))
+        rows += [
+            (Link(RULES[rule], rule_file(rule)), some_kinds(some, rule_set.covers), basis.clause, basis.confidence)
+            for basis, some in by_clause(rule_set, rule, kinds)
+        ]
     yield Grid(heads, tuple(rows))
 
 

@@ -20,7 +20,7 @@ from app.domain.rule import PieceRule
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece."""
-    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
 
     def is_bad(test: AirTest) -> bool:
         return _judge(facts, piece, test, demand).outcome is not Outcome.MET

@@ -1,7 +1,7 @@
 """The circuit is in scope: up to 1,500 V DC and 1,000 V AC, on the working voltage.
 
 Voltage class A (up to 60 V DC, 30 V AC) is never concluded from an assumed cell voltage: then nobody can tell. Class A
-relaxes no demand. Source: ISO 6469-3, UN R100 (S); DGUV 209-093 (S).
+relaxes no demand. Source: DGUV 209-093, HSE guidance and FMVSS 305 for the thresholds (S); ISO 6469-3 and UN R100 (M).
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from app.domain.voltage import Circuit, voltage_class, working
 def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
     """One finding per circuit."""
     del facts
-    demand = RULE.demand(circuit.key, Basis("ISO 6469-3; DGUV 209-093", "S", "house"))
+    demand = RULE.demand(circuit.key, Basis("DGUV 209-093; HSE guidance on electric vehicles; FMVSS 305", "S", "house"))
     best = working(circuit)
     if best is None:
         return [demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key)]
@@ -30,4 +30,4 @@ def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
     return [demand.met(f"circuit-in-scope.class-{name.lower()}", **values)]
 
 
-RULE = CircuitRule("circuit-in-scope", Renewal.EACH_ISSUE, "ISO 6469-3; UN R100; DGUV 209-093", check)
+RULE = CircuitRule("circuit-in-scope", Renewal.EACH_ISSUE, "DGUV 209-093; HSE guidance; FMVSS 305", check)

@@ -18,7 +18,7 @@ from app.domain.rule import PieceRule
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece and set."""
     del facts
-    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
     if piece.class_system is None:
         return [demand.cannot_tell("class-known.no-system")]
     if piece.class_system != rule_set.class_system:

@@ -22,7 +22,7 @@ from app.domain.rule import PieceRule
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece and set, cautions beside it."""
     asked = asked_of(rule_set, piece, facts.site)
-    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
     if asked.interval is None and not asked.lacks_material:
         return [demand.met("electrical-test.not-asked")]
     tested = facts.tested(piece, rule_set)

@@ -28,7 +28,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece and set, and a caution in the warning days."""
     asked = asked_of(rule_set, piece, facts.site)
     interval = asked.interval
-    basis = Basis(interval.clause, interval.confidence, rule_set.key) if interval else rule_set.basis(RULE.key)
+    basis = rule_set.basis(RULE.key, piece.kind)
+    if interval is not None:
+        basis = Basis(interval.clause, interval.confidence, rule_set.key)
     demand = RULE.demand(piece.code, basis)
     tested = facts.tested(piece, rule_set)
     if tested.failed is not None:

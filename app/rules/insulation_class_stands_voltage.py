@@ -24,7 +24,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     for circuit in facts.job.circuits:
         stresses = facts.stresses(circuit)
         if not stresses:
-            demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+            demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
             found.append(demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key))
         found += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
     currents = {stress.current for circuit in facts.job.circuits for stress in facts.stresses(circuit)}
@@ -42,7 +42,7 @@ def _limit(piece: Piece, rule_set: RuleSet, stress: Stress) -> Limit | None:
 
 
 def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:
-    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
     limit = _limit(piece, rule_set, stress)
     if limit is None:
         asked: dict[str, object] = {"circuit": circuit.key, "required": stress.volts, "unit": "V"}
@@ -51,7 +51,9 @@ def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress
         return demand.cannot_tell(
             "insulation-class-stands-voltage.no-limit", current=stress.current, set=rule_set.title, **asked
         )
-    demand = demand.on(limit.basis(rule_set.key))
+    # Where the shared table is only remembered to hold for this kind, that is what the finding rests on.
+    leaning = rule_set.leaning(piece.kind)
+    demand = demand.on((leaning or limit).basis(rule_set.key))
     values: dict[str, object] = {
         "circuit": circuit.key, "current": stress.current, "insulation_class": piece.insulation_class,
         "measured": limit.value / 1000, "required": stress.volts, "unit": "V",
@@ -59,7 +61,7 @@ def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress
     if not stress.is_stood_by(limit.value):
         short = stress.volts - limit.value / 1000
         return demand.not_met("insulation-class-stands-voltage.short", shortfall_v=short, **values)
-    for figure in (limit, rule_set.leaning(piece.kind)):
+    for figure in (limit, leaning):
         if figure is not None and not facts.site.counts_as_seen(figure):
             return demand.cannot_tell("limit-not-seen-in-print", limit=figure.key, **values)
     return demand.met("insulation-class-stands-voltage.reaches", **values)

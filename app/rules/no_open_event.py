@@ -22,7 +22,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     history = facts.history(piece)
     is_tested = facts.kind(piece).is_classed
     if is_tested:
-        demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+        demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
         events = history.open_events(facts.tested(piece, rule_set).passing)
     else:
         demand = RULE.demand(piece.code, HOUSE_BASIS)

@@ -1,12 +1,12 @@
 """Not held: no failed test stands; every hold and every defect is lifted by a release and the evidence it asks.
 
 What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it (kit without a class, which
-is not tested: a clean look-over); failed - a later pass; a defect of gloves - a repair and the test naming it; a defect
-of the measuring chain, a lead, cap or mark - the part replaced, and a clean look-over after that; a defect of anything
-else - nothing, withdraw it; taken without issue, lost - a clean look-over (gloves: air test); recall and other reasons:
-the release itself. The evidence stands between hold and release, and the release says by whom. That the look-over was
-somebody else's than the replacement is asked where the register is told of them: a record here names nobody.
-Worked cases of level finding take evidence that is not written as being in order: there the release alone lifts a hold.
+is not tested: a clean look-over); failed - a later pass; a defect of rubber goods - a repair and the test naming it; a
+defect of the measuring chain, a lead, cap or mark - the part replaced, and a clean look-over after that; a defect of
+anything else - nothing, withdraw it; taken without issue, lost - a clean look-over (gloves: air test); recall and other
+reasons: the release itself. The evidence stands between hold and release, and the release says by whom. That the
+look-over was somebody else's than the replacement is asked where the register is told of them: a record here names
+nobody. In a worked case that asks about findings alone, evidence nobody wrote down is taken as there.
 Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
 """
 

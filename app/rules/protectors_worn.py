@@ -24,7 +24,7 @@ _CLASSES = ("00", "0", "1", "2", "3", "4")
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per pair of gloves; without protectors one more per circuit and kind of current."""
-    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
     if facts.job.without_protectors:
         return _without(facts, piece, rule_set, demand)
     own = facts.own_protection(piece, rule_set)
@@ -57,7 +57,7 @@ def _without(facts: Facts, piece: Piece, rule_set: RuleSet, demand: Demand) -> I
 
 
 def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:
-    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
     allowed = allowed_mv(piece, stress.current, rule_set, us_text_alone=_us_text_alone(facts, rule_set))
     values: dict[str, object] = {"circuit": circuit.key, "required": stress.volts, "unit": "V"}
     if allowed is None:

@@ -23,7 +23,7 @@ _HAND = ("finger", "fingers", "fork", "thumb", "palm", "hand", "back", "wrist")
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per repair, or one saying there was none."""
-    demand = RULE.demand(piece.code, rule_set.basis(RULE.key))
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
     repairs = [event for event in facts.history(piece).all(Event) if event.kind in ("repaired", "patched")]
     return [_one(facts, piece, rule_set, event, demand) for event in repairs] or [demand.met("repair-allowed.none")]
 

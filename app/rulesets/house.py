@@ -22,7 +22,8 @@ def _limit(key: str, value: int, unit: str, clause: str = HOUSE, confidence: str
 
 _HANDBOOK = "US military handbook, Table 3; the larger of two readings"
 _F496 = "ASTM F496"
-_F696 = "ASTM F696, 4.1.1"
+_SLIDES = "training slides before 2014, in inches; the largest of the readings"
+_F696 = "ASTM F696, section 4"
 _GS38 = "GS38 (4th ed.), paragraph 9"
 _IEC_TIP = "IEC 61010-031"
 
@@ -47,9 +48,9 @@ LIMITS = {
         _limit("clearance/cautious/00", 25_000, "um"),
         _limit("clearance/cautious/0", 25_000, "um", _HANDBOOK, "S"),
         _limit("clearance/cautious/1", 25_000, "um", _HANDBOOK, "S"),
-        _limit("clearance/cautious/2", 51_000, "um", _HANDBOOK, "S"),
-        _limit("clearance/cautious/3", 76_000, "um", _HANDBOOK, "S"),
-        _limit("clearance/cautious/4", 102_000, "um", _HANDBOOK, "S"),
+        _limit("clearance/cautious/2", 51_000, "um", _SLIDES, "S"),
+        _limit("clearance/cautious/3", 76_000, "um", _SLIDES, "S"),
+        _limit("clearance/cautious/4", 102_000, "um", _SLIDES, "S"),
         _limit("clearance/astm-f496/00", 13_000, "um", _F496, "M"),
         _limit("clearance/astm-f496/0", 13_000, "um", _F496, "M"),
         _limit("clearance/astm-f496/1", 25_000, "um", _F496, "M"),

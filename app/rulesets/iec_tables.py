@@ -26,8 +26,8 @@ MATS = "IEC 61111:2009, user guidance"
 LEANING = {
     "rubber-sleeves": "IEC 60984: classes, volts and tests as of gloves",
     "insulating-blanket": "IEC 61112: classes, volts and tests as of gloves",
-    "line-hose": "classes and volts of line hose as of gloves",
-    "insulating-cover": "classes and volts of covers as of gloves",
+    "line-hose": "class table of line hose (ASTM D1050, or the standard marked on it): as of gloves",
+    "insulating-cover": "class table of covers (ASTM D1049, or the standard marked on it): as of gloves",
 }
 _NO_DC = frozenset({"retest/dc"})
 _COMMON = shared_tables(LEANING)
@@ -53,9 +53,9 @@ def iec_limits(pen: Columns, current: str) -> list[Limit]:
         *pen.volts("withstand/ac", WITHSTAND_AC, f"{IEC_TABLE}, withstand voltage, caution only", "T"),
         *pen.currents(CURRENT_IEC, current, "M", {}),
         *(pen.leaning(kind, words) for kind, words in LEANING.items()),
-        pen.limit("composite-gloves/own-protection", 0, "statement", OWN_PROTECTION, "M"),
+        pen.limit("composite-gloves/own-protection", 0, "statement", f"{pen.edition}: {OWN_PROTECTION}", "M"),
         *pen.footwear(),
-        *pen.volts(f"{mats}/use/ac", _without_00(USE_AC), MATS, "S"),
+        *pen.volts(f"{mats}/use/ac", _without_00(USE_AC), MATS, "T"),
         *pen.volts(f"{mats}/use/dc", _without_00(USE_DC), MATS, "M"),
         *pen.volts(f"{mats}/retest/ac", _without_00(PROOF_AC), f"{MATS}, proof voltage", "T"),
         *pen.volts(f"{mats}/withstand/ac", _without_00(WITHSTAND_AC), f"{MATS}, withstand voltage, caution only", "T"),

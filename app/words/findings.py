@@ -36,8 +36,8 @@ SENTENCES: dict[str, str] = {
     "class-known.known": "{subject} is marked class {measured}.",
     "insulation-class-stands-voltage.class-unknown": "{subject}: not shown as fit: without a known class nobody can "
     "say whether it stands {required:volts} on {circuit}.",
-    "insulation-class-stands-voltage.no-limit": "{subject}: not shown as fit: {set} prints no {current:current} limit "
-    "for its class; {circuit} asks {required:volts}.",
+    "insulation-class-stands-voltage.no-limit": "{subject}: not shown as fit: of {set} no {current:current} limit "
+    "for its class was seen; {circuit} asks {required:volts}.",
     "insulation-class-stands-voltage.short": "{subject}, class {insulation_class}, stands {measured:volts} "
     "{current:current}; {circuit} asks {required:volts}: {shortfall_v:volts} short.",
     "insulation-class-stands-voltage.reaches": "{subject}, class {insulation_class}, stands {measured:volts} "
@@ -77,12 +77,12 @@ SENTENCES: dict[str, str] = {
     "test.lab-not-listed": "{subject}: {lab} is not on this site's list of laboratories.",
     "test.class-unknown": "{subject}: the test of {day:day} cannot be judged without a known class.",
     "test.figure-missing": "{subject}: the test of {day:day} does not give {figure:figure}, so it does not count.",
-    "test.no-limit-printed": "{subject}: no test voltage is printed for this class, so the test does not count.",
+    "test.no-limit-printed": "{subject}: no test voltage was seen for this class, so the test does not count.",
     "test.voltage-low": "{subject}: tested on {day:day} with {measured_v:volts}, the class asks {required_v:volts}; "
     "it does not count.",
     "test.dwell-short": "{subject}: held for {measured_s} s on {day:day}, {required_s} s are asked; it does not count.",
     "test.length-unknown": "{subject}: without a known length the current in the test of {day:day} cannot be judged.",
-    "test.no-current-limit": "{subject}: no current limit is printed for this class and length, so the test of "
+    "test.no-current-limit": "{subject}: no current limit was seen for this class and length, so the test of "
     "{day:day} does not count.",
     "test.dwell-long": "{subject} was held at voltage for {measured_s} s, longer than the {limit_s} s usual in a retest.",
     "test.voltage-far-above": "{subject} was tested with {measured_v:volts}, as high as the withstand voltage of its "
@@ -236,7 +236,7 @@ SENTENCES: dict[str, str] = {
     "proving-unit-fits.fits": "{subject} proves the instruments of this kit.",
     "instrument-suits-task.not-asked": "{subject} suits the task.",
     "instrument-suits-task.detector": "{subject} suits proving dead.",
-    "instrument-suits-task.other": "{subject} ({kind:kind}) does not prove dead. Take a two-pole voltage detector.",
+    "instrument-suits-task.other": "{subject} ({what:kind}) does not prove dead. Take a two-pole voltage detector.",
     "instrument-suits-task.multimeter": "{subject} is a meter: proving dead is for a two-pole voltage detector, "
     "unless the vehicle maker's procedure names a multimeter and the system's card says so.",
     "instrument-suits-task.multimeter-named": "{subject} is a multimeter, and the vehicle maker's procedure names one.",

@@ -139,7 +139,7 @@ SENTENCES: dict[str, str] = {
     "shelf.add.batch": "Batch",
     "usable.kind-not-judged": "Not shown as fit: {piece} is of a kind this version does not judge.",
     "usable.class-unknown": "Not shown as fit under {set}: the voltage class or its class system is not known.",
-    "usable.no-limit": "Not shown as fit under {set}: it prints no limit for class {class}.",
+    "usable.no-limit": "Not shown as fit under {set}: no limit for class {class} was seen in it.",
     "usable.not-in-print": "Not shown as fit under {set}: a figure for class {class} has not been seen in print yet.",
     "usable.class": "{set}: class {class}, circuits that ask up to {ac_v:volts} AC or {dc_v:volts} DC, margin included.",
     "usable.no-marks": "Not shown as fit: no category mark is known.",

@@ -9,6 +9,10 @@ import pytest
 from msgspec.structs import replace
 
 from app.domain.calendar import Day
+from app.domain.case import words
+from app.domain.case.case import read_case
+from app.domain.case.pieces import read_piece
+from app.domain.case.world import read_circuit, read_person, read_site
 from app.domain.errors import BadInput
 from app.domain.history import History
 from app.domain.impulse import ROWS
@@ -16,7 +20,8 @@ from app.domain.limits import Approval, Limit, SiteRules
 from app.domain.piece import Piece
 from app.domain.record import AirTest
 from app.domain.voltage import CELL_MAX_MV, CELL_MIN_MV, Circuit, required, stresses
-from app.judging.catalogues import catalogues
+from app.judging.catalogues import calculations, catalogues
+from tests import build
 
 NOW = date(2026, 3, 2)
 SET = catalogues().rule_sets["us-osha-137"]
@@ -92,3 +97,94 @@ def test_what_a_table_says_is_not_printed_is_not_borrowed_from_a_figure_beside_i
     assert replace(SET, limits=with_figure).class_limit("rubber-gloves", "3", "use", "dc") is figure
     asked = replace(SET, limits=with_figure, tables={"rubber-gloves": silent})
     assert asked.class_limit("rubber-gloves", "3", "use", "dc") is None
+
+
+@pytest.mark.parametrize("lacking", ["id", "source", "confidence", "level", "expect"])
+def test_a_case_that_lacks_what_every_case_says_is_told_which(lacking: str) -> None:
+    whole = {"id": "a", "source": "house policy", "confidence": "H", "level": "calculation", "expect": {}}
+    assert read_case(whole).id == "a"
+    with pytest.raises(BadInput) as told:
+        read_case({key: value for key, value in whole.items() if key != lacking})
+    assert (told.value.key, told.value.thing) == ("case.key-missing", lacking)
+
+
+def piece(**keys: Any) -> Piece:
+    return read_piece({"code": "G1", "kind": "rubber-gloves", **keys}, "")
+
+
+def air(inflation: float) -> Piece:
+    return piece(records=[{"what": "air-test", "on": NOW, "inflation": inflation}])
+
+
+@pytest.mark.parametrize(
+    ("read", "least", "most", "step"),
+    [
+        (lambda value: piece(size=value), 0, 20, 0.01),
+        (air, 0, 100, 0.01),
+        (lambda value: read_person({"glove_sizes": [value]}, ""), 0, 20, 0.01),
+        (lambda value: read_site({"margin_percent": value}, ""), 0, 50, 0.01),
+        (lambda value: read_site({"altitude_m": value}, ""), -500, 20_000, 1),
+        (lambda value: piece(length_mm=value), 0, 10**9, 0.001),
+    ],
+    ids=["size", "inflation", "sizes", "margin", "altitude", "length"],
+)
+def test_either_end_of_a_range_can_be_written_and_nothing_beyond(
+    read: Any, least: float, most: float, step: float
+) -> None:
+    read(least)
+    read(most)
+    for beyond in (least - step, most + step):
+        with pytest.raises(BadInput):
+            read(beyond)
+
+
+DEFECTS = """
+hole tear puncture cut ozone-cutting embedded-object swelling softening hardening sticky inelastic other
+inner-colour-visible cracked no-finger-guard mark-worn loose-sleeve exposed-metal damp dirty
+"""
+# Each list of the format once more, as it stands in its description.
+WORDS = [
+    ("class", "00 0 1 2 3 4", lambda word: piece(**{"class": word})),
+    ("class_system", "iec gb jp", lambda word: piece(class_system=word)),
+    ("type", "I II", lambda word: piece(type=word)),
+    ("categories", "A H Z R C", lambda word: piece(categories=[word])),
+    ("hand", "left right pair", lambda word: piece(hand=word)),
+    ("material", "natural synthetic", lambda word: piece(material=word)),
+    ("caps", "present missing unknown", lambda word: piece(caps=word)),
+    ("marks", "II III IV I O", lambda word: piece(marks=[[word, 600]])),
+    ("supply", "isolated-dc earthed-dc ac-single-phase ac-three-phase inverter-output",
+     lambda word: read_circuit({"key": "t", "supply": word}, "")),
+    ("category", "II III IV", lambda word: read_circuit({"key": "t", "supply": "earthed-dc", "category": word}, "")),
+    ("chemistry", "nmc nca lco lmo lfp lto nimh unknown-lithium",
+     lambda word: read_circuit({"key": "t", "supply": "isolated-dc", "cells": {"series": 1, "chemistry": word}}, "")),
+    ("scopes", "isolate live", lambda word: read_person({"code": "P1", "scopes": [word]}, "")),
+    ("tip_profile", "gs38 iec", lambda word: read_site({"tip_profile": word}, "")),
+    ("clearance_table", "cautious astm-f496", lambda word: read_site({"clearance_table": word}, "")),
+    ("reading", "stricter us-osha-137", lambda word: read_site({"without_protectors_reading": word}, "")),
+    ("event", "suspect repaired patched used-without-protectors dropped wet",
+     lambda word: piece(records=[{"what": "event", "on": NOW, "kind": word}])),
+    ("after", "suspect repaired patched used-without-protectors dropped wet failed",
+     lambda word: piece(records=[{"what": "electrical-test", "on": NOW, "after": word}])),
+    ("evidence", "figures stated-pass sheet-only",
+     lambda word: piece(records=[{"what": "electrical-test", "on": NOW, "evidence": word}])),
+    ("defects", DEFECTS, lambda word: piece(records=[{"what": "look-over", "on": NOW, "defects": [word]}])),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("said", "read"), [one[1:] for one in WORDS], ids=[one[0] for one in WORDS])
+def test_every_word_of_the_format_can_be_written_and_no_other(said: str, read: Any) -> None:
+    for word in said.split():
+        read(word)
+    with pytest.raises((BadInput, KeyError)):
+        read("nothing-of-the-kind")
+
+
+def test_every_calculation_is_a_word_of_the_format() -> None:
+    assert set(calculations()) == set(words.CALCULATIONS)
+
+
+def test_a_test_that_counts_waits_for_nothing() -> None:
+    facts = build.facts(build.world())
+    tested = facts.tested(facts.pieces[0], SET)
+    assert tested.last is facts.pieces[0].records[0]
+    assert tested.waiting is None

@@ -304,12 +304,13 @@ def test_a_sentence_stands_under_its_own_outcome() -> None:
 
 
 def test_a_rule_says_who_asks_it_of_what_on_which_clause() -> None:
-    rows = {row["Asked by"]: row for row in grid(section(PAGES["rule-protectors-worn.md"], "Who asks it"))}
-    osha = rows["[US 1910.137 (adopted practice)](set-us-osha-137.md)"]
-    assert (osha["Of"], osha["Clause"], osha["Letter"]) == (
-        "rubber insulating gloves and composite gloves", "1910.137(c)(2)(vii)", "S",
-    )  # fmt: skip
-    assert rows["[EN 60903:2003](set-en-60903-2003.md)"]["Letter"] == "H"
+    rows = grid(section(PAGES["rule-protectors-worn.md"], "Who asks it"))
+    by_set = [(row["Asked by"], row["Of"], row["Clause"], row["Letter"]) for row in rows]
+    osha, en = "[US 1910.137 (adopted practice)](set-us-osha-137.md)", "[EN 60903:2003](set-en-60903-2003.md)"
+    assert (osha, "rubber insulating gloves", "1910.137(c)(2)(vii)", "S") in by_set
+    # Of composite gloves the text was not seen to speak: house policy holds them to the same.
+    assert (osha, "composite gloves", "house policy", "H") in by_set
+    assert [letter for who, _, _, letter in by_set if who == en] == ["H"]
     assert "inflation/I`" in PAGES["rule-air-test-done.md"]
     assert "clearance/astm-f496/4`" in PAGES["rule-cuff-clearance.md"]
 
@@ -373,7 +374,7 @@ def test_what_a_set_cannot_serve_is_found_in_its_declarations() -> None:
         return " ".join(cannot_serve(SETS[key], KNOWN.kinds))
 
     assert "no limits for DC" in gaps("gb-17622")
-    assert "Prints no retest voltage, so" in gaps("gb-17622")
+    assert "No retest voltage was seen in it, so" in gaps("gb-17622")
     assert "never that they stand a voltage" in gaps("jp-351")
     assert "dielectric footwear, classes 3 and 4" in gaps("us-osha-137")
 

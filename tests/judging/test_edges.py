@@ -8,11 +8,13 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
+from app.domain.case.words import DEFECTS
 from app.domain.errors import ProgramFault
 from app.domain.limits import Limit
 from app.judging.catalogues import catalogues
 from app.judging.change import Change
 from app.judging.cure import cure
+from app.judging.defects import of_air_test, of_look_over
 from app.judging.held_sets import hold_house
 from app.judging.judge import judge
 from app.judging.standing import standing
@@ -105,3 +107,8 @@ def test_a_figure_may_be_either_end_of_its_range_and_nothing_beyond(unit: str, l
 @pytest.mark.parametrize("value", [-1, 0, 1, 2])
 def test_no_figure_of_a_unit_nobody_knows_is_held(value: int) -> None:
     assert not is_held(value, "furlong")
+
+
+def test_every_defect_that_can_be_found_is_a_word_of_the_format() -> None:
+    can_be_found = {one for kind in catalogues().kinds.values() for one in of_look_over(kind)} | {*of_air_test()}
+    assert can_be_found == set(DEFECTS)

@@ -38,5 +38,6 @@ SET = RuleSet(
         "electrical-test-counts": Clause(EDITION, "T"),
         "electrical-test-in-date": Clause(EDITION, "T"),
     },
+    speaks_of=("rubber-gloves", "composite-gloves"),
     longest_is_open=True,
 )

@@ -14,7 +14,7 @@ from app.rulesets.iec_tables import TABLES, clock, iec_limits, mat_clock
 KEY = "de-dguv"
 EDITION = "DGUV Regel 103-011, annex 4"
 _GLOVES = TestInterval(6, 6, 6, EDITION, "P")
-_SLEEVES = TestInterval(12, 12, 12, f"{EDITION}, insulating clothing", "P")
+_SLEEVES = TestInterval(12, 12, 12, f"{EDITION}, insulating clothing (sleeves counted as such by house policy)", "S")
 _BLANKETS = TestInterval(12, 12, 12, "IEC 61112, in-service advice", "M")
 
 SET = RuleSet(
@@ -36,7 +36,7 @@ SET = RuleSet(
     clauses={
         "electrical-test-counts": Clause(EDITION, "P"),
         "electrical-test-in-date": Clause(EDITION, "P"),
-        "air-test-done": Clause("EN 60903:2003, annex E", "T"),
     },
+    speaks_of=("rubber-gloves", "composite-gloves", "rubber-sleeves"),
     longest_is_open=True,
 )

@@ -41,8 +41,8 @@ SET = RuleSet(
         "insulation-class-stands-voltage": Clause(EDITION, "S"),
         "electrical-test-counts": Clause(f"{EDITION}, annex E", "T"),
         "electrical-test-in-date": Clause(f"{EDITION}, annex E", "T"),
-        "air-test-done": Clause(f"{EDITION}, annex E", "T"),
     },
+    speaks_of=("rubber-gloves", "composite-gloves"),
     longest_is_open=True,
     offers={"dielectric_exempt_00_0": ("approved",)},
 )

@@ -26,7 +26,7 @@ SET = RuleSet(
     limits=by_key(
         KEY,
         _PEN.volts("use/ac", _USE, EDITION, "S"),
-        [_PEN.limit("composite-gloves/own-protection", 0, "statement", OWN_PROTECTION, "M")],
+        [_PEN.limit("composite-gloves/own-protection", 0, "statement", f"{EDITION}: {OWN_PROTECTION}", "M")],
         _PEN.currents({one: CURRENT_IEC[one] for one in WITHOUT_00}, f"{EDITION}, leakage current", "M", {"0": "S"}),
     ),
     current_table="gb",
@@ -37,6 +37,7 @@ SET = RuleSet(
         "electrical-test-counts": Clause(EDITION, "T"),
         "electrical-test-in-date": Clause(EDITION, "T"),
     },
+    speaks_of=("rubber-gloves", "composite-gloves"),
     longest_is_open=True,
     notices=("set.no-dc-limits",),
 )

@@ -13,7 +13,9 @@ from app.rulesets.iec_tables import TABLES, clock, iec_limits, mat_clock
 
 KEY = "iec-60903-2014"
 EDITION = "IEC 60903:2014"
-_GLOVES = TestInterval(12, 6, "capped", f"{EDITION}, in-service advice", "T")
+_GLOVES = TestInterval(
+    12, 6, "capped", f"{EDITION}, in-service advice; that the first issue starts a period is inferred", "T"
+)
 _SLEEVES = TestInterval(12, 12, "capped", "IEC 60984, in-service advice", "M")
 _BLANKETS = TestInterval(12, 12, "capped", "IEC 61112, in-service advice", "M")
 
@@ -38,5 +40,6 @@ SET = RuleSet(
         "electrical-test-counts": Clause(f"{EDITION}, in-service advice", "T"),
         "electrical-test-in-date": Clause(f"{EDITION}, in-service advice", "T"),
     },
+    speaks_of=("rubber-gloves", "composite-gloves"),
     longest_is_open=True,
 )

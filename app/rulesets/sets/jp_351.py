@@ -27,8 +27,7 @@ SET = RuleSet(
     clauses={
         "electrical-test-counts": Clause(_ARTICLE, "S"),
         "electrical-test-in-date": Clause(_ARTICLE, "S"),
-        "no-open-event": Clause("article 352", "S"),
-        "air-test-done": Clause("article 352", "S"),
+        "no-open-event": Clause("article 352 (damage and dryness)", "S"),
     },
     notices=("set.no-dc-limits",),
 )

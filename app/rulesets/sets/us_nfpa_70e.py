@@ -10,7 +10,7 @@ from __future__ import annotations
 from app.domain.limits import Clause, RuleSet
 from app.rulesets.class_tables import Columns, by_key
 from app.rulesets.covers import covers
-from app.rulesets.us_tables import TABLES, us_clauses, us_intervals, us_limits
+from app.rulesets.us_tables import SPEAKS_OF, TABLES, us_clauses, us_intervals, us_limits
 
 KEY = "us-nfpa-70e"
 EDITION = "NFPA 70E, editions from 2018"
@@ -30,7 +30,7 @@ SET = RuleSet(
             _PEN,
             use=f"{_CLAUSE}, maximum use voltage",
             retest="1910.137(c)(2)(viii), Table I-4",
-            retest_dc="1910.137, Table I-2 and Table I-4",
+            retest_dc="1910.137(c)(2)(viii), Table I-4",
             current="1910.137(a)(2)(ii), Table I-1",
         ),
         [
@@ -41,12 +41,12 @@ SET = RuleSet(
     current_table="us",
     tables=TABLES,
     clauses={
-        **us_clauses(),
-        "repair-allowed": Clause(_CLAUSE, "S"),
+        **{rule: clause for rule, clause in us_clauses().items() if rule != "repair-allowed"},
         "insulation-class-stands-voltage": Clause(_CLAUSE, "S"),
         "electrical-test-in-date": Clause(_CLAUSE, "S"),
         "protectors-worn": Clause(_CLAUSE, "S"),
     },
+    speaks_of=SPEAKS_OF,
     scales_with_frequency=True,
     offers={"figures_required": (False,)},
 )

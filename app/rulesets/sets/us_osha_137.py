@@ -9,7 +9,7 @@ from __future__ import annotations
 from app.domain.limits import RuleSet
 from app.rulesets.class_tables import Columns, by_key
 from app.rulesets.covers import covers
-from app.rulesets.us_tables import REPAIRS, TABLES, us_bare, us_clauses, us_intervals, us_limits, us_repairs
+from app.rulesets.us_tables import REPAIRS, SPEAKS_OF, TABLES, us_bare, us_clauses, us_intervals, us_limits, us_repairs
 
 KEY = "us-osha-137"
 EDITION = "1910.137, text of 2014"
@@ -21,14 +21,16 @@ SET = RuleSet(
     edition=EDITION,
     class_system="iec",
     covers=covers(),
-    intervals=us_intervals(KEY, "1910.137(c)(2)(viii), Table I-5 and footnote", "S"),
+    intervals=us_intervals(
+        KEY, "1910.137(c)(2)(viii), Table I-5 and footnote; that the first issue starts a period is inferred", "S"
+    ),
     limits=by_key(
         KEY,
         us_limits(
             _PEN,
             use="1910.137(c)(2)(i), Table I-4",
             retest="1910.137(c)(2)(viii), Table I-4",
-            retest_dc="1910.137, Table I-2 and Table I-4",
+            retest_dc="1910.137(c)(2)(viii), Table I-4",
             current="1910.137(a)(2)(ii), Table I-1",
         ),
         us_repairs(_PEN),
@@ -38,6 +40,7 @@ SET = RuleSet(
     tables=TABLES,
     clauses=us_clauses(),
     repairs=REPAIRS,
+    speaks_of=SPEAKS_OF,
     scales_with_frequency=True,
     offers={"figures_required": (False,), "without_protectors_reading": (KEY,)},
 )

@@ -16,15 +16,19 @@ EDITION = "1910.268(f); WAC 296-32-22550"
 _CLAUSE = "WAC 296-32-22550"
 # "Below 250 V" in whole millivolts.
 _BELOW_250_V = 249_999
+_BELOW = f"{_CLAUSE}, below 250 V; of what current is not stated"
 _PEN = Columns(KEY, EDITION)
 _GLOVES_AND_GOODS = ("rubber-gloves", "composite-gloves", "rubber-sleeves", "insulating-blanket")
 _NO_PATCH = Repairs((), ("patched",))
 
 
 def _clocks(kind: str) -> tuple[TestInterval, ...]:
+    """The text gives its months by material; that they hold of other goods than gloves is from memory."""
+    is_of_gloves = kind == "rubber-gloves"
+    clause, letter = (_CLAUSE, "P") if is_of_gloves else (f"{_CLAUSE}, held of this kind as of gloves", "M")
     return (
-        TestInterval(12, 9, 12, _CLAUSE, "P", f"{KEY}/interval/{kind}/natural", material="natural"),
-        TestInterval(18, 15, 18, _CLAUSE, "P", f"{KEY}/interval/{kind}/synthetic", material="synthetic"),
+        TestInterval(12, 9, 12, clause, letter, f"{KEY}/interval/{kind}/natural", material="natural"),
+        TestInterval(18, 15, 18, clause, letter, f"{KEY}/interval/{kind}/synthetic", material="synthetic"),
     )
 
 
@@ -41,12 +45,12 @@ SET = RuleSet(
             _PEN,
             use="1910.137(c)(2)(i), Table I-4",
             retest="1910.137(c)(2)(viii), Table I-4",
-            retest_dc="1910.137, Table I-2 and Table I-4",
+            retest_dc="1910.137(c)(2)(viii), Table I-4",
             current="1910.137(a)(2)(ii), Table I-1",
         ),
         [
-            _PEN.limit("bare/ac/0", _BELOW_250_V, "mV", _CLAUSE, "P"),
-            _PEN.limit("bare/dc/0", _BELOW_250_V, "mV", _CLAUSE, "P"),
+            _PEN.limit("bare/ac/0", _BELOW_250_V, "mV", _BELOW, "P"),
+            _PEN.limit("bare/dc/0", _BELOW_250_V, "mV", _BELOW, "P"),
         ],
     ),
     current_table="us",
@@ -58,6 +62,7 @@ SET = RuleSet(
         "protectors-worn": Clause(_CLAUSE, "P"),
     },
     repairs=dict.fromkeys(covers(), _NO_PATCH),
+    speaks_of=("rubber-gloves",),
     scales_with_frequency=True,
     bare_only=("0",),
     offers={"figures_required": (False,)},

@@ -10,7 +10,7 @@ from __future__ import annotations
 from app.domain.limits import Clause, RuleSet, TestInterval
 from app.rulesets.class_tables import Columns, by_key
 from app.rulesets.covers import covers
-from app.rulesets.us_tables import TABLES, us_bare, us_clauses, us_limits
+from app.rulesets.us_tables import SPEAKS_OF, TABLES, us_bare, us_clauses, us_limits
 
 KEY = "us-wa-electrical"
 EDITION = "WAC 296-45-255"
@@ -41,11 +41,12 @@ SET = RuleSet(
     current_table="us",
     tables=TABLES,
     clauses={
-        **us_clauses(),
+        **{rule: clause for rule, clause in us_clauses().items() if rule != "repair-allowed"},
         "electrical-test-counts": Clause(EDITION, "P"),
         "electrical-test-in-date": Clause(EDITION, "P"),
-        "air-test-done": Clause(EDITION, "P"),
+        "air-test-done": Clause(f"{EDITION}, before each use; taken as each working day by house policy", "P"),
     },
+    speaks_of=SPEAKS_OF,
     scales_with_frequency=True,
     offers={"figures_required": (False,)},
 )

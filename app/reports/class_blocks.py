@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from app.domain.electrical_test import SOAK_ALLOWANCE_UA, TABLE_MHZ
 from app.domain.limits import ClassTable, HousePolicy, Limit, RuleSet
 from app.domain.piece import Piece
 from app.paper.markdown import Block, Grid, Heading, Line, Listing, Paragraph
@@ -117,6 +118,8 @@ def currents(rule_set: RuleSet) -> Iterator[Block]:
         *(say("pages.current.column", {"clause": a, "letters": b}) for a, b in by_clause(column.values())),
         say("pages.current.judged", {"kinds": kind_words(kinds)}),
     ]
+    if rule_set.scales_with_frequency:
+        points.append(say("pages.current.us", {"hz": TABLE_MHZ / 1000, "soak": SOAK_ALLOWANCE_UA}))
     yield Listing(tuple(points))
 
 

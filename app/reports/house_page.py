@@ -6,6 +6,14 @@ from collections.abc import Iterable, Iterator
 
 from app.domain.declarations import Task
 from app.domain.limits import SiteRules
+from app.domain.voltage import (
+    CELL_MAX_MV,
+    CLASS_A_AC_MV,
+    CLASS_A_DC_MV,
+    INVERTER_RMS_BP,
+    SCOPE_AC_MV,
+    SCOPE_DC_MV,
+)
 from app.judging.catalogues import Catalogues
 from app.judging.looser import MARGIN
 from app.paper.markdown import Block, Code, Grid, Heading, Inline, Line, Link, Listing, Page, Paragraph
@@ -29,6 +37,13 @@ def house_page(known: Catalogues) -> Page:
             tuple(_margin(origin, bp) for origin, bp in house.margin_bp.items()),
             frozenset({1}),
         ),
+        Heading(say("pages.house.volts", {})),
+        Paragraph(say("pages.house.volts-about", _lines())),
+        Grid(
+            (say("pages.head.chemistry", {}), say("pages.head.cell-most", {})),
+            tuple((_chemistry(one), say("pages.house.cell", {"v": mv / 1000})) for one, mv in CELL_MAX_MV.items()),
+            frozenset({1}),
+        ),
         Heading(say("pages.house.tasks", {})),
         _tasks(known.tasks.values()),
         Heading(say("pages.house.site", {})),
@@ -45,6 +60,18 @@ def house_page(known: Catalogues) -> Page:
         Paragraph(legend(one.letter for one in figures)),
     )  # fmt: skip
     return Page(say("pages.house.title", {}), blocks, say("pages.marker", {}))
+
+
+def _chemistry(key: str) -> str:
+    return key.replace("-", " ") if "-" in key else key.upper()
+
+
+def _lines() -> dict[str, object]:
+    """The lines of voltage class A and of scope, and the r.m.s. share of an inverter's link."""
+    return {
+        "a_dc": CLASS_A_DC_MV / 1000, "a_ac": CLASS_A_AC_MV / 1000, "scope_dc": SCOPE_DC_MV / 1000,
+        "scope_ac": SCOPE_AC_MV / 1000, "share": INVERTER_RMS_BP / 10_000,
+    }  # fmt: skip
 
 
 def _margin(origin: str, basis_points: int) -> tuple[str, str]:

@@ -3,6 +3,16 @@
 from __future__ import annotations
 
 SENTENCES: dict[str, str] = {
+    "pages.house.volts": "Volts",
+    "pages.house.volts-about": "The largest known origin counts; a nominal voltage never does. Voltage class A: up to {a_dc:number} V DC and "
+    "{a_ac:number} V AC; nothing is decided above {scope_dc:number} V DC or {scope_ac:number} V AC (DGUV 209-093, S). An inverter output is "
+    "held to the full link against DC limits and to {share} of it against AC limits (motor-control documentation, S). A cell of which "
+    "the most is not stated is taken as below (battery-education table, S); class A is never concluded from it.",
+    "pages.house.cell": "{v:number} V",
+    "pages.head.chemistry": "Chemistry",
+    "pages.head.cell-most": "Most a cell can reach",
+    "pages.current.us": "The figures are for {hz:number} Hz; at another frequency they are scaled by it. After the soak of an acceptance test up to "
+    "{soak:milliamps} more (1910.137(a)(2)(ii), P: a state law that reproduces it).",
     "pages.decides.from-test": "{months} months from the test",
     "pages.decides.from-first-issue": "{months} months from the first issue",
     "pages.decides.cap": "at most {months} months from the test",

@@ -8,7 +8,7 @@ from datetime import date
 from msgspec import Struct
 
 from app.domain.case.reading import Reader
-from app.domain.limits import HousePolicy, RuleSet
+from app.domain.limits import Figure, HousePolicy, RuleSet
 
 Value = int | float | str | bool | date | None
 
@@ -19,6 +19,14 @@ class Answer(Struct, frozen=True):
     value: Value
     unit: str | None = None
     caution: str = ""
+
+
+NOT_SEEN = "calculation.not-seen-in-print"
+
+
+def caution_of(*figures: Figure | None) -> str:
+    """The caution beside a figure from memory, "" beside others."""
+    return NOT_SEEN if any(one is not None and one.confidence == "M" for one in figures) else ""
 
 
 class Law(Struct, frozen=True):

@@ -141,6 +141,7 @@ class _Search:
         if stop.rule in (
             "task-roles-filled",
             "protectors-worn",
+            "cuff-clearance",
             "second-person-present",
             "chain-complete",
             "arc-rating",
@@ -239,8 +240,9 @@ def _most_pressing(here: Facts, stops: tuple[Finding, ...]) -> Finding:
 
 
 def _roles_wanted(here: Facts, stop: Finding) -> tuple[str, ...]:
-    if stop.rule == "protectors-worn":
-        return ("protectors",)
+    if stop.rule in ("protectors-worn", "cuff-clearance"):
+        # A clearance nobody can work out may only lack the protectors it is measured against.
+        return ("protectors",) if len(here.of_role("protectors")) < len(here.of_role("gloves")) else ()
     if stop.rule == "arc-rating":
         return ("face-shield",)
     if stop.rule == "second-person-present":

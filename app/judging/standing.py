@@ -144,7 +144,8 @@ def _state(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tuple
 def _by_test(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tuple[str, Note]:
     for rule in ("class-known", "hands-belong-together", "repair-allowed"):
         if rule in findings and findings[rule].outcome is not Outcome.MET:
-            return "cannot-tell", _note(findings[rule])
+            is_refused = rule == "repair-allowed" and findings[rule].outcome is Outcome.NOT_MET
+            return ("held" if is_refused else "cannot-tell"), _note(findings[rule])
     unseen = waits_for_certificate(facts, piece)
     if unseen is not None:
         return "certificate-not-seen", Note(

@@ -87,11 +87,18 @@ def _fitted(value: DueRibbon, texts: Texts, width: float) -> tuple[TimeScale, tu
         right -= 10
 
 
+# What the due day is counted from.
+_DONE = {
+    "tested": "ribbon.tested", "calibrated": "ribbon.calibrated", "looked-over": "ribbon.looked-over",
+    "air-tested": "ribbon.air-tested",
+}  # fmt: skip
+
+
 def _flags(value: DueRibbon, scale: TimeScale, texts: Texts) -> tuple[Flag, ...]:
     """A flag for each day that is known; what is not known stands in the footnotes."""
     kinds = {kind: day for day, kind in marks(value)}
     made = [Flag(scale.x(value.today), _small(texts["ribbon.today"].format(day=value.today), bold=True), None, "today")]
-    for kind, key in ((ShapeKind.DISC, "ribbon.tested"), (ShapeKind.SQUARE, "ribbon.first-issue")):
+    for kind, key in ((ShapeKind.DISC, _DONE[value.counted]), (ShapeKind.SQUARE, "ribbon.first-issue")):
         if kind in kinds:
             made.append(Flag(scale.x(kinds[kind]), _small(texts[key].format(day=kinds[kind])), kind, kind.value))
     if value.warning_from is not None and value.test_on is not None:
@@ -129,7 +136,7 @@ def described(value: DueRibbon, texts: Texts) -> str:
     """The ribbon in sentences, for a screen reader."""
     said = [f"{value.code} {value.label}: {value.standing}", state_words(value, texts)]
     if value.test_on is not None:
-        said.append(texts["ribbon.tested"].format(day=value.test_on))
+        said.append(texts[_DONE[value.counted]].format(day=value.test_on))
     if not isinstance(value.first_issue_on, str):
         said.append(texts["ribbon.first-issue"].format(day=value.first_issue_on))
     said.append(texts["ribbon.today"].format(day=value.today))

@@ -27,7 +27,8 @@ class DueRibbon:
     weighed and `deciding` is the label of the one that decides. `standing` and `sentence` are ready words.
     `is_held_back`: the piece may not be used whatever its days say (held, away, lost, withdrawn), so the picture says
     "in date until" and never "use until". `is_undated`: no rule sets a date for such a piece, which is not the same as
-    a date that is missing. ValueError: a test, a due day or a limit on a piece that is said to be undated.
+    a date that is missing. `counted`: what was done on `test_on`. ValueError: a test, a due day or a limit on a piece
+    that is said to be undated.
     """
 
     code: str
@@ -43,6 +44,7 @@ class DueRibbon:
     sentence: str
     is_held_back: bool = False
     is_undated: bool = False
+    counted: Literal["tested", "calibrated", "looked-over", "air-tested"] = "tested"
 
     def __post_init__(self) -> None:
         """Refuse to call a piece undated that has a date."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import timedelta
+from typing import Literal
 
 from app.domain.calendar import Day
 from app.domain.finding import Finding
@@ -103,7 +105,13 @@ def ribbon_of(one: Standing, warning_days: int) -> DueRibbon:
         sentence=why(one),
         is_held_back=one.state in _HELD_BACK,
         is_undated=not one.is_dated,
+        counted=_COUNTED.get(one.decides.partition("/")[0], "tested"),
     )
+
+
+_COUNTED: Mapping[str, Literal["calibrated", "looked-over", "air-tested"]] = {
+    "calibration": "calibrated", "look-over": "looked-over", "exempted": "air-tested",
+}  # fmt: skip
 
 
 def due_sheet_of(answer: DueAnswer, heading: str) -> DueSheet:

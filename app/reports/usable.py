@@ -33,8 +33,11 @@ def _by_class(piece: Piece, rule_set: RuleSet, facts: Facts) -> str:
     dc = rule_set.class_limit(piece.kind, piece.insulation_class, "use", "dc")
     if ac is None or dc is None:
         return say("usable.no-limit", values)
-    if not (facts.site.counts_as_seen(ac) and facts.site.counts_as_seen(dc)):
+    figures = (ac, dc, rule_set.leaning(piece.kind))
+    if any(one is not None and not facts.site.counts_as_seen(one) for one in figures):
         return say("usable.not-in-print", values)
+    if facts.kinds[piece.kind].wants_dc_test and piece.dc_tested is not True:
+        return say("usable.class-ac", {**values, "ac_v": ac.value / 1000})
     return say("usable.class", {**values, "ac_v": ac.value / 1000, "dc_v": dc.value / 1000})
 
 

@@ -1,7 +1,8 @@
 """Class known: the mark says a class, in the class system this rule set judges.
 
 Cannot tell when the class or the system is missing, illegible, not one its kind comes in, or another system's: a class
-number means nothing without its system. Source: 1910.137(a)(1)(ii); class tables of the sets (facts T1, T9, T18).
+number means nothing without its system; nor while it is only remembered that the table holds for this kind.
+Source: 1910.137(a)(1)(ii); class tables of the sets (facts T1, T9, T18).
 """
 
 from __future__ import annotations
@@ -17,7 +18,6 @@ from app.domain.rule import PieceRule
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece and set."""
-    del facts
     demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
     if piece.class_system is None:
         return [demand.cannot_tell("class-known.no-system")]
@@ -27,6 +27,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.cannot_tell("class-known.no-class")]
     if rule_set.class_limit(piece.kind, piece.insulation_class, "use", "ac") is None:
         return [demand.cannot_tell("class-known.not-in-table", insulation_class=piece.insulation_class)]
+    leaning = rule_set.leaning(piece.kind)
+    if leaning is not None and not facts.site.counts_as_seen(leaning):
+        return [demand.on(leaning.basis(rule_set.key)).cannot_tell("limit-not-seen-in-print", limit=leaning.key)]
     return [demand.met("class-known.known", measured=piece.insulation_class)]
 
 

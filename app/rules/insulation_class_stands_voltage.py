@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from app.domain.electrical_test import Judgement
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Renewal
 from app.domain.limits import Limit, RuleSet
@@ -68,9 +69,23 @@ def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress
 
 
 def _is_dc_tested(facts: Facts, piece: Piece, rule_set: RuleSet) -> bool:
-    """Marked so, or with a record of a test with DC that it did not fail."""
-    judged = facts.tested(piece, rule_set).judged
-    return piece.dc_tested is True or any(one.test.kind_of_current == "dc" and one.result != "failed" for one in judged)
+    """Marked so; or, where the mark does not say otherwise, with a record of a test with DC that says something."""
+    if piece.dc_tested is not None:
+        return piece.dc_tested
+    return any(_tells_of_dc(one, piece, rule_set) for one in facts.tested(piece, rule_set).judged)
+
+
+def _tells_of_dc(one: Judgement, piece: Piece, rule_set: RuleSet) -> bool:
+    """A passed test with DC; where no retest voltage is known, one the laboratory passed at the class's own volts."""
+    test = one.test
+    if test.kind_of_current != "dc" or one.result == "failed":
+        return False
+    if one.result == "passed":
+        return True
+    own = rule_set.class_limit(piece.kind, piece.insulation_class, "use", "dc")
+    only_unknown = {note.key for note in one.reasons} == {"test.no-limit-printed"}
+    reaches = own is not None and test.test_v is not None and test.test_v * 1000 >= own.value
+    return only_unknown and test.result == "passed" and reaches
 
 
 RULE = PieceRule("insulation-class-stands-voltage", Renewal.EACH_ISSUE, "class tables of the sets", check)

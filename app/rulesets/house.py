@@ -83,7 +83,7 @@ HOUSE_POLICY = HousePolicy(
         "multimeter": (*OTHER_KIT, *_INSTRUMENT, "calibration-in-date"),
         "clamp-meter": (*OTHER_KIT, *_INSTRUMENT, "calibration-in-date"),
         "insulation-tester": (*OTHER_KIT, *_INSTRUMENT, "calibration-in-date"),
-        "two-pole-detector": (*OTHER_KIT, *_INSTRUMENT, "self-test-done", "calibration-in-date"),
+        "two-pole-detector": (*OTHER_KIT, *_INSTRUMENT, "self-test-done"),
         "test-leads": (*OTHER_KIT, "altitude-within-mark", "tip-exposure", "fuse-fit"),
         "tip-or-clip": (*OTHER_KIT, "altitude-within-mark", "tip-exposure", "fuse-fit"),
         "proving-unit": (*OTHER_KIT, "self-test-done", "proving-unit-fits", "altitude-within-mark"),

@@ -103,6 +103,8 @@ SENTENCES: dict[str, str] = {
     'Run "self-check" and hand its answer to whoever looks after the program.',
     "calculation.figure-missing": "A figure is missing: {thing}.",
     "calculation.figure-missing.next": "State it.",
+    "calculation.kind-not-covered": "{set} was not seen to say anything of {thing}.",
+    "calculation.kind-not-covered.next": "Ask under a rule set that covers it; under this one it is not shown as fit.",
     "calculation.unknown": "There is no calculation {thing}.",
     "calculation.unknown.next": "{nearest:hint}Known: {known}.",
     "calculation.not-named": "{thing} is a key, and no calculation is named.",

@@ -98,8 +98,8 @@ SENTENCES: dict[str, str] = {
     "no-open-event.not-released": "{subject} was {event:event} on {day:day} and has not been released since.",
     "no-open-event.none": "{subject}: nothing has happened that asks a test.",
     "repair-allowed.none": "{subject} has not been repaired.",
-    "repair-allowed.allowed": "{subject}: the repair of {day:day} ({repair}) is an allowed one.",
-    "repair-allowed.not-this-way": "{subject}: it may not be {repair} ({day:day}). Withdraw it.",
+    "repair-allowed.allowed": "{subject}: the repair of {day:day} ({repair:repair}) is an allowed one.",
+    "repair-allowed.not-this-way": "{subject}: it may not be {repair:repair} ({day:day}). Withdraw it.",
     "repair-allowed.too-small": "{subject}: {measured:number} mm remain of it after it was trimmed ({day:day}); at least "
     "{required:number} x {required:number} mm are asked. Withdraw it.",
     "repair-allowed.size-unknown": "{subject}: not shown as fit: what remains after it was trimmed ({day:day}) is not "
@@ -124,7 +124,8 @@ SENTENCES: dict[str, str] = {
     "looked-over.by-air-test": "{subject} was looked over with today's air test.",
     "looked-over.not-today": "{subject} has not been looked over today.",
     "self-test-done.not-today": "{subject} has no self-test today.",
-    "self-test-done.failed": "{subject} failed its self-test today. Do not use it.",
+    "self-test-done.failed": "{subject} failed its self-test today. Do not use it: another try does not mend it. It is released by "
+    "name and passes after that, or goes to repair.",
     "self-test-done.done": "{subject} passed its self-test today.",
     "calibration-in-date.not-asked": "{subject} is self-tested and proved at each use, not calibrated.",
     "calibration-in-date.none": "{subject} has no calibration on record.",
@@ -138,7 +139,7 @@ SENTENCES: dict[str, str] = {
     "look-over-in-date.in-date": "{subject}: yearly look-over of {done_on:day}, use until {use_until:day}.",
     "look-over-in-date.not-refused": "{subject}: the yearly look-over is advice for tools.",
     # protectors and fit
-    "protectors-worn.missing": "{subject}: {required} pairs of gloves and {measured} of protectors in the kit. "
+    "protectors-worn.missing": "{subject}: pairs of gloves that go under protectors in the kit: {required}; protectors: {measured}. "
     "Every pair goes out under protectors.",
     "protectors-worn.own-protection": "{subject} brings mechanical protection of its own.",
     "protectors-worn.in-kit": "{subject} goes out under protectors.",
@@ -298,6 +299,8 @@ SENTENCES: dict[str, str] = {
     "approved it.",
     "site-rule.applied": "Site rule {subject}: a looser value applies, approved by {approved_by}: {reason}.",
     "figures-not-primary": "{count} sources behind this decision were seen only at second hand (secondary texts, handouts): {clauses}.",
+    "calculation.not-seen-in-print": "A figure behind this is from memory and has not been seen in print: a decision waits "
+    "until somebody has confirmed it.",
     "calculation.row-inferred": "This row is inferred from the overvoltage table.",
     "calculation.arc-time-assumed": "No clearing time was stated, so 2 s was assumed. Advice only; it never lowers the protection against shock.",
     "calculation.arc-open-air-taken": "No enclosure was stated, so open air was taken; an enclosure can throw up to three times as much. Advice only; it never lowers the protection against shock.",

@@ -141,6 +141,8 @@ SENTENCES: dict[str, str] = {
     "usable.class-unknown": "Not shown as fit under {set}: the voltage class or its class system is not known.",
     "usable.no-limit": "Not shown as fit under {set}: no limit for class {class} was seen in it.",
     "usable.not-in-print": "Not shown as fit under {set}: a figure for class {class} has not been seen in print yet.",
+    "usable.class-ac": "{set}: class {class}, AC circuits that ask up to {ac_v:volts}, margin included. On DC only with its mark for DC, "
+    "or a record of a test with DC.",
     "usable.class": "{set}: class {class}, circuits that ask up to {ac_v:volts} AC or {dc_v:volts} DC, margin included.",
     "usable.no-marks": "Not shown as fit: no category mark is known.",
     "usable.category": "CAT {category}: up to {v:volts}.",

@@ -60,6 +60,10 @@ def limit_said(decides: str) -> str:
     return words.replace("1 months", "1 month") if months == "1" else words
 
 
+REPAIRS: dict[str, str] = {
+    "patched": "patched", "liquid-compound": "mended with liquid compound", "trimmed": "trimmed",
+    "cut-shorter": "cut shorter",
+}  # fmt: skip
 EVENTS: dict[str, str] = {
     "suspect": "found suspect", "repaired": "repaired", "patched": "patched",
     "used-without-protectors": "used without protectors", "dropped": "dropped", "wet": "wet",
@@ -129,7 +133,7 @@ HOLDS_CLEARED_BY: dict[str, str] = {
 }  # fmt: skip
 EVERYTHING: dict[str, dict[str, str]] = {
     "kind": KINDS, "role": ROLES, "task": TASKS, "standing": STANDINGS, "origin": ORIGINS, "supply": SUPPLIES,
-    "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,
+    "repair": REPAIRS, "event": EVENTS, "figure": FIGURES, "outcome": OUTCOMES, "current": CURRENTS,
     "system": CLASS_SYSTEMS, "letter": CONFIDENCE, "rule": RULES, "clears": HOLDS_CLEARED_BY, "defect": DEFECTS,
     "reason": HOLD_REASONS, "result": RESULTS,
 }  # fmt: skip

@@ -14,11 +14,13 @@ from app.domain.case.case import read_case
 from app.domain.case.pieces import read_piece
 from app.domain.case.world import read_circuit, read_person, read_site
 from app.domain.errors import BadInput
+from app.domain.finding import Demand, Renewal
 from app.domain.history import History
 from app.domain.impulse import ROWS
 from app.domain.limits import Approval, Limit, SiteRules
 from app.domain.piece import Piece
 from app.domain.record import AirTest
+from app.domain.verdict import fold
 from app.domain.voltage import CELL_MAX_MV, CELL_MIN_MV, Circuit, required, stresses
 from app.judging.catalogues import calculations, catalogues
 from tests import build
@@ -188,3 +190,16 @@ def test_a_test_that_counts_waits_for_nothing() -> None:
     tested = facts.tested(facts.pieces[0], SET)
     assert tested.last is facts.pieces[0].records[0]
     assert tested.waiting is None
+
+
+NEVER_MENDED = (
+    "insulation-class-stands-voltage", "voltage-mark-stands-voltage", "not-withdrawn", "not-held", "no-open-event",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("rule", NEVER_MENDED)
+def test_what_no_act_at_the_counter_mends_is_said_first(rule: str) -> None:
+    renewals = {rule: Renewal.EACH_ISSUE, "issue": Renewal.EACH_ISSUE, "daily": Renewal.EACH_DAY}
+    findings = tuple(Demand(one, "G1").not_met("n") for one in ("daily", "issue", rule))
+    stops = fold(findings, NOW, NOW, renewals, judged=True).stops
+    assert [one.rule for one in stops] == [rule, "issue", "daily"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from datetime import date
 from typing import Any
 
@@ -10,14 +11,15 @@ from msgspec.structs import replace
 
 from app.domain.case.words import DEFECTS
 from app.domain.errors import ProgramFault
+from app.domain.finding import Outcome
 from app.domain.limits import Limit
 from app.judging.catalogues import catalogues
 from app.judging.change import Change
 from app.judging.cure import cure
 from app.judging.defects import of_air_test, of_look_over
-from app.judging.held_sets import hold_house
-from app.judging.judge import judge
-from app.judging.standing import standing
+from app.judging.held_sets import hold, hold_house
+from app.judging.judge import ask, judge
+from app.judging.standing import is_dated, standing
 from tests import build
 from tests.build import Table
 
@@ -53,6 +55,41 @@ def test_every_reason_that_a_look_at_the_paper_mends_is_mended_by_it(test: Table
     assert told(cured(case)) == [("confirm", "G1", "cure.certificate")]
 
 
+@pytest.mark.parametrize("hand", ["left", "right"])
+def test_a_hand_the_air_test_left_out_is_mended_by_an_air_test(hand: str) -> None:
+    one_hand = {key: value for key, value in AIR.items() if key != hand}
+    assert told(cured(kit(G1=build.gloves(records=[TEST, one_hand, build.look()])))) == [
+        ("check", "G1", "cure.air-test")
+    ]
+
+
+def test_the_search_ends_after_so_many_judgements(monkeypatch: pytest.MonkeyPatch) -> None:
+    old = build.gloves(records=[{**TEST, "on": "2025-01-01"}, AIR])
+    assert [one.change for one in cured(kit(G1=old), build.gloves("G2"))] == ["swap"]
+    monkeypatch.setattr("app.judging.cure.MOST_JUDGEMENTS", 1)
+    assert told(cured(kit(G1=old), build.gloves("G2"))) == [("none", "kit", "cure.not-found")]
+
+
+@pytest.mark.parametrize(("tested_on", "change"), [("2025-09-03", "swap"), ("2025-09-02", "none")])
+def test_a_pair_that_lasts_to_the_very_last_day_is_taken(tested_on: str, change: str) -> None:
+    old = build.gloves(records=[{**TEST, "on": "2025-01-01"}, AIR])
+    other = build.gloves("G2", records=[{**TEST, "on": tested_on}, AIR])
+    assert [one.change for one in cured(kit(G1=old), other)] == [change]
+
+
+def test_caps_that_one_look_of_the_day_named_are_not_looked_at_again() -> None:
+    meter = build.plain(
+        "D1", "multimeter", marks=[["III", 1000]], max_input_dc_v=1000,
+        records=[build.look(), {"what": "calibration", "on": "2026-01-01", "result": "passed"}],
+    )  # fmt: skip
+    leads = build.plain("W1", "test-leads", marks=[["III", 1000]], tip_mm=2)
+    leads["records"] = [build.look(caps="present"), build.look(at="07:30")]
+    case = kit(leads, D1=meter, G1=build.gloves(records=[TEST]))
+    case["pieces"] = [one for one in case["pieces"] if one["code"] not in ("B1", "K1")]
+    case["job"]["task"], case["person"]["scopes"], case["second"] = "measure-only", ["live"], {"code": "P2"}
+    assert told(cured(case)) == [("check", "G1", "cure.air-test")]
+
+
 def test_sizes_nobody_stated_are_outside_the_kit() -> None:
     case = build.world()
     del case["person"]["glove_sizes"]
@@ -79,6 +116,66 @@ def test_a_look_over_that_found_something_sets_no_new_date() -> None:
     facts = build.facts(build.world(pieces=[build.plain("T1", "insulated-tool", records=looks)]))
     one = standing(facts, facts.pieces[0])
     assert (one.state, one.due_on, one.counted_from) == ("held", date(2026, 6, 1), date(2025, 6, 1))
+
+
+def gone(first: str, second: str) -> Table:
+    """Given to two people on one day, nobody knows to whom first."""
+    moves = [{"what": "hand-over", "on": "2026-02-01", "to": one} for one in (first, second)]
+    return build.gloves(records=[TEST, *moves])
+
+
+@pytest.mark.parametrize("piece", [gone("P3", "P4"), gone("P4", "P3")])
+def test_of_two_places_it_may_be_in_the_first_by_name_is_told(piece: Table) -> None:
+    facts = build.facts(build.world(pieces=[piece]))
+    assert standing(facts, facts.pieces[0]).holder == "P3"
+    (said,) = [one for one in ask(facts, {"at-hand"}) if one.outcome is Outcome.NOT_MET]
+    assert said.values["holder"] == "P3"
+
+
+@pytest.mark.parametrize("sets", [["us-osha-137", "iec-60903-2014"], ["iec-60903-2014", "us-osha-137"]])
+def test_of_two_sets_the_worse_answer_makes_the_standing(sets: list[str]) -> None:
+    # 13 mA: above the US limit of 12 for this glove, below the other's of 14.
+    figures = {
+        **TEST, "evidence": "figures", "occasion": "in-service", "test_v": 5000, "kind_of_current": "ac",
+        "frequency_hz": 60, "dwell_s": 60, "left_ma": 13, "right_ma": 8,
+    }  # fmt: skip
+    site = {"altitude_m": 140, "confirmed_in_print": "all"}
+    facts = build.facts(build.world(pieces=[build.gloves(records=[figures, AIR])], rule_sets=sets, site=site))
+    assert {facts.tested(facts.pieces[0], one).failed is None for one in facts.rule_sets} == {True, False}
+    assert standing(facts, facts.pieces[0]).state == "held"
+
+
+def test_of_several_checks_of_the_day_that_lack_the_first_is_told() -> None:
+    facts = build.facts(build.world(pieces=[build.detector(records=[])]))
+    one = standing(facts, facts.pieces[0])
+    assert (one.state, one.why.key) == ("check-due-today", "looked-over.not-today")
+
+
+def test_a_later_paper_nobody_saw_does_not_take_away_the_test_that_counts() -> None:
+    unseen = {**TEST, "on": "2026-02-01", "evidence": "sheet-only"}
+    facts = build.facts(build.world(pieces=[build.gloves(records=[TEST, unseen, AIR])]))
+    one = standing(facts, facts.pieces[0])
+    assert (one.state, one.counted_from) == ("ready", date(2026, 1, 15))
+
+
+def test_a_kind_is_dated_as_soon_as_one_set_dates_it() -> None:
+    facts = build.facts(build.world())
+    (dating,) = facts.rule_sets
+    silent = replace(dating, intervals={})
+    for sets in ((dating, silent), (silent, dating)):
+        assert is_dated(replace(facts, rule_sets=sets), "rubber-gloves")
+    assert not is_dated(replace(facts, rule_sets=(silent,)), "rubber-gloves")
+
+
+@pytest.mark.parametrize(("months", "holds"), [(0, False), (1, True), (60, True), (61, False)])
+@pytest.mark.parametrize("name", ["never", "reused", "between"])
+def test_months_of_a_clock_may_be_either_end_of_their_range(name: str, months: int, holds: bool) -> None:
+    known = catalogues()
+    rule_set = known.rule_sets["us-osha-137"]
+    (clock,) = rule_set.intervals["rubber-gloves"]
+    timed = {**rule_set.intervals, "rubber-gloves": (replace(clock, **{name: months}),)}
+    with nullcontext() if holds else pytest.raises(ProgramFault):
+        hold(replace(rule_set, intervals=timed), known.kinds)
 
 
 # A slip of a digit or a unit falls outside: what a figure of each unit can be at least and at most.

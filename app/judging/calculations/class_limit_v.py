@@ -8,7 +8,7 @@ from app.domain.case.reading import one_of
 from app.domain.case.words import CLASS_SYSTEMS, CLASSES, KINDS, RULE_SETS
 from app.domain.errors import BadInput
 from app.domain.voltage import SUPPLIES
-from app.judging.calculation import Answer, Calculation, Law
+from app.judging.calculation import Answer, Calculation, Law, caution_of
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -20,7 +20,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     limit = rule_set.class_limit(str(ask.get("kind", "rubber-gloves")), str(ask.get("class", "")), "use", current)
     if limit is None:
         raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
-    return Answer(limit.value / 1000, "V")
+    return Answer(limit.value / 1000, "V", caution_of(limit, rule_set.leaning(str(ask.get("kind", "rubber-gloves")))))
 
 
 CALCULATION = Calculation(

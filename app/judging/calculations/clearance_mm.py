@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from app.domain.case.reading import one_of
 from app.domain.case.words import CLASSES
 from app.domain.errors import BadInput
-from app.judging.calculation import Answer, Calculation, Law
+from app.judging.calculation import Answer, Calculation, Law, caution_of
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -16,7 +16,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     limit = law.house.limits.get(f"clearance/{table}/{ask.get('class', '')}")
     if limit is None:
         raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
-    return Answer(limit.value / 1000, "mm")
+    return Answer(limit.value / 1000, "mm", caution_of(limit))
 
 
 _TABLE = one_of("cautious", "astm-f496")

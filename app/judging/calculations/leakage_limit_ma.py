@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from app.domain.case.pieces import FIELDS
 from app.domain.case.reading import one_of, scaled, yes_no
 from app.domain.case.words import CLASSES, KINDS
-from app.domain.electrical_test import current_limit_ua
+from app.domain.electrical_test import current_limit_ua, table_limit
 from app.domain.errors import BadInput
 from app.domain.piece import Piece
 from app.domain.record import ElectricalTest
-from app.judging.calculation import Answer, Calculation, Law
+from app.judging.calculation import Answer, Calculation, Law, caution_of
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -31,7 +31,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     limit = current_limit_ua(test, piece, rule_set)
     if limit is None:
         raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
-    return Answer(limit / 1000, "mA")
+    return Answer(limit / 1000, "mA", caution_of(table_limit(piece, rule_set)))
 
 
 CALCULATION = Calculation(

@@ -11,7 +11,7 @@ from app.domain.case.words import KINDS, RULE_SETS
 from app.domain.clock import asked_of, due, due_by_issue_only
 from app.domain.errors import BadInput
 from app.domain.piece import FirstIssue, Piece
-from app.judging.calculation import Answer, Calculation, Law
+from app.judging.calculation import Answer, Calculation, Law, caution_of
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -24,14 +24,24 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     asked = asked_of(rule_set, piece)
     if asked.lacks_material:
         raise BadInput("calculation.figure-missing", thing="material")
+    is_goods = any(kind in one.covers for one in law.rule_sets.values())
+    if is_goods and kind not in rule_set.covers:
+        raise BadInput("calculation.kind-not-covered", thing=kind, set=rule_set.title)
     interval = asked.interval
     if interval is None:
         return Answer("none")
-    first: FirstIssue = ask.get("first_issue", "unknown")  # type: ignore[assignment]  # its reader gives just this
+    waits = rule_set.limits.get(interval.shelf) if first_of(ask) == "never" or interval.between == "capped" else None
+    caution = caution_of(interval, waits)
+    first = first_of(ask)
     maker = ask.get("maker_interval_months")
     if ask.get("clock") == "issue-only":
         return Answer(due_by_issue_only(tested_on, first, interval))
-    return Answer(due(tested_on, first, interval, maker if isinstance(maker, int) else None)[0])
+    return Answer(due(tested_on, first, interval, maker if isinstance(maker, int) else None)[0], caution=caution)
+
+
+def first_of(ask: Mapping[str, object]) -> FirstIssue:
+    """F as asked; unknown where it is not."""
+    return ask.get("first_issue", "unknown")  # type: ignore[return-value]  # its reader gives just this
 
 
 def _word(ask: Mapping[str, object], key: str) -> str | None:

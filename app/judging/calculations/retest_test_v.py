@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from app.domain.case.reading import one_of
 from app.domain.case.words import CLASS_SYSTEMS, CLASSES, KINDS, RULE_SETS
 from app.domain.errors import BadInput
-from app.judging.calculation import Answer, Calculation, Law
+from app.judging.calculation import Answer, Calculation, Law, caution_of
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -18,7 +18,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     limit = rule_set.class_limit(kind, str(ask.get("class", "")), "retest", current)
     if limit is None or ask.get("class_system", rule_set.class_system) != rule_set.class_system:
         raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
-    return Answer(limit.value / 1000, "V")
+    return Answer(limit.value / 1000, "V", caution_of(limit, rule_set.leaning(kind)))
 
 
 CALCULATION = Calculation(

@@ -55,8 +55,8 @@ class Drive:
         self.main.resize(1240, 800)
         self.main.show()
         self.until(lambda: bool(self.made))
-        # A list may be shown before the register behind it is open.
-        self.until(lambda: self.main.place == "" or self.window.doors.path is not None)
+        # A list may be shown, or nothing yet, before the register is open; else something stands in place of the places.
+        self.until(lambda: self.window.doors.path is not None or self.main.covered is not None)
         self.settle()
 
     @property

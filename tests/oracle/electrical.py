@@ -49,7 +49,10 @@ def due_days(world: World, piece: Piece, tested: date) -> tuple[date, date]:
     months = _months_from_test(world, piece, first, tested)
     if months:
         sure, perhaps = add_months(tested, months[0]), add_months(tested, months[-1])
-        if len(months) > 1 or not world.confirmed(figures.interval_key(rules.name, rules.tables, piece.kind)):
+        key = figures.interval_key(rules.name, rules.tables, piece.kind)
+        if key is not None and rules.clock == "material":
+            key = f"{key}/{piece.d.get('material')}"
+        if len(months) > 1 or not world.confirmed(key):
             sure = date.min
     else:
         assert first is not None

@@ -138,7 +138,12 @@ def shelf_key(name: str) -> str | None:
 
 
 def interval_key(name: str, tables: str, kind: str) -> str | None:
-    """Key of the interval of sleeves and blankets where it is of confidence M, else None."""
+    """Key of the interval of a kind where it is of confidence M, else None.
+
+    Under us-telecom-268 the months are printed by material; that they hold of other goods than rubber gloves is M.
+    """
+    if name == "us-telecom-268" and kind != "rubber-gloves":
+        return f"{name}/interval/{kind}"
     return f"{name}/months/{kind}" if tables == "iec" and kind in {"rubber-sleeves", "insulating-blanket"} else None
 
 

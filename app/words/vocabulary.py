@@ -85,7 +85,7 @@ OUTCOMES: dict[str, str] = {"met": "met", "not-met": "not met", "cannot-tell": "
 CURRENTS: dict[str, str] = {"dc": "DC", "ac": "AC"}
 CLASS_SYSTEMS: dict[str, str] = {"iec": "IEC/ASTM", "gb": "GB", "jp": "JP"}
 CONFIDENCE: dict[str, str] = {
-    "P": "seen in the text itself or a law that reproduces it", "S": "seen in a secondary text", "T": "seen only in a trade handout",
+    "P": "seen in the text, or in a law that copies it", "S": "seen in a secondary text", "T": "seen only in a trade handout",
     "M": "from memory, not seen in print", "H": "house policy", "D": "derived",
 }  # fmt: skip
 RULES: dict[str, str] = {

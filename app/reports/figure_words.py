@@ -15,7 +15,7 @@ from app.words.vocabulary import KINDS
 LETTERS = "PSTMHD"
 _CLASSES = ["00", "0", "1", "2", "3", "4"]
 # unit -> parts of it in what people read, and how that is written
-_UNITS: dict[str, tuple[int, str]] = {
+UNITS: dict[str, tuple[int, str]] = {
     "mV": (1000, " V"), "uA": (1000, " mA"), "um": (1000, " mm"), "mm": (1, " mm"), "m": (1, " m"), "s": (1, " s"),
     "months": (1, " months"), "years": (1, " years"), "mcal/cm2": (1000, " cal/cm2"), "0.01": (100, " times"),
     "0.01 in": (100, " in"),
@@ -92,12 +92,12 @@ def value_words(limit: Limit) -> str:
     """
     if limit.unit == "statement":
         return say("pages.dash", {})
-    return figure(limit) + _UNITS[limit.unit][1]
+    return figure(limit) + UNITS[limit.unit][1]
 
 
 def figure(limit: Limit) -> str:
     """The value alone, in the unit people read."""
-    return number(limit.value / _UNITS[limit.unit][0], 3)
+    return number(limit.value / UNITS[limit.unit][0], 3)
 
 
 def never_words(interval: TestInterval) -> str:

@@ -8,17 +8,12 @@ from typing import Any
 from app.domain.document import Document, Section, Table
 from app.domain.limits import Limit, TestInterval
 from app.judging.figures_known import FigureKnown
-from app.reports.figure_words import Named, of_clock, of_limit
+from app.reports.figure_words import UNITS, Named, of_clock, of_limit
 from app.store.reads.site_rules import Confirmation
 from app.words.saying import listed, say
 from app.words.vocabulary import KINDS
 
 FIGURE_COLUMNS = ("figure", "value", "needed", "clause", "letter", "print")
-# Unit of a declaration -> what it is shown in, and how many of its own go into one; any other stays as it is.
-_SHOWN: Mapping[str, tuple[str, int]] = {
-    "mV": ("V", 1000), "uA": ("mA", 1000), "um": ("mm", 1000), "mcal/cm2": ("cal/cm2", 1000), "0.01 in": ("in", 100),
-    "0.01": ("times", 100),
-}  # fmt: skip
 _STATEMENT = "statement"
 
 
@@ -67,8 +62,8 @@ def _plain(figure: Limit | TestInterval) -> dict[str, object]:
         return {"unit": "months", "months": {"never_issued": figure.never, "in_use": figure.reused}}
     if figure.unit == _STATEMENT:
         return {"unit": None}
-    unit, times = _SHOWN.get(figure.unit, (figure.unit, 1))
-    return {"value": figure.value / times if times > 1 else figure.value, "unit": unit}
+    parts, written = UNITS.get(figure.unit, (1, figure.unit))
+    return {"value": figure.value / parts if parts > 1 else figure.value, "unit": written.strip()}
 
 
 def named(one: FigureKnown) -> Named:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
+from msgspec.structs import replace
+
 from app.domain.errors import ProgramFault
 from app.domain.limits import ClassTable, Limit
 
@@ -122,12 +124,6 @@ def shared_tables(leaning: Iterable[str]) -> dict[str, ClassTable]:
         ),
     }
     return {
-        kind: replaced(table, f"{kind}/class-table") if kind in leaning else table for kind, table in tables.items()
+        kind: replace(table, leans_on=f"{kind}/class-table") if kind in leaning else table
+        for kind, table in tables.items()
     }
-
-
-def replaced(table: ClassTable, leans_on: str) -> ClassTable:
-    """The same table, resting on a statement to be confirmed."""
-    return ClassTable(
-        table.classes, table.prefix, leans_on, table.not_printed, table.current, table.acceptance_dwell
-    )  # fmt: skip

@@ -53,6 +53,16 @@ def filled_in(drive: Drive, folder: Path, name: str = "quarry") -> BeginPage:
     return begin_page
 
 
+def test_what_a_rule_set_cannot_serve_stands_by_itself_under_the_set(first: Drive) -> None:
+    page = start(first).begin
+    first.click(start(first).own)
+    first.type_in(page.rule_set, "jp-351")
+    assert page.notice.isVisible()
+    assert "nothing can be issued under it on a traction battery" in page.notice.text()
+    first.type_in(page.rule_set, "us-osha-137")
+    assert not page.notice.isVisible()
+
+
 def made(drive: Drive, page: BeginPage) -> None:
     drive.click(page.make)
     drive.until(lambda: drive.main.place == "counter")

@@ -16,6 +16,7 @@ from app.ui.screens.start.kit import KitPart
 from app.ui.screens.start.state import (
     BeginState,
     about_set,
+    cannot_serve,
     check_file_name,
     least_margin,
     margin_example,
@@ -119,6 +120,9 @@ class BeginPage(QWidget):
         down.addWidget(label(say("start.rules", {}), "lead"))
         self.rule_set = ChoiceField(say("start.rule-set", {}), sets_offered(), is_needed=True)
         down.addWidget(self.rule_set)
+        # Not among the quiet lines: whoever chooses the set in a hurry must see it.
+        self.notice = label("", "short")
+        down.addWidget(self.notice)
         self.about = label("", "quiet")
         down.addWidget(self.about)
         down.addWidget(label(margin_example()))
@@ -164,6 +168,9 @@ class BeginPage(QWidget):
         margin = None if _wrong(self.margin) else self.margin.value()
         state.margin_percent = None if margin is None else int(margin)
         self.folder.setText(say("start.folder", {"folder": str(state.folder)}))
+        notice = cannot_serve(state.rule_set)
+        self.notice.setText(notice)
+        self.notice.setVisible(bool(notice))
         self.about.setText(about_set(state.rule_set))
         lines = state.review()
         self.review.setText("\n".join(lines))

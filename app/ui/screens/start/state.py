@@ -199,7 +199,7 @@ def sets_offered() -> list[tuple[str, str]]:
 
 
 def about_set(key: str) -> str:
-    """What a rule set is for, what it leaves to house policy, and what it cannot serve."""
+    """What a rule set is for, what it leaves to house policy, and what it says nothing of."""
     known: Mapping[str, RuleSet] = catalogues().rule_sets
     if key not in known:
         return say("start.set-choose", {})
@@ -210,11 +210,16 @@ def about_set(key: str) -> str:
     neither = tuple(kind for kind in kinds if kind not in covered and kinds[kind].is_classed)
     others = tuple(kind for kind in house.covers if kind not in covered and kind not in neither)
     named = chosen.title if chosen.title == chosen.edition else f"{chosen.title}, {chosen.edition}"
-    parts = [say(notice, {"set": chosen.title}) for notice in chosen.notices]
-    parts.append(say("start.set", {"set": named, "covered": covered, "others": others}))
+    parts = [say("start.set", {"set": named, "covered": covered, "others": others})]
     if neither:
         parts.append(say("start.set-neither", {"neither": neither}))
     return " ".join(parts)
+
+
+def cannot_serve(key: str) -> str:
+    """What nothing can be issued for under a rule set; empty where it says so of nothing."""
+    known: Mapping[str, RuleSet] = catalogues().rule_sets
+    return " ".join(say(notice, {"set": known[key].title}) for notice in known[key].notices) if key in known else ""
 
 
 def margin_example() -> str:

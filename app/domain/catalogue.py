@@ -31,15 +31,30 @@ def declared(package: str, name: str, kind: type[K]) -> dict[str, K]:
     Raises ProgramFault naming the module for a missing constant, a wrong type or a repeated key.
     """
     found: dict[str, K] = {}
-    folder = importlib.import_module(package)
-    for info in sorted(pkgutil.iter_modules(folder.__path__), key=lambda module: module.name):
-        if info.ispkg:
-            continue
-        module = importlib.import_module(f"{package}.{info.name}")
-        constant = getattr(module, name, None)
-        if not isinstance(constant, kind):
-            raise ProgramFault("catalogue.constant-missing", thing=module.__name__, name=name)
+    for module in _modules(package):
+        constant = _constant(f"{package}.{module}", name, kind)
         if constant.key in found:
-            raise ProgramFault("catalogue.key-twice", thing=module.__name__, name=constant.key)
+            raise ProgramFault("catalogue.key-twice", thing=f"{package}.{module}", name=constant.key)
         found[constant.key] = constant
     return dict(sorted(found.items()))
+
+
+def declared_under(package: str, key: str, name: str, kind: type[K]) -> K | None:
+    """The declaration of one key, by the module that is named after it, and no other read; None where there is none."""
+    module = key.replace("-", "_")
+    if module not in _modules(package):
+        return None
+    constant = _constant(f"{package}.{module}", name, kind)
+    return constant if constant.key == key else None
+
+
+def _modules(package: str) -> list[str]:
+    folder = importlib.import_module(package)
+    return sorted(info.name for info in pkgutil.iter_modules(folder.__path__) if not info.ispkg)
+
+
+def _constant(module: str, name: str, kind: type[K]) -> K:
+    constant = getattr(importlib.import_module(module), name, None)
+    if not isinstance(constant, kind):
+        raise ProgramFault("catalogue.constant-missing", thing=module, name=name)
+    return constant

@@ -30,14 +30,27 @@ class KitQuestion(Struct, frozen=True, kw_only=True):
     incident_energy_mcal: int | None = None
 
 
+class OpenIssue(Struct, frozen=True):
+    """A kit, or what is left of one, that is out for a system: by which entry, with whom, to which planned day."""
+
+    entry: Name
+    person: str
+    until: date
+    pieces: tuple[str, ...]
+
+
 class KitAnswer(Struct, frozen=True):
-    """The decision, what it was made from, and what would cure a refusal."""
+    """The decision, what it was made from, and what would cure a refusal.
+
+    `open_issues`: where a reading contradicts the system's figures, what went out on them and is not back.
+    """
 
     question: KitQuestion
     system: System
     facts: Facts
     verdict: Verdict
     cure: tuple[Change, ...]
+    open_issues: tuple[OpenIssue, ...] = ()
 
 
 class Saved(Struct, frozen=True):

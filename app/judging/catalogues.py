@@ -1,4 +1,7 @@
-"""The catalogues, each walked once: kinds, tasks, rules and sets; calculations apart."""
+"""The catalogues, each walked once: kinds, tasks, rules and sets; calculations apart.
+
+A list of standings needs kinds and the sets chosen alone; whatever judges asks for all of it, held against each other.
+"""
 
 from __future__ import annotations
 
@@ -7,14 +10,14 @@ from functools import cache
 
 from msgspec import Struct
 
-from app.domain.catalogue import declared
+from app.domain.catalogue import declared, declared_under
 from app.domain.declarations import Kind, Task
 from app.domain.errors import BadInput, ProgramFault
 from app.domain.limits import HousePolicy, RuleSet
 from app.domain.register import Depot
 from app.domain.rule import CircuitRule, KitRule, PieceRule, Rule
 from app.judging.calculation import Calculation
-from app.judging.held_sets import hold, hold_house
+from app.judging.held_sets import file_of, hold, hold_house
 from app.rulesets.house import HOUSE_POLICY
 
 
@@ -32,17 +35,32 @@ class Catalogues(Struct, frozen=True):
 def catalogues() -> Catalogues:
     """Walk every catalogue and hold the declarations against each other.
 
-    Raises ProgramFault where a set or house policy names a rule or kind that is not declared, or a kind that no line
-    covers: such a kind would otherwise be issued unjudged.
+    Each set is held against itself as it is read. Raises ProgramFault where a set or house policy names a rule or kind
+    that is not declared, or a kind that no line covers: such a kind would otherwise be issued unjudged.
     """
     found = Catalogues(
-        kinds=declared("app.kinds", "KIND", Kind),
+        kinds=kinds(),
         tasks=declared("app.tasks", "TASK", Task),
         rules=declared("app.rules", "RULE", Rule),
         rule_sets=declared("app.rulesets.sets", "SET", RuleSet),
         house=HOUSE_POLICY,
     )
     _check(found)
+    return found
+
+
+@cache
+def kinds() -> Mapping[str, Kind]:
+    """The kinds alone."""
+    return declared("app.kinds", "KIND", Kind)
+
+
+@cache
+def _set_of(key: str) -> RuleSet | None:
+    """One set, held against itself without the others being read; None where there is none of that key."""
+    found = declared_under("app.rulesets.sets", key, "SET", RuleSet)
+    if found is not None:
+        hold(found, kinds())
     return found
 
 
@@ -54,8 +72,18 @@ def calculations() -> Mapping[str, Calculation]:
 
 def _check(found: Catalogues) -> None:
     for rule_set in found.rule_sets.values():
+        if _set_of(rule_set.key) is None:
+            raise ProgramFault("catalogue.file-name", file=file_of(rule_set), thing=rule_set.key)
         _check_covers(found, rule_set.key, rule_set.covers)
-        hold(rule_set, found.kinds)
+    _check_house(found)
+    roles = {kind.role for kind in found.kinds.values()}
+    for task in found.tasks.values():
+        for role in task.roles:
+            if role not in roles:
+                raise ProgramFault("catalogue.role-unknown", thing=task.key, name=role)
+
+
+def _check_house(found: Catalogues) -> None:
     hold_house(found.house)
     _check_covers(found, "house policy", found.house.covers)
     for key in found.kinds:
@@ -65,11 +93,6 @@ def _check(found: Catalogues) -> None:
         for name in names:
             if not isinstance(found.rules.get(name), shape):
                 raise ProgramFault("catalogue.rule-unknown", thing=name, name="house policy")
-    roles = {kind.role for kind in found.kinds.values()}
-    for task in found.tasks.values():
-        for role in task.roles:
-            if role not in roles:
-                raise ProgramFault("catalogue.role-unknown", thing=task.key, name=role)
 
 
 def _check_covers(found: Catalogues, owner: str, covers: Mapping[str, tuple[str, ...]]) -> None:
@@ -83,8 +106,11 @@ def _check_covers(found: Catalogues, owner: str, covers: Mapping[str, tuple[str,
 
 def rule_sets_of(depot: Depot) -> tuple[RuleSet, ...]:
     """The rule sets the depot chose; BadInput for one this version does not have."""
-    known = catalogues().rule_sets
-    for key in depot.rule_sets:
-        if key not in known:
-            raise BadInput("unknown.rule-set", thing=key, known=", ".join(known))
-    return tuple(known[key] for key in depot.rule_sets)
+    return tuple(_chosen(key) for key in depot.rule_sets)
+
+
+def _chosen(key: str) -> RuleSet:
+    found = _set_of(key)
+    if found is None:
+        raise BadInput("unknown.rule-set", thing=key, known=", ".join(catalogues().rule_sets))
+    return found

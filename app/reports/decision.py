@@ -11,7 +11,7 @@ from msgspec import Struct
 from app.domain.document import Document, Section
 from app.domain.finding import HOUSE, Finding
 from app.domain.voltage import Circuit, voltage_class
-from app.judging.answers import KitAnswer
+from app.judging.answers import KitAnswer, OpenIssue
 from app.judging.change import MOST_CHANGES, Change
 from app.words.saying import listed, say, say_finding
 from app.words.vocabulary import CHECKS_OF_A_DAY, CONFIDENCE
@@ -26,6 +26,7 @@ class Said(Struct, frozen=True):
     question: str
     stops: tuple[str, ...]
     cure: tuple[str, ...]
+    open_issues: tuple[str, ...]
     validity: str
     required: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -41,6 +42,7 @@ def said(answer: KitAnswer) -> Said:
         _question_line(answer),
         tuple(_stop_line(answer, one) for one in verdict.stops),
         tuple(dict.fromkeys(say_change(one) for one in answer.cure)),
+        tuple(say_open_issue(one) for one in answer.open_issues),
         _validity(answer) if verdict.may_be_issued else "",
         tuple(_required_line(answer, one) for one in _circuits(answer)),
         tuple(dict.fromkeys(say_finding(one) for one in verdict.cautions)),
@@ -56,6 +58,9 @@ def build(answer: KitAnswer, *, unfolded: bool = False) -> Document:
         sections.insert(0, Section(say("decision.stops", {}), found.stops))
         if found.cure:
             sections.insert(1, Section(say("decision.cure", {}), found.cure, is_ordered=len(found.cure) > 1))
+    if found.open_issues:
+        # People are at work on figures that are wrong: before anything else of the kit that lies here.
+        sections.insert(1, Section(say("decision.open-issues", {}), found.open_issues))
     if found.validity:
         sections.append(Section(say("decision.validity", {}), (found.validity,)))
     if found.cautions:
@@ -132,6 +137,14 @@ def say_change(change: Change) -> str:
     )
 
 
+def say_open_issue(issue: OpenIssue) -> str:
+    """What is out, with whom and how long, and what to do about it."""
+    return say(
+        "decision.open-issue",
+        {"entry": str(issue.entry), "person": issue.person, "until": issue.until, "pieces": listed(issue.pieces)},
+    )
+
+
 def as_values(answer: KitAnswer) -> dict[str, Any]:
     """The decision as plain values: numbers in volts, days as ISO text, each finding with its sentence."""
     verdict, question = answer.verdict, answer.question
@@ -145,6 +158,15 @@ def as_values(answer: KitAnswer) -> dict[str, Any]:
         "cautions": [_finding_values(one) for one in verdict.cautions],
         "renew_daily": [{"rule": rule, "subject": subject} for rule, subject in verdict.renew_daily],
         "use_until": _iso(verdict.use_until),
+        "open_issues": [
+            {
+                "entry": str(one.entry),
+                "person": one.person,
+                "until": one.until.isoformat(),
+                "pieces": list(one.pieces),
+            }
+            for one in answer.open_issues
+        ],
         "cure": [{"change": one.change, "subject": one.subject, "says": say_change(one)} for one in answer.cure],
     }
 

@@ -1,4 +1,4 @@
-"""Marks of a piece in words where their inner form would not be understood: fuse, volts, category marks, keeping."""
+"""Marks of a piece in words where their inner form would not be understood: fuse, volts, categories, letters."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from app.domain.chain import Fuse
 from app.domain.piece import FirstIssue, Piece
 from app.reports.entry_words import place_words
 from app.words.saying import number, say
-from app.words.vocabulary import FUSES
+from app.words.vocabulary import FUSES, PROPERTIES
 
 
 def mark_words(piece: Piece, key: str, plain: str) -> str:
@@ -19,6 +19,8 @@ def mark_words(piece: Piece, key: str, plain: str) -> str:
     if key in ("marks", "marks_cap_off"):
         found = (piece.marks if key == "marks" else piece.marks_cap_off) or ()
         return ", ".join(f"CAT {one.category} {_volts(one.mv)}" for one in found)
+    if key == "categories":
+        return ", ".join(f"{letter} ({PROPERTIES[letter]})" for letter in piece.categories)
     return place_words(plain) if key == "custody" else plain
 
 

@@ -11,7 +11,7 @@ import msgspec
 from app import __version__
 from app.domain.electrical_test import Note
 from app.domain.limits import RuleSet, SiteRules
-from app.judging.catalogues import catalogues
+from app.rulesets.house import HOUSE_POLICY
 from app.store.canonical import canonical
 from app.store.driver import first
 
@@ -24,8 +24,7 @@ EDITION = 2
 
 def rules_digest(site: SiteRules, rule_sets: Sequence[RuleSet]) -> str:
     """What standings were worked out under: sets, house policy, site rules and this program's way of doing it."""
-    known = catalogues()
-    parts = [canonical(one) for one in (*rule_sets, known.house, site)]
+    parts = [canonical(one) for one in (*rule_sets, HOUSE_POLICY, site)]
     return sha256("\n".join((str(EDITION), __version__, *parts)).encode()).hexdigest()
 
 

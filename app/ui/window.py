@@ -69,6 +69,7 @@ class Window:
         self._day = QTimer(main, interval=DAY_MS)
         self._day.timeout.connect(self._look_for_midnight)
         self._day.start()
+        self._is_listening = False
         put_menus(self, theme)
         main.add_shortcuts()
         last = path or _last_register()
@@ -76,9 +77,6 @@ class Window:
             self.begin()
         else:
             self.open(last)
-        # No key or wheel comes in before this returns; what the making of a place stirs up need not pass through them.
-        self.guards.install(application)
-        self.scanner.install(application)
 
     def _put_in_shell(self) -> None:
         shell = self.shell
@@ -110,6 +108,7 @@ class Window:
     def _open(self, path: Path, *, may_make: bool, said: str, place: str) -> None:
         self.strip.show_line("wait", say("window.opening", {"file": str(path)}))
         if not self._show_early(path, place):
+            self._listen()
             self._open_now(path, may_make=may_make, said=said, place=place)
 
     def _open_now(self, path: Path, *, may_make: bool, said: str = "", place: str = "") -> None:
@@ -132,12 +131,16 @@ class Window:
         look = import_module(f"app.ui.screens.{place}.view").SCREEN.first_look()
         made: list[Screen] = []
 
+        def then() -> None:
+            self._listen()
+            self._open_now(path, may_make=False)
+
         def seen(found: object) -> None:
             if found is not None:
                 made[0].show_first(found)  # type: ignore[attr-defined]  # a list's own
             self.main.early(place, made[0])
             # The rows are painted before the database library takes its time.
-            QTimer.singleShot(30, self.main, lambda: self._open_now(path, may_make=False))
+            QTimer.singleShot(30, self.main, then)
 
         self.doors.glance(path, look, seen)
         made.append(self._made(place))
@@ -163,10 +166,22 @@ class Window:
         if self.doors.path is None:
             self.begin()
 
+    def _listen(self) -> None:
+        """From now on keys and wheel pass through scanner and guards.
+
+        Whatever else happens passes through them too, and is made an object of ours each time: a third of the time to
+        the first rows, while nothing can be entered yet.
+        """
+        if not self._is_listening:
+            self._is_listening = True
+            self.guards.install(self._application)
+            self.scanner.install(self._application)
+
     def begin(self) -> None:
         """Where no register is open: make one, open one, look at the demo."""
         from app.ui.screens.start.view import StartScreen
 
+        self._listen()
         self.bar.hide()
         if isinstance(self.main.covered, StartScreen):
             # What is filled in there stays.

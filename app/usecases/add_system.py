@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from app.domain.case.reading import Table, as_tables, read_table, text
 from app.domain.case.world import read_circuit
 from app.domain.electrical_test import Note
@@ -10,6 +12,7 @@ from app.domain.voltage import CELL_MAX_MV, CELL_MIN_MV, Circuit, working
 from app.judging.answers import Saved
 from app.store.journal import SITE_BOOK
 from app.store.reads import register
+from app.store.reads.out import open_issues
 from app.store.unit import Unit
 from app.store.writes.rows import circuit_row
 from app.usecases.desk import Desk
@@ -21,23 +24,21 @@ _SYSTEM = {"code": text, "name": text, "circuits": lambda value: value}
 def add_system(desk: Desk, by: str, table: Table) -> Saved:
     """Add one system, with circuits where the table has some."""
     with desk.write(by) as unit:
-        put_system(unit, table)
-        return Saved(tuple(unit.names))
+        code, circuits = put_system(unit, table)
+        told = [note for circuit in circuits for note in _told(unit, code, circuit)]
+        return Saved(tuple(unit.names), (*told, *_out_on(unit, code, circuits)))
 
 
 def add_circuit(desk: Desk, by: str, system: str, table: Table) -> Saved:
     """Add one circuit to a system that is there."""
     with desk.write(by) as unit:
         known_code(unit.read(register.systems_kept), system, "store.unknown-system")
-        key = str(table.get("key", ""))
-        is_there = unit.read(lambda connection: register.circuit_revision(connection, system, key)) > 0
         circuit = put_circuit(unit, system, table)
-        told = [Note("saved.replaced", {"circuit": f"{system}.{key}"})] if is_there else []
-        return Saved(tuple(unit.names), (*told, _working_note(f"{system}.{key}", circuit)))
+        return Saved(tuple(unit.names), (*_told(unit, system, circuit), *_out_on(unit, system, [circuit])))
 
 
-def put_system(unit: Unit, table: Table) -> None:
-    """Write one system and its circuits."""
+def put_system(unit: Unit, table: Table) -> tuple[str, list[Circuit]]:
+    """Write one system and its circuits; answers its code and them."""
     read = read_table(table, _SYSTEM, {}, "system")
     if "code" not in read:
         raise BadInput("case.key-missing", place="system", thing="code")
@@ -45,12 +46,34 @@ def put_system(unit: Unit, table: Table) -> None:
     revision = unit.read(lambda connection: register.system_revision(connection, code)) + 1
     row = {"code": code, "revision": revision, "name": str(read.get("name", code))}
     unit.add(SITE_BOOK, "system", code, row)
-    keys: set[str] = set()
+    put: dict[str, Circuit] = {}
     for circuit in as_tables(read.get("circuits", []), f"system {code}", "circuits"):
-        key = put_circuit(unit, code, circuit).key
-        if key in keys:
-            raise BadInput("depot.twice", place=f"system {code}", thing=key)
-        keys.add(key)
+        one = put_circuit(unit, code, circuit)
+        if one.key in put:
+            raise BadInput("depot.twice", place=f"system {code}", thing=one.key)
+        put[one.key] = one
+    return code, list(put.values())
+
+
+def _told(unit: Unit, system: str, circuit: Circuit) -> Iterator[Note]:
+    """What to say of a circuit just written."""
+    name = f"{system}.{circuit.key}"
+    if unit.read(lambda connection: register.circuit_revision(connection, system, circuit.key)) > 1:
+        yield Note("saved.replaced", {"circuit": name})
+    yield _working_note(name, circuit)
+    best, reading = working(circuit), circuit.reading_mv
+    if best is not None and reading is not None and reading > best.mv:
+        yield Note("saved.reading-contradicts", {"circuit": name, "reading_v": reading / 1000})
+
+
+def _out_on(unit: Unit, system: str, circuits: Iterable[Circuit]) -> Iterator[Note]:
+    """Who went out on the figures these circuits had before, and is not back."""
+    keys = [one.key for one in circuits]
+    for one in unit.read(lambda connection: open_issues(connection, system, keys)):
+        yield Note(
+            "saved.open-issue",
+            {"entry": str(one.entry), "person": one.person, "until": one.until, "pieces": one.pieces},
+        )
 
 
 def _working_note(name: str, circuit: Circuit) -> Note:

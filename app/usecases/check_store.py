@@ -6,11 +6,12 @@ from msgspec.structs import replace
 
 from app.domain.errors import BadInput
 from app.domain.register import Depot, Register
-from app.judging.answers import KitAnswer, KitQuestion
+from app.judging.answers import KitAnswer, KitQuestion, OpenIssue
 from app.judging.catalogues import catalogues
 from app.store.engine import Connection
 from app.store.reads import pieces
 from app.store.reads.due import candidates
+from app.store.reads.out import open_issues
 from app.store.reads.register import depot_without_kit
 from app.usecases.check_kit import check_kit, cure_of
 from app.usecases.desk import Desk
@@ -27,7 +28,7 @@ def check_store(desk: Desk, question: KitQuestion) -> KitAnswer:
         meant = kit_meant(connection, question)
         register = register_for(connection, meant)
         answer = check_kit(register, meant, with_cure=False)
-        return answer if answer.verdict.may_be_issued else answer_with_cure(connection, register, answer)
+        return answer if answer.verdict.may_be_issued else refusal(connection, register, answer)
 
     return desk.ask(read)
 
@@ -57,12 +58,20 @@ def register_for(connection: Connection, question: KitQuestion) -> Register:
     return Register(depot, {code: one.piece for code, one in kept.items()}, {c: one.crib for c, one in kept.items()})
 
 
-def answer_with_cure(connection: Connection, register: Register, answer: KitAnswer) -> KitAnswer:
-    """The refusal with what would cure it, sought among the pieces that could be offered."""
+def refusal(connection: Connection, register: Register, answer: KitAnswer) -> KitAnswer:
+    """The refusal with what would cure it, sought among the pieces that could be offered.
+
+    Where a reading contradicts the system's figures, with what is out on them.
+    """
     codes = candidates(connection, catalogues().kinds, answer.question.until, MOST_OF_EACH)
     shelf = pieces.pieces(connection, codes)
     offered = {**{code: one.piece for code, one in shelf.items()}, **register.pieces}
     return KitAnswer(
         answer.question, answer.system, answer.facts, answer.verdict,
-        cure_of(replace(register, pieces=offered), answer.facts, answer.verdict),
+        cure_of(replace(register, pieces=offered), answer.facts, answer.verdict), _out_on_it(connection, answer),
     )  # fmt: skip
+
+
+def _out_on_it(connection: Connection, answer: KitAnswer) -> tuple[OpenIssue, ...]:
+    doubted = [one.subject for one in answer.verdict.stops if one.rule == "data-agrees-with-reading"]
+    return open_issues(connection, answer.question.system, doubted) if doubted else ()

@@ -18,7 +18,7 @@ from app.store.reads.pieces import Kept
 from app.store.unit import Unit
 from app.store.writes.standings import put_out
 from app.usecases.check_kit import check_kit
-from app.usecases.check_store import answer_with_cure, kit_meant, register_for
+from app.usecases.check_store import kit_meant, refusal, register_for
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, on_day
 from app.usecases.hand_over import not_out
@@ -48,7 +48,7 @@ def decide(desk: Desk, by: str, question: KitQuestion, *, may_issue: bool) -> tu
             not_kept_for_another(one, (meant.person, meant.second), meant.on, meant.until)
         answer = check_kit(register, meant, with_cure=False)
         if not answer.verdict.may_be_issued:
-            answer = unit.read(lambda connection: answer_with_cure(connection, register, answer))
+            answer = unit.read(lambda connection: refusal(connection, register, answer))
             return answer, _refuse(unit, answer, kept)
         if not may_issue:
             raise BadInput("issue.now-allowed", thing=", ".join(meant.kit))

@@ -9,7 +9,8 @@ from msgspec import Struct
 
 from app.domain.facts import Facts, Job
 from app.judging.answers import DueRow
-from app.judging.catalogues import catalogues, rule_sets_of
+from app.judging.catalogues import kinds, rule_sets_of
+from app.rulesets.house import HOUSE_POLICY
 from app.store.reads.shelf import cribs_there, how_many, shelved
 from app.store.reads.site_rules import depot_rules
 from app.usecases.shelf_row import dated_kinds, row_of
@@ -66,15 +67,15 @@ def look_at_shelf(desk: Asked, most: int | None = None) -> Shelf:
 
     def read(connection: Connection) -> Shelf:
         depot = depot_rules(connection)
-        known = catalogues()
+        known = kinds()
         facts = Facts(
-            on=today, until=today, job=Job(), pieces=(), kinds=known.kinds, house=known.house,
+            on=today, until=today, job=Job(), pieces=(), kinds=known, house=HOUSE_POLICY,
             rule_sets=rule_sets_of(depot), site=depot.site,
         )  # fmt: skip
         dated, left_out = dated_kinds(facts), 0
         rows: list[OnShelf] = []
         for one in shelved(connection, most):
-            if one.kept.kind not in known.kinds:
+            if one.kept.kind not in known:
                 left_out += 1
                 continue
             judged = row_of(one.kept, today, facts, dated, (one.out_with, one.out_until))

@@ -53,6 +53,7 @@ SENTENCES: dict[str, str] = {
     "counter.cannot-decide": "Cannot be decided",
     "counter.deciding": "Deciding ...",
     "counter.others": "And this stops it too",
+    "counter.open_issues": "Out now on figures that a reading contradicts",
     "counter.cure": "What would cure it",
     "counter.required": "What the kit must stand",
     "counter.fold.cautions": "Cautions ({count})",

@@ -133,6 +133,8 @@ SENTENCES: dict[str, str] = {
     "catalogue.limit-source.next": "Say where it was seen and how well: P, S, T, M, D or H.",
     "catalogue.limit-key": "The figure {thing} of the rule set {name} does not begin with the set's key.",
     "catalogue.limit-key.next": "Name it after the set: its key is what the confirm-in-print list ticks off.",
+    "catalogue.file-name": "The rule set {thing} is not declared in a file named after it.",
+    "catalogue.file-name.next": "Name the file {file}.",
     "catalogue.interval-of-uncovered": "The rule set {name} has a clock for {thing}, which it does not cover.",
     "catalogue.interval-of-uncovered.next": "Cover the kind or take the clock out.",
     "catalogue.offer-unknown": "The rule set {name} offers a looser site rule nobody knows: {thing}.",

@@ -20,6 +20,10 @@ SENTENCES: dict[str, str] = {
     "saved.working": "{circuit}: working voltage {working_v:volts}, {origin:origin}.",
     "saved.working-unknown": "{circuit}: no working voltage is known from this; kit cannot be shown as fit for it.",
     "saved.replaced": "{circuit} was there already; this takes its place.",
+    "saved.reading-contradicts": "{circuit}: {reading_v:volts} was read, above the working voltage. Kit cannot be shown as fit for it "
+    "until the figure that is wrong is mended.",
+    "saved.open-issue": "Out on the figures before: {entry}, {person}, until {until:day}, with {pieces}. Have work there stopped "
+    "and the authorised person told, until the kit is judged again.",
     "saved.held": "{piece} is held from now on.",
     "saved.taken-withdrawn": "{piece} is withdrawn for good and is out: fetch it back, and put it where nobody can take it.",
     "saved.retired": "{piece} is withdrawn for good.",

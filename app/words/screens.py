@@ -17,6 +17,9 @@ SENTENCES: dict[str, str] = {
     "decision.does-not-reach": "{says} The job lasts to {until}.",
     "decision.stops": "What stops it",
     "decision.cure": "What would cure it",
+    "decision.open-issues": "Out now on figures that a reading contradicts",
+    "decision.open-issue": "{entry}: {person}, until {until:day}, with {pieces}. Have work there stopped and the authorised person "
+    "told, until the figure is mended and the kit judged again.",
     "decision.cautions": "Cautions",
     "decision.met": "What was met",
     "decision.required-heading": "What the kit must stand",

@@ -113,6 +113,14 @@ HOLD_REASONS: dict[str, str] = {
     "correction": "an entry corrected",
 }  # fmt: skip
 RESULTS: dict[str, str] = {"passed": "passed", "failed": "failed"}
+# IEC 60903, letters of special properties (T). R is not a mechanical one, though one list of workwear counts it so.
+PROPERTIES: dict[str, str] = {
+    "A": "acid",
+    "H": "oil",
+    "Z": "ozone",
+    "R": "acid, oil and ozone, not mechanical",
+    "C": "very low temperature",
+}
 FUSES: dict[str, str] = {
     "hbc": "HBC", "hrc": "HRC", "glass": "glass", "blown": "blown", "unknown": "not known which",
 }  # fmt: skip

@@ -16,7 +16,7 @@ from app.domain.case.case import read_case, read_cases
 from app.domain.case.pieces import FIELDS, NAMES, read_piece, read_record
 from app.domain.case.reading import Unreadable, clock_time, exact_day, nearest, scaled
 from app.domain.case.world import read_circuit, read_site
-from app.domain.catalogue import declared
+from app.domain.catalogue import declared, declared_under
 from app.domain.chain import Member, offers
 from app.domain.declarations import Kind
 from app.domain.errors import BadInput, CuffdateError, ProgramFault
@@ -74,6 +74,20 @@ def test_a_key_twice_is_a_fault(folder: Path) -> None:
     (folder / "two.py").write_text(KIND)
     with pytest.raises(ProgramFault, match=r"key-twice.*two"):
         declared(folder.name, "KIND", Kind)
+
+
+def test_one_declaration_is_found_by_the_file_named_after_its_key(folder: Path) -> None:
+    (folder / "a_kind.py").write_text(KIND)
+    (folder / "another.py").write_text("import no_such_module_anywhere\n")
+    found = declared_under(folder.name, "a-kind", "KIND", Kind)
+    assert found is not None
+    assert found.key == "a-kind"
+    assert declared_under(folder.name, "no-kind", "KIND", Kind) is None
+
+
+def test_a_file_that_declares_another_key_is_none_of_this_one(folder: Path) -> None:
+    (folder / "one.py").write_text(KIND)
+    assert declared_under(folder.name, "one", "KIND", Kind) is None
 
 
 def test_an_import_error_flies(folder: Path) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from typing import Any
 
 import pytest
@@ -47,6 +49,27 @@ def test_declarations_that_contradict_each_other_are_a_fault(key: str, found: Ca
     with pytest.raises(ProgramFault) as told:
         _check(found)
     assert (told.value.key, told.value.thing) == (key, thing)
+
+
+def test_a_set_in_a_file_that_is_not_named_after_it_is_a_fault() -> None:
+    """It would be listed, and could not be chosen."""
+    with pytest.raises(ProgramFault) as told:
+        _check(replace(KNOWN, rule_sets={"us-else": replace(SET, key="us-else")}))
+    assert (told.value.key, told.value.thing) == ("catalogue.file-name", "us-else")
+    assert told.value.file == "app/rulesets/sets/us_else.py"
+
+
+def test_a_list_of_standings_reads_the_sets_chosen_and_nothing_that_judges() -> None:
+    """What it does not need would stand between a start and its first rows."""
+    code = (
+        "import sys; from app.judging.catalogues import kinds, rule_sets_of; from app.domain.register import Depot; "
+        "from app.domain.limits import SiteRules; "
+        "found = rule_sets_of(Depot(site=SiteRules(), rule_sets=('de-dguv',))); "
+        "print([one.key for one in found], len(kinds()), "
+        "sorted(one for one in sys.modules if one.startswith(('app.rules.', 'app.tasks.', 'app.rulesets.sets.'))))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout == f"['de-dguv'] {len(KNOWN.kinds)} ['app.rulesets.sets.de_dguv']\n"
 
 
 def test_as_shipped_they_agree() -> None:

@@ -10,8 +10,10 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 
 from app.domain.errors import ProgramFault
+from app.usecases.add_system import add_circuit
 from app.usecases.hold_piece import hold_piece
 from app.usecases.show_piece import show_piece
+from tests.build import world
 from tests.drive import Drive
 from tests.fakes import KIT, FixedClock, desk_on
 
@@ -44,6 +46,25 @@ def test_a_technician_takes_a_kit_by_one_badge_two_choices_the_scans_and_one_key
     assert lines_in(register) == before + 7
     assert give.state.kit == []
     assert give.card.title.text() == "Not decided yet"
+
+
+def test_a_reading_that_contradicts_the_figures_names_who_is_out_on_them(drive: Drive, register: Path) -> None:
+    a_good_kit(drive)
+    QTest.keyClick(drive.screen.give.kit.line, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    drive.settle()
+    desk = desk_on(register)
+    add_circuit(desk, "P0", "BUS", {**world()["job"]["circuits"][0], "reading_v": 900})
+    desk.store.close()
+    drive.scan("P1")
+    drive.type_in(drive.screen.give.job.system, "BUS")
+    drive.type_in(drive.screen.give.job.task, "isolate-and-prove-dead")
+    drive.scan("G1")
+    card = drive.screen.give.card
+    assert "900 V was read" in card.first.text() + card._lists["others"][1].text()
+    heading, lines = card._lists["open_issues"]
+    assert heading.isVisible()
+    assert "P1" in lines.text()
+    assert all(code in lines.text() for code in KIT)
 
 
 def test_what_is_missing_is_said_before_anything_is_decided(drive: Drive) -> None:

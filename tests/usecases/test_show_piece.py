@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+import pytest
+
+from app.domain.case.pieces import read_piece
 from app.domain.entries import Entry, Name
+from app.domain.errors import BadInput
 from app.domain.record import Issue, Return
 from app.judging.answers import DueQuestion
 from app.reports.due_list import as_values, build
 from app.reports.entry_words import brought_back
 from app.reports.history import build as history_of
-from app.reports.history import card, more_said
+from app.reports.history import card, marks_said, more_said
 from app.store.reads.last_tests import last_tests
+from app.usecases.add_piece import add_piece
 from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
 from app.usecases.enter_taken import enter_taken
@@ -23,7 +28,8 @@ from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.look_at_shelf import look_at_shelf
 from app.usecases.return_kit import return_kit
 from app.usecases.show_piece import show_given, show_history, show_piece
-from tests.build import DAY
+from app.words.vocabulary import PROPERTIES
+from tests.build import DAY, gloves
 from tests.fakes import KIT, question
 from tests.usecases.acts import FIGURES
 
@@ -156,3 +162,17 @@ def test_the_last_test_of_a_list_is_the_newest_that_is_not_struck(desk: Desk) ->
     assert (newest.on, newest.lab, newest.certificate) == (str(DAY - timedelta(days=2)), "Northgate", "N-7")
     correct_entry(desk, "P9", str(saved.entries[0]), "another pair")
     assert desk.ask(last_tests)["G1"] == before
+
+
+def test_the_letters_of_special_properties_are_said_in_words(desk: Desk) -> None:
+    add_piece(desk, "P0", gloves("G2", categories=["R", "C"]))
+    assert ("categories", "R (acid, oil and ozone, not mechanical), C (very low temperature)") in marks_said(
+        show_piece(desk, "G2").piece
+    )
+
+
+def test_every_letter_the_format_knows_has_words() -> None:
+    for letter in PROPERTIES:
+        read_piece({"code": "G1", "kind": "rubber-gloves", "categories": [letter]}, "piece")
+    with pytest.raises(BadInput):
+        read_piece({"code": "G1", "kind": "rubber-gloves", "categories": ["M"]}, "piece")

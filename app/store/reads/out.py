@@ -11,6 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.engine import Connection
 
 from app.domain.entries import Name
+from app.judging.answers import OpenIssue
 from app.store.driver import fetched
 from app.store.reads.order import in_order
 from app.store.tables import DECISION, OUT_NOW
@@ -51,6 +52,25 @@ def out_now(connection: Connection, codes: Iterable[str] | None = None) -> dict[
         row.piece: Out(row.piece, row.person, row.until_day, Name(row.book, row.entry))
         for row in connection.execute(question)
     }
+
+
+def open_issues(connection: Connection, system: str, circuits: Iterable[str]) -> tuple[OpenIssue, ...]:
+    """What is out for any of these circuits of a system, by the entry of its decision."""
+    rows = connection.execute(
+        select(DECISION.c.book, DECISION.c.entry, DECISION.c.person, DECISION.c.until_day, DECISION.c.circuits,
+               OUT_NOW.c.piece)
+        .join(OUT_NOW, (OUT_NOW.c.book == DECISION.c.book) & (OUT_NOW.c.entry == DECISION.c.entry))
+        .where(DECISION.c.system == system)
+        .order_by(DECISION.c.book, DECISION.c.entry, OUT_NOW.c.piece)
+    )  # fmt: skip
+    asked, found = set(circuits), dict[Name, OpenIssue]()
+    for row in rows:
+        if asked.isdisjoint(row.circuits):
+            continue
+        name = Name(row.book, row.entry)
+        before = found[name].pieces if name in found else ()
+        found[name] = OpenIssue(name, row.person, row.until_day, (*before, row.piece))
+    return tuple(found.values())
 
 
 def decision(connection: Connection, name: Name) -> Decided | None:

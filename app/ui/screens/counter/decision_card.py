@@ -43,7 +43,7 @@ class DecisionCard(QFrame):
         self._down.setSpacing(8)
         self._head(self._down)
         self._lists: dict[str, tuple[QLabel, QLabel]] = {}
-        for key in ("cure", "others"):
+        for key in ("open_issues", "cure", "others"):
             self._list(key)
         self.picture = SceneView()
         self._down.addWidget(self.picture)
@@ -107,6 +107,7 @@ class DecisionCard(QFrame):
         self.question.setText(shown.question)
         self.question.setVisible(bool(shown.question))
         self._fill("others", shown.others)
+        self._fill("open_issues", shown.open_issues)
         self._fill("cure", shown.cure, numbered=len(shown.cure) > 1)
         self._fill("required", shown.required)
         for key, lines in (("cautions", shown.cautions), ("met", shown.met)):

@@ -45,6 +45,7 @@ class Decision:
     first: str
     question: str = ""
     others: tuple[str, ...] = ()
+    open_issues: tuple[str, ...] = ()
     cure: tuple[str, ...] = ()
     validity: str = ""
     required: tuple[str, ...] = ()
@@ -136,8 +137,8 @@ class GiveState:
         first, *others = found.stops or (found.validity,)
         return Decision(
             "fit" if fits else "stop", ShapeKind.TICK if fits else ShapeKind.CROSS, Role.FIT if fits else Role.SHORT,
-            found.title, first, found.question, tuple(others), found.cure, "" if fits else found.validity,
-            found.required, found.cautions, found.met,
+            found.title, first, found.question, tuple(others), found.open_issues, found.cure,
+            "" if fits else found.validity, found.required, found.cautions, found.met,
         )  # fmt: skip
 
     @property

@@ -39,6 +39,11 @@ class Chains(Struct, frozen=True):
     unassigned: tuple[Piece, ...] = ()
     why: str = ""
 
+    def is_open(self, chain: tuple[Piece, ...]) -> bool:
+        """Whether loose parts that nobody can assign may belong to this chain: one without leads of its own."""
+        has_leads = chain[0].fixed_leads is True or any(piece.kind == "test-leads" for piece in chain)
+        return bool(self.unassigned) and not has_leads
+
 
 class Facts(Struct, frozen=True, kw_only=True):
     """One question put to the rules. `rest_in_order`: what is not written is in order (worked cases of level finding).

@@ -144,6 +144,13 @@ def required(circuit: Circuit, margin_bp: Mapping[str, int]) -> Required | None:
     return Required(asked.mv * (X10K + margin), best.mv, asked.origin, margin)
 
 
+def currents(supply: str) -> tuple[str, ...]:
+    """The kinds of current of a supply, "dc" and "ac", whatever its volts."""
+    if supply in ("isolated-dc", "earthed-dc"):
+        return ("dc",)
+    return ("dc", "ac") if supply == "inverter-output" else ("ac",)
+
+
 def stresses(circuit: Circuit, needed: Required) -> tuple[Stress, ...]:
     """DC limits for DC, AC for AC, never converted; an inverter output is both: full link, and 0.8165 of it as AC."""
     if circuit.supply in ("isolated-dc", "earthed-dc"):

@@ -21,17 +21,17 @@ def check(facts: Facts) -> Iterable[Finding]:
     if chains.unassigned:
         codes = ", ".join(sorted(piece.code for piece in chains.unassigned))
         found.append(RULE.demand(chains.unassigned[0].code).cannot_tell(chains.why, parts=codes))
-    found += [_one(facts, chain, is_open=bool(chains.unassigned)) for chain in chains.chains]
+    found += [_one(facts, chain, is_open=chains.is_open(chain)) for chain in chains.chains]
     return found
 
 
 def _one(facts: Facts, chain: tuple[Piece, ...], *, is_open: bool) -> Finding:
     demand = RULE.demand(chain_name(chain))
     instrument = chain[0]
-    if instrument.fixed_leads is True or any(piece.kind == "test-leads" for piece in chain):
-        return demand.met("chain-complete.complete")
     if is_open:
         return demand.cannot_tell("chain.say-which", parts=instrument.code)
+    if instrument.fixed_leads is True or any(piece.kind == "test-leads" for piece in chain):
+        return demand.met("chain-complete.complete")
     if instrument.fixed_leads is None and facts.kind(instrument).has_self_test:
         return demand.cannot_tell("chain-complete.leads-unknown")
     return demand.not_met("chain-complete.no-leads")

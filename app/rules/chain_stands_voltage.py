@@ -1,7 +1,8 @@
 """The chain stands the voltage: at the circuit's category, the weakest of meter, leads, tips and caps reaches it.
 
 A member offers the largest volts among its marks at or above the category; volts are never carried to another
-category. Cannot tell when a mark is illegible, the caps unknown where they matter, or the category or voltage unknown.
+category. Cannot tell when a mark is illegible, the caps unknown where they matter, the category or voltage unknown, or
+which of several loose leads belong to the instrument.
 Isolated DC counts pole to pole. Source: makers' education sheets (chain rule), house policy for CAT III on isolated DC.
 """
 
@@ -10,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.domain.facts import Facts, chain_name
-from app.domain.finding import Basis, Finding, Renewal
+from app.domain.finding import Basis, Finding, Outcome, Renewal
 from app.domain.member import member
 from app.domain.piece import Piece
 from app.domain.rule import KitRule
@@ -20,8 +21,16 @@ _CHAIN = Basis("chain rule of IEC 61010 marks; house policy", "S", "house")
 
 
 def check(facts: Facts) -> Iterable[Finding]:
-    """One finding per chain and circuit."""
-    return [_one(facts, chain, circuit) for chain in facts.chains().chains for circuit in facts.job.circuits]
+    """One finding per chain and circuit; of a chain whose leads nobody can name, no more than that it falls short."""
+    chains = facts.chains()
+    found = [(chain, _one(facts, chain, circuit)) for chain in chains.chains for circuit in facts.job.circuits]
+    return [_unless_open(one, chain[0]) if chains.is_open(chain) else one for chain, one in found]
+
+
+def _unless_open(found: Finding, instrument: Piece) -> Finding:
+    if found.outcome is not Outcome.MET:
+        return found
+    return RULE.demand(found.subject, _CHAIN).cannot_tell("chain.say-which", parts=instrument.code)
 
 
 def _one(facts: Facts, chain: tuple[Piece, ...], circuit: Circuit) -> Finding:

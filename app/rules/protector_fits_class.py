@@ -1,7 +1,8 @@
 """A protector fits: cut for the class of a pair of gloves in the kit, of leather the standard allows for that class.
 
-Not met when it is cut for another class, when a class of glove has fewer protectors than pairs, or when a stated
-thickness lies outside the range. Cannot tell when "cut for" is not known. Source: ASTM F696, section 4 (facts T7).
+Not met when it is cut for another class, when a class of glove has fewer protectors than pairs (those that do not say
+what they are cut for taken in), or when a stated thickness lies outside the range. Cannot tell when "cut for" is not
+known. Source: ASTM F696, section 4 (facts T7).
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from app.domain.facts import Facts
-from app.domain.finding import Basis, Demand, Finding, Renewal
+from app.domain.finding import Basis, Demand, Finding, Outcome, Renewal
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.rule import PieceRule
@@ -30,15 +31,18 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     if gloves and piece.cut_for_class not in gloves and None not in gloves:
         classes = ", ".join(sorted(str(one) for one in gloves))
         return [demand.not_met("protector-fits-class.other-class", measured=piece.cut_for_class, required=classes)]
-    if gloves and piece.cut_for_class not in gloves:
+    leather = _leather(facts, piece, demand)
+    if leather.outcome is not Outcome.NOT_MET and gloves and piece.cut_for_class not in gloves:
         return [demand.cannot_tell("protector-fits-class.glove-class-unknown")]
     short = sorted(one for one, pairs in gloves.items() if one is not None and protectors[one] < pairs)
+    # One that does not say what it is cut for may be the one that is lacking: then nobody can tell, and it says so.
+    lacking_pairs = sum(gloves[one] - protectors[one] for one in short)
     # A protector over and above the pairs of its class stands where one of another class is lacking.
     is_spare = protectors[piece.cut_for_class] > gloves[piece.cut_for_class]
-    if short and (is_spare or piece.cut_for_class in short):
+    if lacking_pairs > protectors[None] and (is_spare or piece.cut_for_class in short):
         lacking = piece.cut_for_class if piece.cut_for_class in short else short[0]
         return [demand.not_met("protector-fits-class.too-few", insulation_class=lacking)]
-    return [_leather(facts, piece, demand)]
+    return [leather]
 
 
 def _leather(facts: Facts, piece: Piece, demand: Demand) -> Finding:

@@ -13,16 +13,17 @@ from app.domain.finding import Basis, Demand, Finding, Renewal
 from app.domain.limits import RuleSet
 from app.domain.piece import Piece
 from app.domain.rule import PieceRule
+from app.domain.voltage import currents
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per kind of current and instrument."""
     del rule_set
     demand = RULE.demand(piece.code, Basis("GS38, known source; house policy", "S", "house"))
-    currents = sorted({stress.current for one in facts.job.circuits for stress in facts.stresses(one)})
+    asked = sorted({current for one in facts.job.circuits for current in currents(one.supply)})
     instruments = [one for one in facts.pieces if facts.kind(one).is_instrument]
     found: list[Finding] = []
-    for current in currents:
+    for current in asked:
         output = piece.output_dc_mv if current == "dc" else piece.output_ac_mv
         if output is None:
             nothing_known = piece.output_dc_mv is None and piece.output_ac_mv is None

@@ -60,6 +60,7 @@ PUT_TOGETHER: dict[str, set[str]] = {
         "question",
         "others",
         "cure",
+        "open_issues",
         "required",
         *(f"{mode}.{word}" for mode in MODES if mode != "give" for word in ("lead", "do")),
     },

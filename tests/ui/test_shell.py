@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QLineEdit
 
 from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
@@ -92,6 +93,10 @@ def test_a_list_left_open_is_shown_before_the_register_is_open_and_then_whole(
     assert drive.main.place == place
     assert all(one.isEnabled() for one in drive.main.buttons.values())
     assert drive.screen.model.total == 6
+    # Scanner and guards listen only once rows are shown: from then on a scan is a scan, and types nothing.
+    drive.scan("nothing-known")
+    assert "nothing-known" in drive.line
+    assert drive.screen.findChild(QLineEdit).text() == ""
     drive.go("counter")
     assert drive.main.place == "counter"
 

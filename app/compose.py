@@ -191,16 +191,10 @@ def _why(read: RegisterSheet, code: str) -> str:
 def _depot(path: Path) -> Depot:
     from app.intake.depot_file import read_depot
     from app.judging.catalogues import catalogues, rule_sets_of
-    from app.judging.looser import EXEMPTION, looser_rules, unoffered_rules
+    from app.judging.looser import hold_to_offers
 
     depot = read_depot(read_text(path), str(path))
-    house, rule_sets = catalogues().house, rule_sets_of(depot)
-    for key in unoffered_rules(depot.site, house, rule_sets):
-        sets = ", ".join(one.title for one in rule_sets)
-        raise BadInput("site.looser-not-offered", file=str(path), place="site", thing=key, sets=sets)
-    for key in looser_rules(depot.site, house):
-        if key != EXEMPTION and depot.site.approver(key) is None:
-            raise BadInput("site.looser-without-approver", file=str(path), place="site", thing=key)
+    hold_to_offers(depot.site, catalogues().house, rule_sets_of(depot), str(path))
     if depot.site.confirmed_in_print is None:
         raise BadInput("site.confirmed-all", file=str(path), place="site", thing="confirmed_in_print")
     if depot.site.confirmed_in_print and depot.site.approver("confirmed_in_print") is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from app.domain.errors import BadInput
 from app.domain.limits import HousePolicy, RuleSet, SiteRules
 
 # A lower margin is a range and no value of a list: house policy offers 0 to 50 % per origin.
@@ -27,6 +28,24 @@ def unoffered_rules(site: SiteRules, house: HousePolicy, rule_sets: Iterable[Rul
         for key in looser_rules(site, house)
         if key != MARGIN and not _is_offered(key, getattr(site, key), house, sets)
     )
+
+
+def hold_to_offers(site: SiteRules, house: HousePolicy, rule_sets: Iterable[RuleSet], file: str = "") -> None:
+    """BadInput for the first site rule that is looser than shipped and not offered, or offered and without an approver.
+
+    `file`: the depot file that sets them, "" where somebody sets one by itself.
+    """
+    sets = tuple(rule_sets)
+    place = "site" if file else ""
+    for key in unoffered_rules(site, house, sets):
+        titles = ", ".join(one.title for one in sets)
+        said = "site.looser-not-offered" if file else "rules.looser-not-offered"
+        raise BadInput(said, file=file, place=place, thing=key, sets=titles)
+    for key in looser_rules(site, house):
+        # The exemption carries its approver in its value.
+        if key != EXEMPTION and site.approver(key) is None:
+            said = "site.looser-without-approver" if file else "rules.looser-without-approver"
+            raise BadInput(said, file=file, place=place, thing=key)
 
 
 def _is_offered(key: str, value: object, house: HousePolicy, rule_sets: tuple[RuleSet, ...]) -> bool:

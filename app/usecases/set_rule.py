@@ -16,7 +16,7 @@ from app.domain.register import Depot
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues, rule_sets_of
 from app.judging.figures_known import figures_of
-from app.judging.looser import EXEMPTION, looser_rules, unoffered_rules
+from app.judging.looser import EXEMPTION, hold_to_offers, unoffered_rules
 from app.store.canonical import canonical
 from app.store.journal import SITE_BOOK
 from app.store.reads import register, site_rules
@@ -116,18 +116,19 @@ def hold_against(unit: Unit, *, before: Depot | None = None, file: str = "") -> 
     """
     depot = unit.read(site_rules.depot_rules)
     rule_sets, house = rule_sets_of(depot), catalogues().house
-    place, titles = "site" if file else "", ", ".join(one.title for one in rule_sets)
-    for key in unoffered_rules(depot.site, house, rule_sets):
-        others = () if before is None else tuple(one.title for one in rule_sets_of(before) if key in one.offers)
-        if others and before is not None and getattr(before.site, key) == getattr(depot.site, key):
-            raise BadInput("rules.set-takes-offer", thing=key, sets=titles, others=", ".join(others))
-        said = "site.looser-not-offered" if file else "rules.looser-not-offered"
-        raise BadInput(said, file=file, place=place, thing=key, sets=titles)
-    for key in looser_rules(depot.site, house):
-        if key != EXEMPTION and depot.site.approver(key) is None:
-            said = "site.looser-without-approver" if file else "rules.looser-without-approver"
-            raise BadInput(said, file=file, place=place, thing=key)
+    if before is not None:
+        _takes_no_offer(before, depot, unoffered_rules(depot.site, house, rule_sets), rule_sets)
+    hold_to_offers(depot.site, house, rule_sets, file)
     return depot
+
+
+def _takes_no_offer(before: Depot, now: Depot, unoffered: Iterable[str], rule_sets: Iterable[RuleSet]) -> None:
+    """BadInput where a set of before offered a rule that stands as it stood, and no set of now does."""
+    for key in unoffered:
+        others = [one.title for one in rule_sets_of(before) if key in one.offers]
+        if others and getattr(before.site, key) == getattr(now.site, key):
+            titles = ", ".join(one.title for one in rule_sets)
+            raise BadInput("rules.set-takes-offer", thing=key, sets=titles, others=", ".join(others))
 
 
 class RulesNow(Struct, frozen=True):

@@ -8,6 +8,7 @@ from datetime import date
 from msgspec import Struct
 
 from app.domain.case.reading import Reader
+from app.domain.errors import BadInput
 from app.domain.limits import Figure, HousePolicy, RuleSet
 
 Value = int | float | str | bool | date | None
@@ -21,6 +22,7 @@ class Answer(Struct, frozen=True):
     caution: str = ""
 
 
+SHIPPED = "us-osha-137"
 NOT_SEEN = "calculation.not-seen-in-print"
 
 
@@ -34,6 +36,21 @@ class Law(Struct, frozen=True):
 
     rule_sets: Mapping[str, RuleSet]
     house: HousePolicy
+
+    def asked_set(self, ask: Mapping[str, object]) -> RuleSet:
+        """The set named; else the shipped one, or the one that judges the class system named.
+
+        BadInput for a set that judges another class system than the one named with it.
+        """
+        system = ask.get("class_system")
+        if "rule_set" in ask or system is None:
+            found = self.rule_sets[str(ask.get("rule_set", SHIPPED))]
+        else:
+            ours = [one for one in self.rule_sets.values() if one.class_system == system]
+            found = next((one for one in ours if one.key == SHIPPED), ours[0])
+        if system not in (None, found.class_system):
+            raise BadInput("calculation.no-limit", thing=f"class_system = {system}")
+        return found
 
 
 class Calculation(Struct, frozen=True):

@@ -20,11 +20,13 @@ from app.domain.electrical_test import judge as judge_test
 from app.domain.errors import BadInput
 from app.domain.facts import Facts, Job
 from app.domain.finding import Finding, Outcome
+from app.domain.piece import Piece
 from app.domain.record import ElectricalTest
 from app.domain.verdict import worst
 from app.judging.calculation import Answer
 from app.judging.catalogues import calculations, catalogues
 from app.judging.judge import ask, judge
+from app.judging.offered import offer
 from app.judging.work_out import work_out
 
 State = Literal["passed", "failed", "waiting"]
@@ -152,17 +154,23 @@ def _decide(case: Case) -> dict[str, object]:
 def _enter(case: Case) -> dict[str, object]:
     table = dict(case.entry)
     what = str(table.get("what", ""))
-    if what != "electrical-test":
-        raise Waits(f"entry {what}" if what in (*RECORDS, "isolation-record") else f"unknown entry {what}")
+    if what not in RECORDS:
+        raise Waits("entry isolation-record" if what == "isolation-record" else f"unknown entry {what}")
     facts = facts_of(case)
     code = table.pop("piece", None)
     piece = next((one for one in facts.pieces if one.code == code), None)
     if piece is None:
         raise BadInput("entry.unknown-piece", place=f"case {case.id}", thing=str(code))
-    test = read_record(table, f"case {case.id} entry")
-    assert isinstance(test, ElectricalTest)
-    if test.on is not None and test.on.first > facts.on:
+    record = read_record(table, f"case {case.id} entry")
+    offered = offer(record, piece, facts)
+    if offered.refused:
         return {"entry": "refused"}
+    if isinstance(record, ElectricalTest):
+        return _tested(record, piece, facts)
+    return {"entry": "accepted", **({"result": offered.result} if offered.result else {})}
+
+
+def _tested(test: ElectricalTest, piece: Piece, facts: Facts) -> dict[str, object]:
     judged = [judge_test(test, piece, rule_set, facts.house, facts.site) for rule_set in facts.rule_sets]
     order = ("failed", "does-not-count", "passed")
     worst_one = min(judged, key=lambda one: order.index(one.result))

@@ -13,6 +13,7 @@ from app.domain.entries import AnyEntry, Entry, Name
 from app.domain.errors import BadInput
 from app.domain.record import ElectricalTest, Return, Withdrawal
 from app.judging.catalogues import catalogues
+from app.judging.offered import not_ahead
 from app.store.engine import Connection
 from app.store.reads import names, pieces, register
 from app.store.reads.lines import line
@@ -65,10 +66,7 @@ def on_day(desk: Desk, record: AnyEntry) -> AnyEntry:
         return record
     if record.on is None:
         return replace(record, on=Day.of(today), at=record.at or desk.now())
-    if record.on.first > today:
-        raise BadInput("entry.ahead", thing=str(record.on), today=str(today))
-    if record.on == Day.of(today) and record.at is not None and record.at > desk.now():
-        raise BadInput("entry.ahead", thing=f"{today} {record.at}", today=f"{today} {desk.now():%H:%M}")
+    not_ahead(record, today, desk.now())
     return record
 
 

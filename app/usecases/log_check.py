@@ -15,7 +15,7 @@ from app.domain.history import has_defect
 from app.domain.record import AirTest, Calibration, Event, LookOver, SelfTest
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
-from app.judging.standing import takes_calibration
+from app.judging.offered import suits
 from app.store.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece, several, twin_of
@@ -71,28 +71,9 @@ def read_check(desk: Desk, what: str, kept: Kept, table: Table) -> AnyEntry:
     record = read_record({"what": what, **dated}, kept.piece.code)
     if "on" not in table and "at" not in table:
         record = replace(record, at=desk.now())
-    _suits(kept, record)
+    known = catalogues()
+    suits(record, kept.piece.code, known.kinds[kept.piece.kind], known.house)
     return on_day(desk, record)
-
-
-def _suits(kept: Kept, record: AnyEntry) -> None:
-    kind = catalogues().kinds[kept.piece.kind]
-    code = kept.piece.code
-    if isinstance(record, AirTest):
-        if not kind.wants_air_test:
-            raise BadInput("log.no-air-test", thing=code, kind=kind.key)
-        if record.left is None and record.right is None and not record.defects:
-            raise BadInput("log.no-result", thing=code)
-    if isinstance(record, SelfTest):
-        if not kind.has_self_test:
-            raise BadInput("log.no-self-test", thing=code, kind=kind.key)
-        if record.result is None:
-            raise BadInput("log.no-result", thing=code)
-    if isinstance(record, Calibration):
-        if not takes_calibration(catalogues().house, kind):
-            raise BadInput("log.no-calibration", thing=code, kind=kind.key)
-        if record.result is None:
-            raise BadInput("log.no-result", thing=code)
 
 
 def told_of(kept: Kept, record: AnyEntry) -> tuple[Note, ...]:

@@ -7,11 +7,11 @@ from app.domain.case.pieces import read_record
 from app.domain.case.reading import Table
 from app.domain.electrical_test import Judgement, Note, current_limit_ua, judge
 from app.domain.entries import Name
-from app.domain.errors import BadInput
 from app.domain.limits import RuleSet, SiteRules
 from app.domain.record import ElectricalTest, Hold, Withdrawal
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
+from app.judging.offered import suits
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
 from app.usecases.desk import Desk
@@ -41,11 +41,10 @@ def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
 def read_test(desk: Desk, kept: Kept, table: Table) -> ElectricalTest:
     """The test as it would be entered; BadInput for kit without a class, an unknown key, a day ahead."""
     judged_kind(kept)
-    code = kept.piece.code
-    if not catalogues().kinds[kept.piece.kind].is_classed:
-        raise BadInput("log.no-electrical-test", thing=code, kind=kept.piece.kind)
+    code, known = kept.piece.code, catalogues()
     record = read_record({"what": "electrical-test", **_with_evidence(table)}, code)
     assert isinstance(record, ElectricalTest)
+    suits(record, code, known.kinds[kept.piece.kind], known.house)
     test = on_day(desk, record)
     assert isinstance(test, ElectricalTest)
     return test

@@ -29,7 +29,6 @@ def finding(rule: str, outcome: str, **more: str) -> str:
     ("level", "parts", "why"),
     [
         ("entry", ["[case.entry]\nwhat='isolation-record'\n[case.expect]\nresult='void'\n"], "entry isolation-record"),
-        ("entry", ["[case.entry]\nwhat='look-over'\n[case.expect]\nentry='accepted'\n"], "entry look-over"),
         ("entry", ["[case.entry]\nwhat='look'\n[case.expect]\nentry='accepted'\n"], "unknown entry look"),
     ],
 )  # fmt: skip

@@ -13,9 +13,7 @@ from app.judging.calculation import Answer, Calculation, Law, caution_of
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """Volts; for an inverter output the DC figure, because kit is chosen on the full link."""
-    rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
-    if ask.get("class_system", rule_set.class_system) != rule_set.class_system:
-        raise BadInput("calculation.no-limit", thing=f"class_system = {ask['class_system']}")
+    rule_set = law.asked_set(ask)
     current = "ac" if str(ask.get("supply", "isolated-dc")).startswith("ac-") else "dc"
     limit = rule_set.class_limit(str(ask.get("kind", "rubber-gloves")), str(ask.get("class", "")), "use", current)
     if limit is None:

@@ -12,11 +12,11 @@ from app.judging.calculation import Answer, Calculation, Law, caution_of
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """Volts; BadInput where the set prints none."""
-    rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
+    rule_set = law.asked_set(ask)
     current = str(ask.get("kind_of_current", "ac"))
     kind = str(ask.get("kind", "rubber-gloves"))
     limit = rule_set.class_limit(kind, str(ask.get("class", "")), "retest", current)
-    if limit is None or ask.get("class_system", rule_set.class_system) != rule_set.class_system:
+    if limit is None:
         raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
     return Answer(limit.value / 1000, "V", caution_of(limit, rule_set.leaning(kind)))
 

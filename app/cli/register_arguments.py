@@ -128,11 +128,13 @@ def value_of(key: str, written: str) -> object:
 
     >>> value_of("size", "9.5"), value_of("certificate", "0815"), value_of("defects", "hole, tear")
     (9.5, '0815', ['hole', 'tear'])
+    >>> value_of("marks", "CAT III 1000 V, IV:600") == value_of("marks", "CAT III 1000V/CAT IV 600V")
+    True
     >>> value_of("marks", "CAT III 1000 V, IV:600")
     [['III', 1000], ['IV', 600]]
     """
     if key in _MARKS and not written.startswith("["):
-        return [_mark(part, written) for part in written.split(",")]
+        return [_mark(part, written) for part in re.split(r"[,/]", written)]
     if key == "glove_sizes" and re.fullmatch(r"\d{1,2},5", written):
         raise BadInput("key.decimal-comma", thing=written)
     if key in _LISTS and not written.startswith("[") and written != "all":

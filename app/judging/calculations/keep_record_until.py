@@ -6,10 +6,9 @@ The years stand in the set under "keep-record/years" (jp-351: three, facts T16).
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 
-from app.domain.calendar import add_months
-from app.domain.case.reading import exact_day, one_of
+from app.domain.calendar import Day, add_months
+from app.domain.case.reading import any_day, one_of
 from app.domain.case.words import KINDS, RULE_SETS
 from app.domain.errors import BadInput
 from app.judging.calculation import Answer, Calculation, Law
@@ -18,9 +17,11 @@ from app.judging.calculation import Answer, Calculation, Law
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """A day; BadInput without the day of the test, and where the set prints no time for keeping records."""
     rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
-    tested_on, years = ask.get("test_on", ask.get("on")), rule_set.limit("keep-record", "years")
-    if not isinstance(tested_on, date):
+    test_day, years = ask.get("test_on", ask.get("on")), rule_set.limit("keep-record", "years")
+    if not isinstance(test_day, Day):
         raise BadInput("calculation.figure-missing", thing="test_on")
+    # Of a day known by its month or week alone the latest is taken, so that nothing is thrown away too soon.
+    tested_on = test_day.last
     if years is None:
         raise BadInput("calculation.no-retention", thing=rule_set.key)
     try:
@@ -31,6 +32,6 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
 
 CALCULATION = Calculation(
     "keep-record-until",
-    {"test_on": exact_day, "on": exact_day, "rule_set": one_of(*RULE_SETS), "kind": one_of(*KINDS)},
+    {"test_on": any_day, "on": any_day, "rule_set": one_of(*RULE_SETS), "kind": one_of(*KINDS)},
     work,
 )

@@ -20,18 +20,24 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     hertz, length = ask.get("hz", 60_000), ask.get("length_mm")
     if rule_set is None:
         raise BadInput("calculation.no-limit", thing=f"table = {ask.get('table')}")
-    piece = Piece(
-        code="asked", kind=str(ask.get("kind", "rubber-gloves")), insulation_class=str(ask.get("class", "")),
-        class_system=rule_set.class_system, length_um=length if isinstance(length, int) else None,
-    )  # fmt: skip
+    # The table is of gloves, and its longest column of composite ones too.
+    kinds = [str(ask["kind"])] if "kind" in ask else ["rubber-gloves", "composite-gloves"]
+    pieces = [
+        Piece(
+            code="asked", kind=kind, insulation_class=str(ask.get("class", "")),
+            class_system=rule_set.class_system, length_um=length if isinstance(length, int) else None,
+        )
+        for kind in kinds
+    ]  # fmt: skip
     test = ElectricalTest(
         kind_of_current="ac", frequency_mhz=hertz if isinstance(hertz, int) else None,
         occasion="acceptance", soaked=bool(ask.get("soaked", False)),
     )  # fmt: skip
-    limit = current_limit_ua(test, piece, rule_set)
-    if limit is None:
-        raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
-    return Answer(limit / 1000, "mA", caution_of(table_limit(piece, rule_set)))
+    for piece in pieces:
+        limit = current_limit_ua(test, piece, rule_set)
+        if limit is not None:
+            return Answer(limit / 1000, "mA", caution_of(table_limit(piece, rule_set)))
+    raise BadInput("calculation.no-limit", thing=f"class = {ask.get('class', '')}")
 
 
 CALCULATION = Calculation(

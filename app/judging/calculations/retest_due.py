@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 
+from app.domain.calendar import Day
 from app.domain.case.pieces import FIELDS
-from app.domain.case.reading import exact_day, one_of, whole
+from app.domain.case.reading import any_day, one_of, whole
 from app.domain.case.words import KINDS, RULE_SETS
 from app.domain.clock import asked_of, due, due_by_issue_only
 from app.domain.errors import BadInput
@@ -17,9 +17,11 @@ from app.judging.calculation import Answer, Calculation, Law, caution_of
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """A day, or "none" where the set has no schedule for the kind."""
     rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
-    kind, tested_on = str(ask.get("kind", "rubber-gloves")), ask.get("test_on")
-    if not isinstance(tested_on, date):
+    kind, test_day = str(ask.get("kind", "rubber-gloves")), ask.get("test_on")
+    if not isinstance(test_day, Day):
         raise BadInput("calculation.figure-missing", thing="test_on")
+    # A test speaks for the piece: known by its month or week alone, it counts from the earliest day.
+    tested_on = test_day.first
     piece = Piece(code="asked", kind=kind, insulation_class=_word(ask, "class"), material=_word(ask, "material"))
     asked = asked_of(rule_set, piece)
     if asked.lacks_material:
@@ -51,7 +53,7 @@ def _word(ask: Mapping[str, object], key: str) -> str | None:
 CALCULATION = Calculation(
     "retest-due",
     {
-        "test_on": exact_day,
+        "test_on": any_day,
         "first_issue": FIELDS["first_issue"],
         "kind": one_of(*KINDS),
         "rule_set": one_of(*RULE_SETS),

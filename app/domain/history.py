@@ -22,7 +22,6 @@ from app.domain.record import (
     Issue,
     LookOver,
     Record,
-    Release,
     Return,
 )
 
@@ -138,14 +137,8 @@ class History(Struct, frozen=True):
         named = (test for test in passing if test.after == event.kind and test.on is not None)
         return any(test.on is not None and test.on.first >= happened for test in named)
 
-    def open_defects(self, passing: list[ElectricalTest]) -> list[AirTest | LookOver]:
-        """Checks that found a defect which neither a release, nor a repair with its test, has cleared since."""
-        found: list[AirTest | LookOver] = [*self.all(AirTest), *self.all(LookOver)]
-        return [check for check in found if has_defect(check) and not self._is_cleared(check, passing)]
-
-    def _is_cleared(self, check: Record, passing: list[ElectricalTest]) -> bool:
-        if any(self.is_after(release, check) for release in self.all(Release)):
-            return True
+    def is_mended(self, check: Record, passing: list[ElectricalTest]) -> bool:
+        """Whether the piece was repaired since this check, and a test that names the repair passed after that."""
         repairs = [event for event in self.all(Event) if event.kind in ("repaired", "patched")]
         answered = [event for event in repairs if self._is_answered(event, passing, None)]
         return any(event.on is not None and event.on.first >= check.latest(self.today) for event in answered)

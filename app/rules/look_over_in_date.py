@@ -21,7 +21,7 @@ _CAUTION_ONLY = ("insulated-tool", "torque-tool")
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
-    """One finding per piece; for tools always met, with a caution once the year is over."""
+    """One finding per piece, and a caution in the warning days; for tools always met, and a caution when it is over."""
     del rule_set
     demand = RULE.demand(piece.code)
     sound = [look for look in facts.history(piece).all(LookOver) if not has_defect(look)]
@@ -39,9 +39,11 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         if refuses:
             return [demand.not_met("look-over-in-date.overdue", measured=facts.on, required=good_until, **values)]
         return [demand.met("look-over-in-date.not-refused"), demand.caution("look-over-in-date.overdue", **values)]
+    is_soon = (good_until - facts.on).days <= facts.site.warning_days
+    cautions = [demand.caution("look-over-in-date.due-soon", **values)] if is_soon else []
     if not refuses:
-        return [demand.met("look-over-in-date.in-date", **values)]
-    return [demand.met_until("look-over-in-date.in-date", good_until, **values)]
+        return [demand.met("look-over-in-date.in-date", **values), *cautions]
+    return [demand.met_until("look-over-in-date.in-date", good_until, **values), *cautions]
 
 
 RULE = PieceRule("look-over-in-date", Renewal.BY_DATE, "house policy; ASTM F1505 appendix X4", check)

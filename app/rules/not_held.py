@@ -6,7 +6,7 @@ defect of the measuring chain, a lead, cap or mark - the part replaced, and a cl
 anything else - nothing, withdraw it; taken without issue, lost - a clean look-over (gloves: air test); recall and other
 reasons: the release itself. The evidence stands between hold and release, and the release says by whom. That the
 look-over was somebody else's than the replacement is asked where the register is told of them: a record here names
-nobody. In a worked case that asks about findings alone, evidence nobody wrote down is taken as there.
+nobody. In a worked case that asks about findings alone, who released it need not be written; the evidence must be.
 Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
 """
 
@@ -52,8 +52,6 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
 def _open_defects(
     facts: Facts, piece: Piece, history: History, passing: list[ElectricalTest]
 ) -> list[AirTest | LookOver]:
-    if facts.rest_in_order:
-        return history.open_defects(passing)
     checks: list[AirTest | LookOver] = [*history.all(AirTest), *history.all(LookOver)]
     releases = history.all(Release)
     return [
@@ -64,14 +62,14 @@ def _open_defects(
             history.is_after(release, one) and _lifts(facts, piece, one, "defect", release, passing)
             for release in releases
         )
+        # Where nobody wrote of releases, what was repaired and tested for it is taken as released.
+        and not (facts.rest_in_order and not releases and history.is_mended(one, passing))
     ]
 
 
 def _lifts(facts: Facts, piece: Piece, hold: Record, why: str, release: Release, passing: list[ElectricalTest]) -> bool:
     """Whether a release that came after the hold lifts it."""
-    if facts.rest_in_order:
-        return True
-    if release.by is None:
+    if release.by is None and not facts.rest_in_order:
         return False
     history = facts.history(piece)
     name = _SAME.get(why, why)

@@ -133,6 +133,7 @@ SENTENCES: dict[str, str] = {
     "calibration-in-date.overdue": "{subject}: the calibration of {done_on:day} was good until {use_until:day}; "
     "it was due {due_on:day}.",
     "calibration-in-date.in-date": "{subject}: calibrated, use until {use_until:day} (due {due_on:day}).",
+    "look-over-in-date.due-soon": "{subject}: yearly look-over due soon, use until {use_until:day} (due {due_on:day}).",
     "calibration-in-date.due-soon": "{subject}: calibration due soon, use until {use_until:day} (due {due_on:day}).",
     "look-over-in-date.none": "{subject} has no yearly look-over on record.",
     "look-over-in-date.overdue": "{subject}: the yearly look-over of {done_on:day} ran out on {use_until:day}.",

@@ -15,11 +15,9 @@ from app.domain.case.pieces import read_piece
 from app.domain.case.world import read_circuit, read_person, read_site
 from app.domain.errors import BadInput
 from app.domain.finding import Demand, Renewal
-from app.domain.history import History
 from app.domain.impulse import ROWS
 from app.domain.limits import Approval, Limit, SiteRules
 from app.domain.piece import Piece
-from app.domain.record import AirTest
 from app.domain.verdict import fold
 from app.domain.voltage import CELL_MAX_MV, CELL_MIN_MV, Circuit, required, stresses
 from app.judging.catalogues import calculations, catalogues
@@ -36,12 +34,6 @@ def test_a_moment_is_read_as_its_day() -> None:
 def test_an_error_leaves_out_what_it_was_not_told() -> None:
     assert str(BadInput("file.not-toml", file="a.toml", thing="x")) == "file.not-toml [a.toml x] {}"
     assert str(BadInput("case.none")) == "case.none [] {}"
-
-
-def test_an_air_test_that_found_a_defect_stays_open_as_a_look_over_does() -> None:
-    torn = AirTest(on=Day.of(date(2026, 3, 1)), left="passed", right="passed", defects=("hole",))
-    piece = Piece(code="G1", kind="rubber-gloves", records=(torn,))
-    assert History.of(piece, NOW).open_defects([]) == [torn]
 
 
 # Facts, meters and systems, 1.2: CAT II, III, IV by volts to earth, up to and with them.

@@ -80,11 +80,20 @@ def _evidence_clears(world: World, piece: Piece, hold: Rec, why: str, release: R
     return True
 
 
+def _mended(world: World, piece: Piece, check: Rec) -> bool:
+    """Repaired after the check, and a passed test that names the repair since."""
+    repairs = [e for e in piece.of("event") if e.d.get("kind") in {"repaired", "patched"} and e.first >= check.last]
+    return any(_tested_after(world, piece, str(e.d["kind"]), e.last, world.on) for e in repairs)
+
+
 def _is_cleared(world: World, piece: Piece, hold: Rec, why: str) -> bool:
+    if world.as_finding and hold.d.get("what") != "hold" and not piece.of("release"):
+        return _mended(world, piece, hold)
     for release in piece.of("release"):
         if strikes(hold, release):
             continue
-        if world.as_finding or (release.d.get("by") and _evidence_clears(world, piece, hold, why, release)):
+        is_named = world.as_finding or release.d.get("by")
+        if is_named and _evidence_clears(world, piece, hold, why, release):
             return True
     return False
 

@@ -72,5 +72,10 @@ def test_a_defect_of_anything_else_is_never_lifted() -> None:
     assert not is_free(build.plain("K1", "lock-off-set"), WORN, REPLACED, CLEAN, RELEASE)
 
 
-def test_a_worked_case_of_level_finding_takes_the_evidence_as_being_in_order() -> None:
-    assert is_free(build.gloves(), {**HOLD, "why": "suspect"}, RELEASE, level="finding")
+def test_a_worked_case_of_level_finding_asks_for_the_evidence_and_not_by_whom() -> None:
+    nobody = {key: value for key, value in RELEASE.items() if key != "by"}
+    held = {**HOLD, "why": "suspect"}
+    tested = {"what": "electrical-test", "on": "2026-02-01", "result": "passed", "after": "suspect"}
+    assert not is_free(build.gloves(), held, RELEASE, level="finding")
+    assert is_free(build.gloves(), held, tested, nobody, level="finding")
+    assert not is_free(build.gloves(), held, tested, nobody)

@@ -11,8 +11,9 @@ from msgspec.structs import replace
 from app.domain.calendar import Day
 from app.domain.case import words
 from app.domain.case.case import read_case
-from app.domain.case.pieces import read_piece
+from app.domain.case.pieces import read_piece, read_record
 from app.domain.case.world import read_circuit, read_person, read_site
+from app.domain.electrical_test import length_column
 from app.domain.errors import BadInput
 from app.domain.finding import Demand, Renewal
 from app.domain.impulse import ROWS
@@ -195,3 +196,60 @@ def test_what_no_act_at_the_counter_mends_is_said_first(rule: str) -> None:
     findings = tuple(Demand(one, "G1").not_met("n") for one in ("daily", "issue", rule))
     stops = fold(findings, NOW, NOW, renewals, judged=True).stops
     assert [one.rule for one in stops] == [rule, "issue", "daily"]
+
+
+@pytest.mark.parametrize("key", ["key", "approved_by", "reason"])
+def test_an_approval_says_what_by_whom_and_why(key: str) -> None:
+    whole = {"key": "tip_profile", "approved_by": "P9", "reason": "agreed"}
+    read_site({"approvals": [whole]}, "site")
+    with pytest.raises(BadInput) as told:
+        read_site({"approvals": [{one: words for one, words in whole.items() if one != key}]}, "site")
+    assert (told.value.key, told.value.thing) == ("case.key-missing", key)
+
+
+@pytest.mark.parametrize(("what", "key"), [("event", "kind"), ("hand-over", "to"), ("look-over", "on")])
+def test_a_record_says_what_it_cannot_be_without(what: str, key: str) -> None:
+    whole = {"what": what, "on": NOW, **({"kind": "dropped"} if what == "event" else {}), "to": "P2"}
+    if what != "hand-over":
+        del whole["to"]
+    read_record(whole, "piece")
+    with pytest.raises(BadInput) as told:
+        read_record({one: value for one, value in whole.items() if one != key}, "piece")
+    assert (told.value.key, told.value.thing) == ("case.key-missing", key)
+
+
+@pytest.mark.parametrize("key", ["plate_max_v", "maker_max_v", "boosted_v"])
+def test_nothing_is_no_voltage_of_a_circuit(key: str) -> None:
+    with pytest.raises(BadInput, match="out-of-range"):
+        read_circuit({"key": "t", "supply": "isolated-dc", key: 0}, "circuit")
+
+
+@pytest.mark.parametrize("level", ["finding", "decision", "entry"])
+def test_a_case_that_judges_has_a_day(level: str) -> None:
+    with pytest.raises(BadInput) as told:
+        read_case({"id": "x", "source": "s", "confidence": "H", "level": level, "expect": {}})
+    assert (told.value.key, told.value.thing) == ("case.key-missing", "on")
+
+
+@pytest.mark.parametrize("length", [280, 360, 410, 460])
+@pytest.mark.parametrize(("kind", "within"), [("rubber-gloves", 15), ("composite-gloves", 20)])
+def test_a_length_belongs_to_its_column_within_the_tolerance_of_its_kind(length: int, kind: str, within: int) -> None:
+    for off, column in ((-within, length), (within, length), (-within - 1, None), (within + 1, None)):
+        piece = Piece(code="G1", kind=kind, insulation_class="0", length_um=(length + off) * 1000)
+        # Between two columns the nearer one may take it; only what lies outside every column has none.
+        wanted = column if column is not None else next(
+            (mm for mm in (280, 360, 410, 460) if abs(length + off - mm) <= within), None
+        )  # fmt: skip
+        assert length_column(piece, SET) == wanted
+
+
+def test_pairs_with_protection_of_their_own_leave_the_protectors_to_who_is_there() -> None:
+    case = build.world()
+    pairs = [build.gloves(code, kind="composite-gloves") for code in ("G1", "G2")]
+    case["pieces"] = [*pairs, build.protectors()]
+    case["rule_sets"] = ["iec-60903-2014"]
+    case["site"] = {"altitude_m": 140, "confirmed_in_print": "all"}
+    facts = build.facts(case)
+    assert [facts.wants_protectors(one) for one in facts.pieces[:2]] == [True, True]
+    bare = build.facts({**case, "pieces": pairs})
+    assert [bare.wants_protectors(one) for one in bare.pieces] == [False, False]

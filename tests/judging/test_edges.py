@@ -209,3 +209,29 @@ def test_no_figure_of_a_unit_nobody_knows_is_held(value: int) -> None:
 def test_every_defect_that_can_be_found_is_a_word_of_the_format() -> None:
     can_be_found = {one for kind in catalogues().kinds.values() for one in of_look_over(kind)} | {*of_air_test()}
     assert can_be_found == set(DEFECTS)
+
+
+def test_a_meter_swapped_for_another_that_takes_loose_leads_keeps_them() -> None:
+    def meter(code: str, calibrated: str) -> Table:
+        done = {"what": "calibration", "on": calibrated, "result": "passed"}
+        return build.plain(code, "multimeter", marks=[["III", 1000]], max_input_dc_v=1000, records=[build.look(), done])
+
+    leads = build.plain("W1", "test-leads", marks=[["III", 1000]], tip_mm=2, records=[build.look(caps="present")])
+    case = kit(leads, D1=meter("M1", "2025-01-01"))
+    case["job"]["circuits"][0]["maker_names_multimeter"] = True
+    assert told(cured(case, meter("M2", "2026-01-01"))) == [("swap", "M1", "cure.swap")]
+
+
+def test_who_exempted_a_class_is_told_with_every_decision() -> None:
+    site = {"altitude_m": 140, "dielectric_exempt_00_0": {"approved_by": "P9", "reason": "annex E.5"}}
+    verdict = judge(build.facts({**build.world(site=site), "rule_sets": ["en-60903-2003"]}))
+    (one,) = [one for one in verdict.cautions if one.subject == "dielectric_exempt_00_0"]
+    assert (one.key, one.values["approved_by"], one.values["reason"]) == ("site-rule.applied", "P9", "annex E.5")
+
+
+def test_an_exemption_that_lasts_longer_than_the_test_makes_the_standing() -> None:
+    site = {"altitude_m": 140, "dielectric_exempt_00_0": {"approved_by": "P9", "reason": "annex E.5"}}
+    piece = build.gloves(records=[{**TEST, "on": "2025-10-01"}, AIR])
+    facts = build.facts({**build.world(pieces=[piece], site=site), "rule_sets": ["en-60903-2003"]})
+    one = standing(facts, facts.pieces[0])
+    assert (one.due_on, one.decides, one.counted_from) == (date(2026, 9, 2), "exempted/6", build.DAY)

@@ -6,9 +6,10 @@ from typing import Any
 
 import pytest
 
+from app.domain.errors import BadInput
 from app.domain.limits import Approval, SiteRules
 from app.judging.catalogues import catalogues
-from app.judging.looser import looser_rules, unoffered_rules
+from app.judging.looser import hold_to_offers, looser_rules, unoffered_rules
 
 KNOWN = catalogues()
 EXEMPT = Approval("dielectric_exempt_00_0", "P9", "annex E.5")
@@ -54,3 +55,25 @@ def test_a_looser_rule_stands_only_where_a_chosen_set_offers_it(
 def test_house_policy_offers_its_own_under_every_set() -> None:
     rules: dict[str, Any] = {"tip_profile": "iec", "clearance_table": "astm-f496", "second_person_measure": False}
     assert unoffered(("jp-351",), **rules, margin_bp=0) == ()
+
+
+@pytest.mark.parametrize(("file", "begin", "place"), [("", "rules", ""), ("depot.toml", "site", "site")])
+def test_what_is_not_offered_or_has_no_approver_is_named_with_its_file(file: str, begin: str, place: str) -> None:
+    sets = [KNOWN.rule_sets["iec-60903-2014"]]
+    with pytest.raises(BadInput) as told:
+        hold_to_offers(SiteRules(figures_required=False), KNOWN.house, sets, file)
+    assert (told.value.key, told.value.thing, told.value.file, told.value.place) == (
+        f"{begin}.looser-not-offered", "figures_required", file, place,
+    )  # fmt: skip
+    assert told.value.values["sets"] == sets[0].title
+    with pytest.raises(BadInput) as told:
+        hold_to_offers(SiteRules(tip_profile="iec"), KNOWN.house, sets, file)
+    assert (told.value.key, told.value.thing, told.value.file, told.value.place) == (
+        f"{begin}.looser-without-approver", "tip_profile", file, place,
+    )  # fmt: skip
+
+
+def test_what_is_offered_and_approved_stands_and_the_exemption_brings_its_approver() -> None:
+    approved = Approval("tip_profile", "P9", "agreed at the depot")
+    hold_to_offers(SiteRules(tip_profile="iec", approvals=(approved,)), KNOWN.house, [KNOWN.rule_sets["jp-351"]])
+    hold_to_offers(SiteRules(dielectric_exempt_00_0=EXEMPT), KNOWN.house, [KNOWN.rule_sets["en-60903-2003"]])

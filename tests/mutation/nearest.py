@@ -8,6 +8,8 @@ from pathlib import Path
 from tests.mutation.mutants import ROOT
 
 CASES = "tests/rulesets/test_cases.py"
+CLAUSES = "tests/rulesets/test_clauses.py"
+UNSEEN = "tests/outside/test_unseen_cases.py"
 _MIRRORS = ("domain", "rules", "judging")
 _ORDER = {"domain": ("domain", "rules", "judging"), "rules": ("rules", "judging", "domain")}
 Stages = tuple[tuple[str, ...], ...]
@@ -16,13 +18,13 @@ Stages = tuple[tuple[str, ...], ...]
 def stages_of(path: str) -> Stages:
     """Groups of test files for a file of `app`, each asked only where the ones before it noticed nothing.
 
-    First the tests that mirror the file or name its rule, then the worked cases, then room by room, the drawn
-    properties last.
+    First the tests that mirror the file or name its rule, then the worked cases, ours and those of somebody who had not
+    seen the program, then room by room, the drawn properties last.
     """
-    near = tuple(one for one in _files(_MIRRORS) if _is_near(one, path))
     room = path.split("/")[1]
+    near = (CLAUSES,) if room == "rulesets" else tuple(one for one in _files(_MIRRORS) if _is_near(one, path))
     rest = [CASES, *_files(_ORDER.get(room, ("judging", "rules", "domain")))]
-    groups = [near, (CASES,)]
+    groups = [near, (CASES,), (UNSEEN,)]
     for name in _ORDER.get(room, ("judging", "rules", "domain")):
         groups.append(tuple(one for one in rest if one.startswith(f"tests/{name}/") and one not in near))
     groups.append(_files(("properties",)))

@@ -9,7 +9,7 @@ import pytest
 
 from tests.mutation.changes import changed, changes_of
 from tests.mutation.mutants import ROOT, Mutant, all_mutants, drawn, files, mutants_of, named
-from tests.mutation.nearest import CASES, stages_of
+from tests.mutation.nearest import CASES, UNSEEN, stages_of
 from tests.mutation.trial import Changed, Tried, tried
 
 PATH = "app/domain/own_code.py"
@@ -108,12 +108,15 @@ def test_every_rule_and_everything_of_the_domain_that_decides_is_mutated() -> No
     assert rules <= {one.path for one in MUTANTS} <= set(files())
 
 
-@pytest.mark.parametrize("path", ["app/rules/fuse_fit.py", "app/domain/voltage.py", "app/judging/judge.py"])
+@pytest.mark.parametrize(
+    "path", ["app/rules/fuse_fit.py", "app/domain/voltage.py", "app/judging/judge.py", "app/rulesets/us_tables.py"]
+)
 def test_every_module_is_asked_of_the_cases_and_all_three_rooms(path: str) -> None:
     asked = [file for stage in stages_of(path) for file in stage]
     assert len(asked) == len(set(asked))
-    assert CASES in asked
-    assert {Path(file).parent.name for file in asked} == {"rulesets", "domain", "rules", "judging", "properties"}
+    assert {CASES, UNSEEN} <= set(asked)
+    rooms = {Path(file).parent.name for file in asked}
+    assert rooms == {"rulesets", "outside", "domain", "rules", "judging", "properties"}
 
 
 def test_a_mutant_says_where_it_is() -> None:

@@ -278,3 +278,38 @@ def test_boots_on_dc_want_their_mark_or_a_test_that_says_something(
     case["pieces"].append(boots)
     keys_of = [one.key for one in found("insulation-class-stands-voltage", case) if one.subject == "F1"]
     assert ("insulation-class-stands-voltage.no-dc-test" in keys_of) is refused
+
+
+@pytest.mark.parametrize("days", [("2025-04-01", "2025-06-01"), ("2025-06-01", "2025-04-01")])
+def test_the_newest_passed_calibration_counts(days: tuple[str, str]) -> None:
+    records = [{"what": "calibration", "on": day, "result": "passed"} for day in days]
+    (one,) = found("calibration-in-date", kit(build.plain("M1", "multimeter", records=records)))
+    assert str(one.good_until) == "2026-05-31"
+
+
+@pytest.mark.parametrize("rule", ["electrical-test-counts", "electrical-test-in-date"])
+def test_of_several_figures_a_test_waits_for_the_first_is_named(rule: str) -> None:
+    case = kit(G1=build.gloves(records=[{**FIGURES, "test_v": 2500}, AIR], **{"class": "00", "length_mm": 280}))
+    case["site"] = {"altitude_m": 140}
+    (one,) = [one for one in found(rule, case) if one.outcome is Outcome.CANNOT_TELL]
+    assert one.values["limit"] == "us-osha-137/retest/ac/00"
+
+
+def test_of_two_withdrawals_the_first_is_told() -> None:
+    days = [{"what": "withdrawal", "on": day} for day in ("2026-02-01", "2026-02-10")]
+    (one,) = [one for one in found("not-withdrawn", kit(G1=build.gloves(records=[TEST, *days]))) if one.subject == "G1"]
+    assert (one.outcome, one.values["since"]) == (Outcome.NOT_MET, "2026-02-01")
+
+
+def test_where_a_repair_was_made_is_told() -> None:
+    patched = {"what": "event", "kind": "patched", "on": "2026-01-01", "place": "palm"}
+    (one,) = found("repair-allowed", kit(G1=build.gloves(records=[patched, TEST, AIR])))
+    assert (one.outcome, one.values["place"]) == (Outcome.NOT_MET, "palm")
+
+
+def test_what_has_no_tip_is_met_without_one() -> None:
+    meter = build.plain("M1", "multimeter", marks=[["III", 1000]])
+    leads = build.plain("W1", "test-leads", marks=[["III", 1000]], tip_mm=2)
+    said = {(one.subject, one.key) for one in found("tip-exposure", kit(meter, leads, D1=None))}
+    assert ("M1", "tip-exposure.no-tip") in said
+    assert ("W1", "tip-exposure.short") in said

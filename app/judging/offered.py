@@ -52,24 +52,24 @@ def not_ahead(record: AnyEntry, today: date, now: time | None = None) -> None:
 def suits(record: AnyEntry, code: str, kind: Kind, house: HousePolicy) -> None:
     """BadInput for a check the kind does not have, and for one without its result."""
     if isinstance(record, AirTest):
-        _has(kind.wants_air_test, "log.no-air-test", code, kind)
-        _says(record.left is not None or record.right is not None or bool(record.defects), code)
+        _has("log.no-air-test", code, kind, it_has=kind.wants_air_test)
+        _says(code, it_says=record.left is not None or record.right is not None or bool(record.defects))
     elif isinstance(record, SelfTest):
-        _has(kind.has_self_test, "log.no-self-test", code, kind)
-        _says(record.result is not None, code)
+        _has("log.no-self-test", code, kind, it_has=kind.has_self_test)
+        _says(code, it_says=record.result is not None)
     elif isinstance(record, Calibration):
-        _has(takes_calibration(house, kind), "log.no-calibration", code, kind)
-        _says(record.result is not None, code)
+        _has("log.no-calibration", code, kind, it_has=takes_calibration(house, kind))
+        _says(code, it_says=record.result is not None)
     elif isinstance(record, ElectricalTest):
-        _has(kind.is_classed, "log.no-electrical-test", code, kind)
+        _has("log.no-electrical-test", code, kind, it_has=kind.is_classed)
 
 
-def _has(it_has: bool, key: str, code: str, kind: Kind) -> None:  # noqa: FBT001  # the answer to a question just asked
+def _has(key: str, code: str, kind: Kind, *, it_has: bool) -> None:
     if not it_has:
         raise BadInput(key, thing=code, kind=kind.key)
 
 
-def _says(it_says: bool, code: str) -> None:  # noqa: FBT001  # the same
+def _says(code: str, *, it_says: bool) -> None:
     if not it_says:
         raise BadInput("log.no-result", thing=code)
 

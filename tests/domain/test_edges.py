@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -17,6 +18,7 @@ from app.domain.electrical_test import length_column
 from app.domain.errors import BadInput
 from app.domain.finding import Demand, Renewal
 from app.domain.impulse import ROWS
+from app.domain.isolation import bond_holds
 from app.domain.limits import Approval, Limit, SiteRules
 from app.domain.piece import Piece
 from app.domain.verdict import fold
@@ -253,3 +255,9 @@ def test_pairs_with_protection_of_their_own_leave_the_protectors_to_who_is_there
     assert [facts.wants_protectors(one) for one in facts.pieces[:2]] == [True, True]
     bare = build.facts({**case, "pieces": pairs})
     assert [bare.wants_protectors(one) for one in bare.pieces] == [False, False]
+
+
+@pytest.mark.parametrize(("ohm", "amps", "holds"), [("0.0999", "0.2", True), ("0.09999", "0.2", True),
+                                                   ("0.1", "0.2", False), ("0.09", "0.19999", False)])  # fmt: skip
+def test_a_bond_is_held_to_a_tenth_of_an_ohm_and_two_tenths_of_an_ampere(ohm: str, amps: str, holds: bool) -> None:
+    assert bond_holds(Decimal(ohm), Decimal(amps)) is holds

@@ -80,6 +80,12 @@ def test_a_certificate_seen_counts_for_tests_entered_before_it_only() -> None:
     assert [one.confirmed_seen for one in found if isinstance(one, ElectricalTest)] == [True, False]
 
 
+def test_the_last_look_at_a_certificate_counts_for_every_test_before_it() -> None:
+    seen = CertificateSeen(on=MARCH)
+    found = as_entered(piece(), entries(PASSED, seen, PASSED, seen, PASSED)).records
+    assert [one.confirmed_seen for one in found if isinstance(one, ElectricalTest)] == [True, True, False]
+
+
 def test_a_struck_confirmation_counts_for_nothing() -> None:
     found = as_entered(piece(), entries(PASSED, CertificateSeen(on=MARCH), (Correction(on=MARCH), 2))).records
     assert [one.confirmed_seen for one in found if isinstance(one, ElectricalTest)] == [False]

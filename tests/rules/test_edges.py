@@ -289,7 +289,8 @@ def test_the_newest_passed_calibration_counts(days: tuple[str, str]) -> None:
 
 @pytest.mark.parametrize("rule", ["electrical-test-counts", "electrical-test-in-date"])
 def test_of_several_figures_a_test_waits_for_the_first_is_named(rule: str) -> None:
-    case = kit(G1=build.gloves(records=[{**FIGURES, "test_v": 2500}, AIR], **{"class": "00", "length_mm": 280}))
+    marks: Table = {"class": "00", "length_mm": 280}
+    case = kit(G1=build.gloves(records=[{**FIGURES, "test_v": 2500}, AIR], **marks))
     case["site"] = {"altitude_m": 140}
     (one,) = [one for one in found(rule, case) if one.outcome is Outcome.CANNOT_TELL]
     assert one.values["limit"] == "us-osha-137/retest/ac/00"

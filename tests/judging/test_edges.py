@@ -235,3 +235,38 @@ def test_an_exemption_that_lasts_longer_than_the_test_makes_the_standing() -> No
     facts = build.facts({**build.world(pieces=[piece], site=site), "rule_sets": ["en-60903-2003"]})
     one = standing(facts, facts.pieces[0])
     assert (one.due_on, one.decides, one.counted_from) == (date(2026, 9, 2), "exempted/6", build.DAY)
+
+
+def test_a_pair_without_protectors_gets_some() -> None:
+    assert told(cured(kit(build.gloves("G2")), build.protectors("L2"))) == [("add", "L2", "cure.add")]
+
+
+def test_what_the_kit_lacks_is_said_before_what_is_swapped_in_it() -> None:
+    case = kit(G1=build.gloves(records=[{**TEST, "on": "2025-01-01"}, AIR]))
+    case["pieces"] = [one for one in case["pieces"] if one["code"] != "K1"]
+    assert told(cured(case, build.gloves("G2"), build.plain("K2", "lock-off-set"))) == [
+        ("add", "K2", "cure.add"), ("swap", "G1", "cure.swap"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("piece", "key"), [(build.protectors(records=[]), "cure.look-over"), (build.plain("B1", "barrier-set", records=[]), "cure.look-over")]
+)  # fmt: skip
+def test_only_leads_are_looked_over_for_their_caps(piece: Table, key: str) -> None:
+    assert told(cured(kit(**{piece["code"]: piece}))) == [("check", piece["code"], key)]
+
+
+@pytest.mark.parametrize(
+    ("piece", "state", "key"),
+    [
+        (build.gloves(hand="left"), "cannot-tell", "hands-belong-together.single"),
+        (build.gloves(records=[{"what": "event", "kind": "repaired", "repair": "trimmed", "on": "2025-12-01"}, TEST, AIR]),
+         "held", "repair-allowed.not-this-way"),
+        (build.gloves(records=[{"what": "event", "kind": "repaired", "on": "2025-12-01"}, TEST, AIR]),
+         "cannot-tell", "repair-allowed.unknown"),
+    ],
+)  # fmt: skip
+def test_a_single_glove_and_a_repair_nobody_allows_make_the_standing(piece: Table, state: str, key: str) -> None:
+    facts = build.facts(build.world(pieces=[piece]))
+    one = standing(facts, facts.pieces[0])
+    assert (one.state, one.why.key) == (state, key)

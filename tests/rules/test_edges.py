@@ -314,3 +314,39 @@ def test_what_has_no_tip_is_met_without_one() -> None:
     said = {(one.subject, one.key) for one in found("tip-exposure", kit(meter, leads, D1=None))}
     assert ("M1", "tip-exposure.no-tip") in said
     assert ("W1", "tip-exposure.short") in said
+
+
+def test_of_a_chain_whose_leads_nobody_can_name_the_instrument_is_told() -> None:
+    meters = [build.plain(code, "multimeter", marks=[["III", 1000]]) for code in ("M1", "M2")]
+    loose = [
+        build.plain("W1", "test-leads", marks=[["III", 1000]]),
+        build.plain("C1", "tip-or-clip", marks=[["III", 1000]]),
+    ]
+    case = kit(*meters, *loose, D1=None)
+    case["job"]["with"] = [["M1", "C1"]]
+    said = [one for one in found("chain-stands-voltage", case) if one.subject == "M1+C1"]
+    assert [(one.outcome, one.values["parts"]) for one in said] == [(Outcome.CANNOT_TELL, "M1")]
+
+
+def test_a_class_table_from_memory_waits_for_a_confirmation() -> None:
+    case = kit(build.plain("H1", "line-hose", **{"class": "0", "class_system": "iec"}))
+    said = [one for one in found("class-known", case) if one.subject == "H1"]
+    assert [(one.outcome, one.key) for one in said] == [(Outcome.CANNOT_TELL, "limit-not-seen-in-print")]
+
+
+@pytest.mark.parametrize("leather", ["sheep", "cape"])
+@pytest.mark.parametrize(("cut", "outcome"), [("0", Outcome.MET), ("1", Outcome.NOT_MET)])
+def test_sheep_and_cape_serve_the_low_classes_alone(leather: str, cut: str, outcome: Outcome) -> None:
+    marks: Table = {"class": cut}
+    case = kit(G1=build.gloves(**marks), L1=build.protectors(cut_for_class=cut, leather=leather))
+    assert [one.outcome for one in found("protector-fits-class", case)] == [outcome]
+
+
+def test_of_several_classes_that_lack_protectors_the_lowest_is_told() -> None:
+    def pair(code: str, of: str) -> Table:
+        marks: Table = {"class": of}
+        return build.gloves(code, **marks)
+
+    spares = [build.protectors(code) for code in ("L2", "L3")]
+    said = found("protector-fits-class", kit(pair("G2", "1"), pair("G3", "2"), *spares))
+    assert {(one.key, one.values.get("insulation_class")) for one in said} == {("protector-fits-class.too-few", "1")}

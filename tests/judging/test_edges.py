@@ -270,3 +270,21 @@ def test_a_single_glove_and_a_repair_nobody_allows_make_the_standing(piece: Tabl
     facts = build.facts(build.world(pieces=[piece]))
     one = standing(facts, facts.pieces[0])
     assert (one.state, one.why.key) == (state, key)
+
+
+def test_an_exemption_that_ends_before_the_test_does_leaves_its_day() -> None:
+    site = {"altitude_m": 140, "dielectric_exempt_00_0": {"approved_by": "P9", "reason": "annex E.5"}}
+    piece = build.gloves(
+        records=[{**TEST, "on": "2026-02-20"}, {**AIR, "on": "2026-02-25"}, {**AIR, "on": "2026-01-15"}]
+    )
+    facts = build.facts({**build.world(pieces=[piece], site=site), "rule_sets": ["en-60903-2003"]})
+    assert standing(facts, facts.pieces[0]).due_on == date(2026, 8, 25)
+    older = build.gloves(records=[{**TEST, "on": "2026-02-20"}, {**AIR, "on": "2026-01-15"}])
+    facts = build.facts({**build.world(pieces=[older], site=site), "rule_sets": ["en-60903-2003"]})
+    assert standing(facts, facts.pieces[0]).due_on == date(2026, 8, 20)
+
+
+def test_an_air_test_that_lacks_is_due_today_beside_a_look_over() -> None:
+    facts = build.facts(build.world(pieces=[build.gloves(records=[TEST, build.look()])]))
+    one = standing(facts, facts.pieces[0])
+    assert (one.state, one.why.key) == ("check-due-today", "air-test-done.not-today")

@@ -22,7 +22,7 @@ def stages_of(path: str) -> Stages:
     seen the program, then room by room, the drawn properties last.
     """
     room = path.split("/")[1]
-    near = (CLAUSES,) if room == "rulesets" else tuple(one for one in _files(_MIRRORS) if _is_near(one, path))
+    near = (CLAUSES, *(one for one in _files(_MIRRORS) if _is_near(one, path)))
     rest = [CASES, *_files(_ORDER.get(room, ("judging", "rules", "domain")))]
     groups = [near, (CASES,), (UNSEEN,)]
     for name in _ORDER.get(room, ("judging", "rules", "domain")):

@@ -8,6 +8,8 @@ import pytest
 
 from app.domain.finding import Finding, Outcome
 from app.judging.judge import ask
+from app.rules.repair_allowed import WAYS
+from app.words.vocabulary import REPAIRS
 from tests import build
 from tests.build import Table
 
@@ -350,3 +352,47 @@ def test_of_several_classes_that_lack_protectors_the_lowest_is_told() -> None:
     spares = [build.protectors(code) for code in ("L2", "L3")]
     said = found("protector-fits-class", kit(pair("G2", "1"), pair("G3", "2"), *spares))
     assert {(one.key, one.values.get("insulation_class")) for one in said} == {("protector-fits-class.too-few", "1")}
+
+
+@pytest.mark.parametrize(("calibrated", "is_warned"), [("2025-04-02", True), ("2025-04-03", False)])
+def test_the_warning_days_of_a_calibration_end_with_the_thirtieth(calibrated: str, is_warned: bool) -> None:
+    records = [{"what": "calibration", "on": calibrated, "result": "passed"}]
+    said = found("calibration-in-date", kit(build.plain("M1", "multimeter", records=records)))
+    assert ((("caution", "calibration-in-date.due-soon")) in keys(said)) is is_warned
+
+
+def test_volts_to_earth_wait_for_the_footnote_of_every_set() -> None:
+    case = kit(G1=build.gloves())
+    case["job"]["circuits"] = [{
+        "key": "inlet", "supply": "ac-three-phase", "category": "III", "maker_max_v": 1400, "phase_to_earth_v": 808,
+        "phase_to_earth_confirmed_by": "P9",
+    }]  # fmt: skip
+    case["site"] = {"altitude_m": 140, "confirmed_in_print": "all"}
+    asked = {}
+    for sets in (["us-osha-137"], ["us-osha-137", "iec-60903-2014"]):
+        said = found("insulation-class-stands-voltage", {**case, "rule_sets": sets})
+        asked[len(sets)] = {one.required for one in said if one.subject == "G1"}
+    assert asked == {1: {808.0}, 2: {1400.0}}
+
+
+@pytest.mark.parametrize(("pairs", "is_enough"), [(1, False), (2, True), (3, True)])
+def test_two_people_wear_two_pairs(pairs: int, is_enough: bool) -> None:
+    added = [build.gloves(f"G{number}") for number in range(2, pairs + 1)]
+    case = kit(*added, build.protectors("L2"), build.protectors("L3"))
+    case["job"]["task"] = "work-in-open-live-pack"
+    case["second"] = {"code": "P2", "scopes": ["live"], "glove_sizes": [10]}
+    (one,) = found("second-person-present", case)
+    assert (one.outcome is Outcome.MET) is is_enough
+
+
+@pytest.mark.parametrize("repair", WAYS)
+@pytest.mark.parametrize("kind", ["rubber-gloves", "insulating-blanket"])
+def test_every_way_of_repair_is_answered_for_by_its_name(repair: str, kind: str) -> None:
+    event = {"what": "event", "kind": "repaired", "repair": repair, "on": "2026-01-01", "place": "cuff"}
+    piece = {**build.gloves(records=[event, TEST, AIR]), "kind": kind}
+    allowed = {"rubber-gloves": {"patched", "liquid-compound"}, "insulating-blanket": {"patched"}}[kind]
+    case = kit(G1=piece)
+    case["site"] = {"altitude_m": 140, "confirmed_in_print": "all"}
+    outcomes = {one.outcome for one in found("repair-allowed", case) if one.subject == "G1"}
+    assert (outcomes == {Outcome.MET}) is (repair in allowed)
+    assert tuple(REPAIRS) == WAYS

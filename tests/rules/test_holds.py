@@ -79,3 +79,25 @@ def test_a_worked_case_of_level_finding_asks_for_the_evidence_and_not_by_whom() 
     assert not is_free(build.gloves(), held, RELEASE, level="finding")
     assert is_free(build.gloves(), held, tested, nobody, level="finding")
     assert not is_free(build.gloves(), held, tested, nobody)
+
+
+SOUND = {"what": "air-test", "on": "2026-02-01", "left": "passed", "right": "passed"}
+
+
+@pytest.mark.parametrize(
+    ("air", "free"),
+    [
+        (SOUND, True), ({**SOUND, "right": "failed"}, False), ({**SOUND, "left": "failed"}, False),
+        ({**SOUND, "defects": ["cut"]}, False), ({**SOUND, "on": "2026-01-19"}, False),
+        ({**SOUND, "on": "2026-02-11"}, False), ({key: SOUND[key] for key in ("what", "on", "left")}, False),
+    ],
+)  # fmt: skip
+def test_an_air_test_of_both_hands_is_the_look_over_that_lifts_a_hold_of_gloves(air: Table, free: bool) -> None:
+    bare = build.gloves(records=[build.gloves()["records"][0]])
+    assert is_free(bare, {**HOLD, "why": "taken-without-issue"}, air, RELEASE) is free
+
+
+@pytest.mark.parametrize(("repaired", "free"), [("2026-01-20", True), ("2026-01-19", False)])
+def test_a_repair_of_the_day_of_the_defect_came_after_it(repaired: str, free: bool) -> None:
+    mended, tested = {**MENDED, "on": repaired}, {**TEST, "after": "patched"}
+    assert is_free(build.gloves(), CUT, mended, tested, RELEASE) is free

@@ -396,3 +396,28 @@ def test_every_way_of_repair_is_answered_for_by_its_name(repair: str, kind: str)
     outcomes = {one.outcome for one in found("repair-allowed", case) if one.subject == "G1"}
     assert (outcomes == {Outcome.MET}) is (repair in allowed)
     assert tuple(REPAIRS) == WAYS
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+def test_either_hand_alone_is_no_pair(hand: str) -> None:
+    (one,) = found("hands-belong-together", kit(G1=build.gloves(hand=hand)))
+    assert (one.outcome, one.values["hand"]) == (Outcome.NOT_MET, hand)
+
+
+def test_an_open_event_asks_a_test_of_kit_with_a_class_and_a_release_of_other_kit() -> None:
+    dropped = {"what": "event", "kind": "dropped", "on": "2026-02-01"}
+    case = kit(build.plain("T1", "insulated-tool", records=[dropped]), G1=build.gloves(records=[TEST, dropped]))
+    said = {one.subject: one.key for one in found("no-open-event", case) if one.outcome is Outcome.NOT_MET}
+    assert said == {"G1": "no-open-event.open", "T1": "no-open-event.not-released"}
+
+
+def test_a_class_nobody_marked_is_told_as_that_and_not_as_one_out_of_the_table() -> None:
+    unmarked = {key: value for key, value in build.gloves().items() if key != "class"}
+    (one,) = found("class-known", kit(G1=unmarked))
+    assert one.key == "class-known.no-class"
+
+
+@pytest.mark.parametrize(("marks", "key"), [([["III", 600]], "short"), ([["O", 1000]], "nothing")])
+def test_an_offer_that_is_too_low_and_none_at_all_are_told_apart(marks: list[list[object]], key: str) -> None:
+    (one,) = found("chain-stands-voltage", kit(D1=build.detector(marks=marks)))
+    assert one.key == f"chain-stands-voltage.{key}"

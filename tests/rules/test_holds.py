@@ -101,3 +101,8 @@ def test_an_air_test_of_both_hands_is_the_look_over_that_lifts_a_hold_of_gloves(
 def test_a_repair_of_the_day_of_the_defect_came_after_it(repaired: str, free: bool) -> None:
     mended, tested = {**MENDED, "on": repaired}, {**TEST, "after": "patched"}
     assert is_free(build.gloves(), CUT, mended, tested, RELEASE) is free
+
+
+def test_one_release_with_its_evidence_lifts_a_hold_that_another_did_not() -> None:
+    held, early = {**HOLD, "why": "suspect"}, {**RELEASE, "on": "2026-01-25"}
+    assert is_free(build.gloves(), held, early, {**TEST, "after": "suspect"}, RELEASE)

@@ -81,3 +81,11 @@ def test_telecommunications_months_are_printed_of_gloves_and_remembered_of_other
     assert letters == {
         "rubber-gloves": {"P"}, "composite-gloves": {"M"}, "rubber-sleeves": {"M"}, "insulating-blanket": {"M"},
     }  # fmt: skip
+
+
+@pytest.mark.parametrize("key", ["us-osha-137", "us-nfpa-70e"])
+def test_a_clock_held_of_a_kind_the_table_does_not_list_says_so(key: str) -> None:
+    said = {kind: "house policy" in clocks[0].clause for kind, clocks in SETS[key].intervals.items()}
+    assert said == {
+        "rubber-gloves": False, "composite-gloves": True, "rubber-sleeves": False, "insulating-blanket": False,
+    }  # fmt: skip

@@ -6,7 +6,8 @@ defect of the measuring chain, a lead, cap or mark - the part replaced, and a cl
 anything else - nothing, withdraw it; taken without issue, lost - a clean look-over (gloves: air test); recall and other
 reasons: the release itself. The evidence stands between hold and release, and the release says by whom. That the
 look-over was somebody else's than the replacement is asked where the register is told of them: a record here names
-nobody. In a worked case that asks about findings alone, who released it need not be written; the evidence must be.
+nobody. In a worked case that asks about findings alone, who released it need not be written; the evidence must be. A
+defect found by a check counts there as released once it is repaired and tested, where no release is written at all.
 Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
 """
 

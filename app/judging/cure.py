@@ -118,12 +118,23 @@ class _Search:
         checked = self._check_all(here, verdict)
         if checked is not None:
             yield checked
+            # What only lacks a check may be one too many all the same.
+            yield from self._one_too_many(here, verdict)
             return
         stop = _most_pressing(here, verdict.stops)
         options = list(self._options(here, stop))
         if not options and self.stuck is None:
             self.stuck = stop
         yield from options
+        yield from self._one_too_many(here, verdict)
+
+    def _one_too_many(self, here: Facts, verdict: Verdict) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
+        """Leave out any of the pieces that share what there is too little of, whichever of them is spoken of."""
+        short = {one.subject for one in verdict.stops if one.rule in _SHARED}
+        roles = {here.kind(piece).role for piece in here.pieces if piece.code in short}
+        for piece in here.pieces:
+            if here.kind(piece).role in roles:
+                yield from self._remove(here, piece)
 
     def _check_all(self, here: Facts, verdict: Verdict) -> tuple[tuple[Piece, ...], tuple[Change, ...]] | None:
         """All pieces that only lack a check or a look at the certificate, put right in one step."""
@@ -258,6 +269,7 @@ def _stops(finding: Finding, facts: Facts) -> bool:
 
 
 # What depends on the rest of the kit is left to the whole judgement: swapping the other piece may be the cure.
+_SHARED = frozenset({"protectors-worn", "protector-fits-class"})
 _OF_A_CHAIN = frozenset({"chain-stands-voltage", "input-stands-voltage", "chain-complete"})
 _OF_THE_KIT = frozenset({"protectors-worn", "protector-fits-class", "cuff-clearance", "proving-unit-fits"})
 

@@ -146,9 +146,12 @@ def say_open_issue(issue: OpenIssue) -> str:
 
 
 def as_values(answer: KitAnswer) -> dict[str, Any]:
-    """The decision as plain values: numbers in volts, days as ISO text, each finding with its sentence."""
+    """The decision as plain values: numbers in volts, days as ISO text, each finding with its sentence.
+
+    `open_issues` stands there only where something is out on figures that a reading contradicts.
+    """
     verdict, question = answer.verdict, answer.question
-    return {
+    values: dict[str, Any] = {
         "decision": verdict.decision,
         "rule_sets": [one.key for one in answer.facts.rule_sets],
         "on": question.on.isoformat(),
@@ -158,17 +161,17 @@ def as_values(answer: KitAnswer) -> dict[str, Any]:
         "cautions": [_finding_values(one) for one in verdict.cautions],
         "renew_daily": [{"rule": rule, "subject": subject} for rule, subject in verdict.renew_daily],
         "use_until": _iso(verdict.use_until),
-        "open_issues": [
+        "cure": [{"change": one.change, "subject": one.subject, "says": say_change(one)} for one in answer.cure],
+    }
+    if answer.open_issues:
+        values["open_issues"] = [
             {
-                "entry": str(one.entry),
-                "person": one.person,
-                "until": one.until.isoformat(),
+                "entry": str(one.entry), "person": one.person, "until": one.until.isoformat(),
                 "pieces": list(one.pieces),
             }
             for one in answer.open_issues
-        ],
-        "cure": [{"change": one.change, "subject": one.subject, "says": say_change(one)} for one in answer.cure],
-    }
+        ]  # fmt: skip
+    return values
 
 
 def _required_values(answer: KitAnswer, circuit: Circuit) -> dict[str, Any]:

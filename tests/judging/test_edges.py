@@ -288,3 +288,16 @@ def test_an_air_test_that_lacks_is_due_today_beside_a_look_over() -> None:
     facts = build.facts(build.world(pieces=[build.gloves(records=[TEST, build.look()])]))
     one = standing(facts, facts.pieces[0])
     assert (one.state, one.why.key) == ("check-due-today", "air-test-done.not-today")
+
+
+@pytest.mark.parametrize(
+    "more", [{"class": "1"}, {"records": [{**TEST, "evidence": "sheet-only"}, AIR]}, {"records": [TEST]}, {}]
+)
+@pytest.mark.parametrize("at", [0, 6])
+def test_a_pair_that_is_one_too_many_is_left_out_wherever_it_was_scanned(more: Table, at: int) -> None:
+    case = kit()
+    case["pieces"].insert(at, build.gloves("G9", **more))
+    found = cured(case)
+    assert [(one.change, one.key) for one in found] == [("remove", "cure.remove")]
+    if more:
+        assert found[0].subject == "G9"

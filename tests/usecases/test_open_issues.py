@@ -84,7 +84,7 @@ def test_a_refusal_for_it_lists_them_until_it_is_mended(desk: Desk, gone: Name) 
     add_circuit(desk, "P0", "BUS", CIRCUIT)
     mended = check_store(desk, question(kit=()))
     assert mended.open_issues == ()
-    assert as_values(mended)["open_issues"] == []
+    assert "open_issues" not in as_values(mended)
 
 
 def test_a_refused_issue_keeps_them_in_its_proof(desk: Desk, gone: Name) -> None:

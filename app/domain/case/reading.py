@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, time
 from decimal import Decimal, InvalidOperation
-from difflib import get_close_matches
 from typing import NoReturn
 
 from app.domain.calendar import Day
@@ -26,6 +25,9 @@ class Unreadable(Exception):
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """The known word most like `word`, "" where none is."""
+    # Only a slip is compared with what is known, and a start has none.
+    from difflib import get_close_matches  # noqa: PLC0415
+
     close = get_close_matches(word, list(known), n=1, cutoff=0.4)
     return close[0] if close else ""
 

@@ -228,18 +228,19 @@ class ShelfScreen(Screen):
     # What is done.
 
     def _act(self, key: str) -> Callable[[], object]:
-        from app.ui.screens.shelf import acts
+        def act() -> None:
+            # Forms are loaded with the first that is asked for.
+            from app.ui.screens.shelf import acts
 
-        if key in acts.FORMS:
-            return lambda: acts.FORMS[key](self.shell, self.codes())
-        if key == "hold":
-            return lambda: acts.hold(self.shell, self.codes(), sorted(self.table.kinds()))
+            if key in acts.FORMS:
+                acts.FORMS[key](self.shell, self.codes())
+            elif key == "hold":
+                acts.hold(self.shell, self.codes(), sorted(self.table.kinds()))
+            else:
+                for code in self.codes():
+                    self.shell.go(key, code)
 
-        def take_along() -> None:
-            for code in self.codes():
-                self.shell.go(key, code)
-
-        return take_along
+        return act
 
     def _add(self) -> None:
         from app.ui.screens.shelf.add import AddPiece

@@ -7,6 +7,7 @@ an import error of a module is left to fly, because a rule that silently does no
 from __future__ import annotations
 
 import importlib
+import importlib.util
 import pkgutil
 from typing import Protocol, TypeVar
 
@@ -42,7 +43,9 @@ def declared(package: str, name: str, kind: type[K]) -> dict[str, K]:
 def declared_under(package: str, key: str, name: str, kind: type[K]) -> K | None:
     """The declaration of one key, by the module that is named after it, and no other read; None where there is none."""
     module = key.replace("-", "_")
-    if module not in _modules(package):
+    # Looked for by its name: listing the folder for each key would cost a start more than reading it.
+    found = importlib.util.find_spec(f"{package}.{module}") if module.isidentifier() else None
+    if found is None or found.submodule_search_locations is not None:
         return None
     constant = _constant(f"{package}.{module}", name, kind)
     return constant if constant.key == key else None

@@ -153,11 +153,11 @@ def currents(supply: str) -> tuple[str, ...]:
 
 def stresses(circuit: Circuit, needed: Required) -> tuple[Stress, ...]:
     """DC limits for DC, AC for AC, never converted; an inverter output is both: full link, and 0.8165 of it as AC."""
-    if circuit.supply in ("isolated-dc", "earthed-dc"):
-        return (Stress("dc", needed.x10k),)
-    if circuit.supply == "inverter-output":
-        return (Stress("dc", needed.x10k), Stress("ac", -(-needed.x10k * INVERTER_RMS_BP // X10K)))
-    return (Stress("ac", _phase_stress(circuit, needed)),)
+    kinds = currents(circuit.supply)
+    if "dc" not in kinds:
+        return (Stress("ac", _phase_stress(circuit, needed)),)
+    link = Stress("dc", needed.x10k)
+    return (link, Stress("ac", -(-needed.x10k * INVERTER_RMS_BP // X10K))) if "ac" in kinds else (link,)
 
 
 def _phase_stress(circuit: Circuit, needed: Required) -> int:

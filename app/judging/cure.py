@@ -268,8 +268,9 @@ def _stops(finding: Finding, facts: Facts) -> bool:
     return finding.good_until is not None and finding.good_until < facts.until
 
 
-# What depends on the rest of the kit is left to the whole judgement: swapping the other piece may be the cure.
+# What several pieces of a role share, so that any of them may be one too many.
 _SHARED = frozenset({"protectors-worn", "protector-fits-class"})
+# What depends on the rest of the kit is left to the whole judgement: swapping the other piece may be the cure.
 _OF_A_CHAIN = frozenset({"chain-stands-voltage", "input-stands-voltage", "chain-complete"})
 _OF_THE_KIT = frozenset({"protectors-worn", "protector-fits-class", "cuff-clearance", "proving-unit-fits"})
 

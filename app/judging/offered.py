@@ -16,7 +16,7 @@ from app.domain.declarations import Kind
 from app.domain.entries import AnyEntry
 from app.domain.errors import BadInput
 from app.domain.facts import Facts
-from app.domain.finding import Outcome
+from app.domain.finding import Finding, Outcome
 from app.domain.history import has_defect
 from app.domain.limits import HousePolicy
 from app.domain.piece import Piece
@@ -130,14 +130,20 @@ def _released(record: AnyRecord, piece: Piece, facts: Facts) -> str:
     return "" if is_named and not _is_held(released, facts) else "release.no-evidence"
 
 
+def holding(facts: Facts) -> list[Finding]:
+    """What holds the pieces of these facts: an open hold or defect, an event nothing has answered.
+
+    What lifts a hold has to be written down: here nothing is taken as being in order.
+    """
+    return _unmet(replace(facts, rest_in_order=False), "not-held", "no-open-event")
+
+
 def _is_held(piece: Piece, facts: Facts) -> bool:
-    # What lifts a hold has to be written down: at this point nothing is taken as being in order.
-    asked = replace(facts.with_pieces((piece,)), rest_in_order=False)
-    return _is_unmet(asked, "not-held", "no-open-event")
+    return bool(holding(facts.with_pieces((piece,))))
 
 
-def _is_unmet(facts: Facts, *rules: str) -> bool:
-    return any(one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL) for one in ask(facts, rules))
+def _unmet(facts: Facts, *rules: str) -> list[Finding]:
+    return [one for one in ask(facts, rules) if one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL)]
 
 
 _AGAINST: dict[type, Callable[[AnyRecord, Piece, Facts], str]] = {
@@ -155,5 +161,5 @@ def _result(record: AnyRecord, piece: Piece, facts: Facts) -> str:
         alone = replace(piece, records=(record,))
         on = facts.on if record.on is None else record.on.first
         asked = replace(facts.with_pieces((alone,)), on=on, until=on)
-        return "does-not-count" if _is_unmet(asked, "air-test-done") else "passed"
+        return "does-not-count" if _unmet(asked, "air-test-done") else "passed"
     return "passed" if isinstance(record, LookOver) else ""

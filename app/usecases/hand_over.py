@@ -9,6 +9,7 @@ from app.domain.electrical_test import Note
 from app.domain.errors import BadInput
 from app.domain.record import HandOver
 from app.judging.answers import Saved
+from app.judging.offered import CRIB
 from app.store.reads import out, register
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
@@ -16,7 +17,6 @@ from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
 from app.usecases.release_piece import why_held
 
-CRIB = "crib"
 POOL = "pool:"
 
 

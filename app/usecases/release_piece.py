@@ -9,14 +9,14 @@ from msgspec.structs import replace
 
 from app.domain.errors import BadInput
 from app.domain.facts import Facts, Job
-from app.domain.finding import Finding, Outcome
+from app.domain.finding import Finding
 from app.domain.history import History
 from app.domain.limits import RuleSet, SiteRules
 from app.domain.piece import Piece
 from app.domain.record import Release
 from app.judging.answers import Saved
 from app.judging.catalogues import catalogues
-from app.judging.judge import ask
+from app.judging.offered import holding
 from app.rules.not_held import cleared_by
 from app.store.reads.pieces import Kept
 from app.store.unit import Unit
@@ -67,5 +67,4 @@ def open_on(piece: Piece, today: date, site: SiteRules, rule_sets: tuple[RuleSet
         on=today, until=today, job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
         rule_sets=rule_sets, site=site,
     )  # fmt: skip
-    found = ask(facts, ("not-held", "no-open-event"))
-    return [one for one in found if one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL)]
+    return holding(facts)

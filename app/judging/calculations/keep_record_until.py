@@ -16,7 +16,7 @@ from app.judging.calculation import Answer, Calculation, Law
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """A day; BadInput without the day of the test, and where the set prints no time for keeping records."""
-    rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
+    rule_set = law.asked_set(ask)
     test_day, years = ask.get("test_on", ask.get("on")), rule_set.limit("keep-record", "years")
     if not isinstance(test_day, Day):
         raise BadInput("calculation.figure-missing", thing="test_on")

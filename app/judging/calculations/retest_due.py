@@ -16,7 +16,7 @@ from app.judging.calculation import Answer, Calculation, Law, caution_of
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """A day, or "none" where the set has no schedule for the kind."""
-    rule_set = law.rule_sets[str(ask.get("rule_set", "us-osha-137"))]
+    rule_set = law.asked_set(ask)
     kind, test_day = str(ask.get("kind", "rubber-gloves")), ask.get("test_on")
     if not isinstance(test_day, Day):
         raise BadInput("calculation.figure-missing", thing="test_on")

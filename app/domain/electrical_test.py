@@ -109,9 +109,9 @@ def _failed(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Note | Non
         return Note("test.breakdown", {})
     if test.result == "failed":
         return Note("test.lab-failed", {})
-    allowed = current_limit_ua(test, piece, rule_set)
     currents = [(ua, hand) for ua, hand in ((test.left_ua, "left"), (test.right_ua, "right")) if ua is not None]
-    if allowed is None or not currents:
+    allowed = current_limit_ua(test, piece, rule_set) if currents else None
+    if allowed is None:
         return None
     most, hand = max(currents)
     if most <= allowed:

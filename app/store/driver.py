@@ -14,26 +14,25 @@ Row = tuple[Any, ...]
 
 def fetched(connection: Connection, statement: str, values: Sequence[object] = ()) -> list[Row]:
     """Every row of a question, as it stands in the file; placeholders are the driver's own."""
-    cursor = connection.connection.cursor()
-    try:
-        cursor.execute(statement, values)
-        return list(cursor.fetchall())
-    finally:
-        cursor.close()
+    rows: list[Row] = _cursor(connection).execute(statement, values).fetchall()
+    return rows
 
 
 def first(connection: Connection, statement: str, values: Sequence[object] = ()) -> Row | None:
     """The first row of a question, None where there is none."""
-    return next(iter(fetched(connection, statement, values)), None)
+    rows = fetched(connection, statement, values)
+    return rows[0] if rows else None
 
 
 def many(connection: Connection, statement: str, rows: Sequence[Row]) -> None:
     """One statement for each of these rows."""
-    cursor = connection.connection.cursor()
-    try:
-        cursor.executemany(statement, rows)
-    finally:
-        cursor.close()
+    _cursor(connection).executemany(statement, rows)
+
+
+def _cursor(connection: Connection) -> Any:  # noqa: ANN401  # the driver's own, which the library does not describe
+    """A cursor without the library's wrapping; it goes with its last answer, which has every row fetched."""
+    driver: Any = connection.connection.dbapi_connection
+    return driver.cursor()
 
 
 def begin(connection: Connection, statement: str) -> None:

@@ -15,7 +15,7 @@ from app.domain.piece import Piece
 from app.store.journal import Head
 from app.store.reads.order import in_order
 from app.store.reads.pieces import entry_of, piece_of
-from app.store.tables import PIECE, RECORD
+from app.store.tables import PIECE
 from app.store.unit import head_of
 from app.store.verify import books
 
@@ -81,7 +81,7 @@ def entry_of_line(one: Line) -> Entry | None:
     if one.kind != "record":
         return None
     row = {**one.content, "book": one.name.book, "entry": one.name.number}
-    return entry_of([row.get(column.name) for column in RECORD.columns])
+    return entry_of(row)
 
 
 def piece_of_line(one: Line) -> Piece | None:

@@ -39,12 +39,11 @@ SORTS: Mapping[str, type[AnyEntry]] = {
 WHATS: Mapping[type[AnyEntry], str] = {sort: what for what, sort in SORTS.items()}
 MOST_AT_ONCE = 500
 _SHARED = ("on", "at")
-# What most records have stands in columns of its own; the rest of a row comes as one text, and only where any of it is
-# there: a column that is asked of a row costs the same whether the row has it or not, and most have none of thirty.
-_OFTEN = (
-    "book", "entry", "piece", "what", "strikes", "strikes_in", "reason", "of_entry", "of_in", "on_first", "on_last",
-    "at", "result", "left", "right",
-)  # fmt: skip
+# What every record has stands in columns of its own. The rest comes as one text, a list of what a record of its sort
+# can have and no more: a column that is asked of a row costs the same whether the row has it or not, and the table has
+# thirty that most sorts never fill. So do the few words of an entry that strikes or follows another.
+_EVERY = ("book", "entry", "piece", "what", "on_first", "on_last", "at")
+_LEANING = ("strikes", "strikes_in", "reason", "of_entry", "of_in")
 
 
 class Kept(Struct, frozen=True):
@@ -67,52 +66,47 @@ class Kept(Struct, frozen=True):
 
 
 class _Reader:
-    """How one sort of row becomes its value: which columns, and how each is loaded."""
+    """How a row becomes its value: what stands in its columns, and how each is loaded."""
 
     def __init__(self, make: type[Any], columns: Sequence[str], types: Mapping[str, OwnType]) -> None:
         self.make = make
-        names = [one.name for one in msgspec.structs.fields(make) if one.name not in _SHARED]
-        self.fields = [
-            (name, columns.index(name), None if _is_plain(types[name]) else types[name].loaded)
-            for name in names
-            if name in columns
+        self.columns = columns
+        named = {one.name for one in msgspec.structs.fields(make)}
+        self._fields = [
+            (name, at, None if _is_plain(types[name]) else types[name].loaded)
+            for at, name in enumerate(columns)
+            if name in named
         ]
 
-    def read(self, row: Sequence[Any], shared: dict[str, Any]) -> Any:  # noqa: ANN401  # one of the sorts
-        self.take(row, shared)
-        return self.make(**shared)
-
-    def take(self, row: Sequence[Any], into: dict[str, Any]) -> None:
-        """Put what the row has into the values a record is made of."""
-        for name, index, load in self.fields:
-            value = row[index]
+    def values(self, row: Sequence[Any]) -> dict[str, Any]:
+        """What the value is made of; what does not stand in the row is left out."""
+        values: dict[str, Any] = {}
+        for name, at, load in self._fields:
+            value = row[at]
             if value is not None:
-                into[name] = value if load is None else load(value)
+                values[name] = value if load is None else load(value)
+        return values
 
 
 def _is_plain(kind: OwnType) -> bool:
     return type(kind).loaded is OwnType.loaded
 
 
-_RECORD_COLUMNS = tuple(column.name for column in RECORD.columns)
-_SELDOM = tuple(name for name in _RECORD_COLUMNS if name not in _OFTEN)
-_OFTEN_AT = tuple(_RECORD_COLUMNS.index(name) for name in _OFTEN)
-_SELDOM_AT = tuple(_RECORD_COLUMNS.index(name) for name in _SELDOM)
+def _own_columns(make: type[Any]) -> tuple[str, ...]:
+    """What a record of this sort can have beside what every record has."""
+    named = {one.name for one in msgspec.structs.fields(make)}.difference(_SHARED)
+    return tuple(column.name for column in RECORD.columns if column.name in named)
+
+
 _RECORD_TYPES = {column.name: own_type(column.type) for column in RECORD.columns}
-_PIECE_COLUMNS = tuple(column.name for column in PIECE.columns)
-_PIECE_TYPES = {column.name: own_type(column.type) for column in PIECE.columns}
-_SORTED = {
-    what: (_Reader(make, _OFTEN, _RECORD_TYPES), _Reader(make, _SELDOM, _RECORD_TYPES)) for what, make in SORTS.items()
-}
-_PIECES = _Reader(Piece, _PIECE_COLUMNS, {**_PIECE_TYPES})
-# Where in a row stands what every sort of record has; looked up once, because every row of every piece is read by it.
-_BOOK, _ENTRY, _OF_PIECE, _WHAT, _STRIKES, _STRIKES_IN, _REASON, _OF, _OF_IN, _ON_FIRST, _ON_LAST, _MOMENT = (
-    _OFTEN.index(name)
-    for name in (
-        "book", "entry", "piece", "what", "strikes", "strikes_in", "reason", "of_entry", "of_in", "on_first",
-        "on_last", "at",
-    )
-)  # fmt: skip
+_SORTED = {what: _Reader(make, _own_columns(make), _RECORD_TYPES) for what, make in SORTS.items()}
+_PIECES = _Reader(
+    Piece, [column.name for column in PIECE.columns], {column.name: own_type(column.type) for column in PIECE.columns}
+)
+_CODE, _REVISION = _PIECES.columns.index("code"), _PIECES.columns.index("revision")
+# Where in a row stands what every record has; looked up once, because every row of every piece is read by it.
+_BOOK, _ENTRY, _OF_PIECE, _WHAT, _ON_FIRST, _ON_LAST, _MOMENT, _OWN, _LEANS = range(len(_EVERY) + 2)
+_NOTHING: Mapping[str, Any] = {}
 _UNPACKED = msgspec.json.Decoder(list[Any]).decode
 
 
@@ -120,12 +114,20 @@ def _columns(of: str, names: Sequence[str]) -> str:
     return ", ".join(f'{of}."{name}"' for name in names)
 
 
-_RECORD_SELECT = (
-    f"SELECT {_columns('r', _OFTEN)}, CASE WHEN coalesce({_columns('r', _SELDOM)}) IS NULL THEN NULL "
-    f"ELSE json_array({_columns('r', _SELDOM)}) END FROM record AS r"
-)
+def _packed(names: Sequence[str]) -> str:
+    """All of these as one text where a record has any of them; the NULL is there because one alone cannot be asked."""
+    return f"CASE WHEN coalesce({_columns('r', names)}, NULL) IS NOT NULL THEN json_array({_columns('r', names)}) END"
+
+
+def _own_of_each() -> str:
+    """What a record of its sort has, for the sorts that can have anything of their own."""
+    sorts = [f"WHEN '{what}' THEN {_packed(sort.columns)}" for what, sort in _SORTED.items() if sort.columns]
+    return f"CASE r.what {' '.join(sorts)} END"
+
+
+_RECORD_SELECT = f"SELECT {_columns('r', _EVERY)}, {_own_of_each()}, {_packed(_LEANING)} FROM record AS r"
 _PIECE_SELECT = (
-    f"SELECT {_columns('p', _PIECE_COLUMNS)}, s.crib FROM standing AS s "
+    f"SELECT {_columns('p', _PIECES.columns)}, s.crib FROM standing AS s "
     "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
 )
 
@@ -142,7 +144,7 @@ def pieces(connection: Connection, codes: Iterable[str]) -> dict[str, Kept]:
 def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]]:
     marks = ", ".join("?" * len(codes))
     rows = fetched(connection, f"{_PIECE_SELECT} WHERE s.piece IN ({marks})", tuple(codes))
-    entries: dict[str, list[Entry]] = {row[2]: [] for row in rows}
+    entries: dict[str, list[Entry]] = {row[_CODE]: [] for row in rows}
     for row in fetched(
         connection, f"{_RECORD_SELECT} WHERE r.piece IN ({marks}) ORDER BY r.piece, r.book, r.entry", tuple(codes)
     ):
@@ -150,10 +152,10 @@ def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]
         if row[_OF_PIECE] in entries:
             entries[row[_OF_PIECE]].append(_entry_of(row))
     for row in rows:
-        code = row[2]
+        code = row[_CODE]
         made = tuple(_in_order(connection, code, entries[code]))
         registered = piece_of(row)
-        yield code, Kept(as_entered(registered, made), row[-1], row[3], made, registered)
+        yield code, Kept(as_entered(registered, made), row[-1], row[_REVISION], made, registered)
 
 
 def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[Entry]:
@@ -170,10 +172,10 @@ def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[E
 
 
 def piece_of(row: Sequence[Any]) -> Piece:
-    """The piece of one row, without records."""
-    values: dict[str, Any] = {}
-    piece: Piece = _PIECES.read(row, values)
-    return msgspec.structs.replace(piece, first_issue=first_issue_of(str(piece.first_issue)))
+    """The piece of one row, without records; its columns stand in the order of the table."""
+    values = _PIECES.values(row)
+    values["first_issue"] = first_issue_of(values["first_issue"])
+    return Piece(**values)
 
 
 def first_issue_of(stored: str) -> FirstIssue:
@@ -184,32 +186,40 @@ def first_issue_of(stored: str) -> FirstIssue:
     return Day(date.fromisoformat(first), date.fromisoformat(last or first))
 
 
-def entry_of(row: Sequence[Any]) -> Entry:
-    """The entry of one row of records, its columns in the order of the table."""
-    return _entry([row[at] for at in _OFTEN_AT], [row[at] for at in _SELDOM_AT])
+def entry_of(row: Mapping[str, Any]) -> Entry:
+    """The entry of one row of records by the names of its columns; what is not there is not known."""
+    sort = _SORTED[row["what"]]
+    own = sort.values([row.get(name) for name in sort.columns])
+    return _entry([row.get(name) for name in _EVERY], own, [row.get(name) for name in _LEANING])
 
 
 def _entry_of(row: Sequence[Any]) -> Entry:
-    """The entry of one row as it is asked for here, what it seldom has as one text at its end."""
-    packed = row[-1]
-    return _entry(row, None if packed is None else _UNPACKED(packed))
+    """The entry of one row as it is asked for here."""
+    own, leaning = row[_OWN], row[_LEANS]
+    return _entry(
+        row, _NOTHING if own is None else _own_of(row[_WHAT], own), None if leaning is None else _UNPACKED(leaning)
+    )
 
 
-def _entry(row: Sequence[Any], seldom: Sequence[Any] | None) -> Entry:
-    shared: dict[str, Any] = {}
-    if row[_ON_FIRST] is not None:
-        shared["on"] = _day_of(row[_ON_FIRST], row[_ON_LAST])
-    if row[_MOMENT] is not None:
-        shared["at"] = time.fromisoformat(row[_MOMENT])
-    often, more = _SORTED[row[_WHAT]]
-    if seldom is not None:
-        more.take(seldom, shared)
-    record: AnyEntry = often.read(row, shared)
-    strikes, of = row[_STRIKES], row[_OF]
+@lru_cache(maxsize=8192)
+def _own_of(what: str, packed: str) -> Mapping[str, Any]:
+    """Most records of a sort say the same of themselves: passed, passed, 1.2."""
+    return _SORTED[what].values(_UNPACKED(packed))
+
+
+def _entry(every: Sequence[Any], own: Mapping[str, Any], leaning: Sequence[Any] | None) -> Entry:
+    values = {**own}
+    if every[_ON_FIRST] is not None:
+        values["on"] = _day_of(every[_ON_FIRST], every[_ON_LAST])
+    if every[_MOMENT] is not None:
+        values["at"] = time.fromisoformat(every[_MOMENT])
+    name, record = Name(every[_BOOK], every[_ENTRY]), _SORTED[every[_WHAT]].make(**values)
+    if leaning is None:
+        return Entry(name=name, record=record)
+    strikes, strikes_in, reason, of_entry, of_in = leaning
     return Entry(
-        name=Name(row[_BOOK], row[_ENTRY]), record=record,
-        strikes=None if strikes is None else Name(row[_STRIKES_IN], strikes), reason=row[_REASON],
-        of=None if of is None else Name(row[_OF_IN], of),
+        name=name, record=record, strikes=None if strikes is None else Name(strikes_in, strikes), reason=reason,
+        of=None if of_entry is None else Name(of_in, of_entry),
     )  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from datetime import date
 
 from msgspec import Struct
@@ -11,12 +11,13 @@ from app.domain.calendar import add_months, last_good_day
 from app.domain.clock import asked_of, shorter_months, weighed
 from app.domain.declarations import Kind
 from app.domain.electrical_test import Judgement, Note, exempted_by
+from app.domain.entries import AnyEntry
 from app.domain.facts import Facts
 from app.domain.finding import Finding, Outcome
 from app.domain.history import has_defect, last_sound_air_test
 from app.domain.limits import HousePolicy, RuleSet
 from app.domain.piece import FirstIssue, Piece
-from app.domain.record import Calibration, LookOver
+from app.domain.record import AirTest, Calibration, LookOver, SelfTest
 from app.domain.rule import PieceRule
 from app.judging.catalogues import Catalogues, catalogues
 
@@ -96,21 +97,61 @@ def standing(facts: Facts, piece: Piece) -> Standing:
 
 def lasting(facts: Facts, piece: Piece) -> Lasting:
     """The part of a standing that stays, judged with everything up to `facts.on` known."""
-    findings = {one.rule: one for one in _asked(facts, piece, catalogues())}
+    findings = {one.rule: one for one in _asked(facts, piece)}
     dates = list(_dates(facts, piece))
     due_on, decides, counted_from = min(dates, default=(None, "", None))
     history = facts.history(piece)
     places = sorted(history.places() - {"crib"})
     holder = places[0] if places else ""
     state, why = _state(facts, piece, findings)
-    daily = [findings[rule] for rule in _EACH_DAY if rule in findings]
-    missing = [one for one in daily if one.outcome is not Outcome.MET]
     return Lasting(
         state, why, due_on, decides, counted_from, tuple((day, key) for day, key, _ in dates), holder,
-        "" if holder else "crib", history.first_issue(), is_dated(facts, piece.kind),
-        facts.on if daily and not missing else None,
-        _note(missing[0]) if missing else (Note(f"{daily[0].rule}.not-today", {}) if daily else None),
+        "" if holder else "crib", history.first_issue(), is_dated(facts, piece.kind), *_checked(facts, findings),
     )  # fmt: skip
+
+
+def checked(facts: Facts, piece: Piece) -> tuple[date | None, Note | None]:
+    """What of a lasting standing the checks of the day decide: `checked_on` and `unchecked`, and nothing else of it."""
+    return _checked(facts, {one.rule: one for one in _asked(facts, piece, _EACH_DAY)})
+
+
+def _checked(facts: Facts, findings: Mapping[str, Finding]) -> tuple[date | None, Note | None]:
+    daily = [findings[rule] for rule in _EACH_DAY if rule in findings]
+    missing = [one for one in daily if one.outcome is not Outcome.MET]
+    if missing:
+        return None, _note(missing[0])
+    return (facts.on, Note(f"{daily[0].rule}.not-today", {})) if daily else (None, None)
+
+
+def moves_the_day_alone(record: AnyEntry, facts: Facts, piece: Piece, state: str, due_on: date | None) -> bool:
+    """Whether a check can change nothing of a piece's lasting standing but what `checked` says of it.
+
+    `piece`, `state`, `due_on`: the piece and its standing before. So it is with a check of the day that finds nothing,
+    of a piece nothing was wrong with: there is nothing it could lift or bring about, and it moves no due day. Its own
+    day may now be the last anything is known of; if the due day has come by then, that is told of each day anyway, but
+    for a clock that would run longer if a figure were confirmed in print, and for a pair exempted from the test.
+    """
+    if state != "ready" or record.on is None:
+        return False
+    if (
+        due_on is not None
+        and record.on.last >= due_on
+        and (_may_run_longer(facts, piece) or _is_exempted(facts, piece))
+    ):
+        return False
+    if isinstance(record, AirTest):
+        return not has_defect(record) and not _is_exempted(facts, piece)
+    if isinstance(record, LookOver):
+        return not has_defect(record) and "look-over-in-date" not in facts.house.covers.get(piece.kind, ())
+    return isinstance(record, SelfTest)
+
+
+def _may_run_longer(facts: Facts, piece: Piece) -> bool:
+    return any(asked_of(one, piece, facts.site).longer is not None for one in facts.rule_sets)
+
+
+def _is_exempted(facts: Facts, piece: Piece) -> bool:
+    return any(exempted_by(facts.site, one, piece) for one in facts.rule_sets)
 
 
 def state_on(lasts: Lasting, today: date, warning_days: int) -> tuple[str, Note]:
@@ -161,16 +202,19 @@ def _by_test(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tup
     return "ready", Note("standing.undated", {})
 
 
-def _asked(facts: Facts, piece: Piece, known: Catalogues) -> Iterator[Finding]:
+def _asked(facts: Facts, piece: Piece, only: Container[str] | None = None) -> list[Finding]:
     """Every demand on the piece alone, cautions left out; of several findings of a rule the worst comes last."""
+    known = catalogues()
     found: list[Finding] = []
     for name in facts.house.covers.get(piece.kind, ()):
-        found += _of_rule(facts, piece, name, facts.rule_sets[0], known)
+        if only is None or name in only:
+            found += _of_rule(facts, piece, name, facts.rule_sets[0], known)
     for rule_set in facts.rule_sets:
         for name in rule_set.covers.get(piece.kind, ()):
-            found += _of_rule(facts, piece, name, rule_set, known)
+            if only is None or name in only:
+                found += _of_rule(facts, piece, name, rule_set, known)
     found.sort(key=_is_unmet)
-    yield from found
+    return found
 
 
 def _is_unmet(finding: Finding) -> bool:

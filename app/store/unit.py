@@ -144,6 +144,14 @@ class Unit:
             if kept is not None and {entry.name.book for entry in (*kept.entries, *made)} == {kept.crib}:
                 yield kept.with_entries(made)
 
+    def lone_entry(self) -> tuple[Kept, Entry] | None:
+        """The entry this unit consists of, with its piece as it was read before; None where it wrote anything else."""
+        if len(self.names) != 1 or len(self._entered) != 1 or len(self.touched) != 1:
+            return None
+        ((kept, made),) = self._entered.values()
+        is_in_order = {entry.name.book for entry in (*kept.entries, *made)} == {kept.crib}
+        return (kept, made[0]) if is_in_order and made[0].strikes is None else None
+
     def flush(self) -> None:
         """Send what waits, lines first: a row leans on its line."""
         if not self._lines:

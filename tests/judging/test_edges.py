@@ -237,6 +237,24 @@ def test_an_exemption_that_lasts_longer_than_the_test_makes_the_standing() -> No
     assert (one.due_on, one.decides, one.counted_from) == (date(2026, 9, 2), "exempted/6", build.DAY)
 
 
+@pytest.mark.parametrize(
+    ("records", "state", "key"),
+    [
+        ([{**AIR, "on": "2025-08-20"}], "overdue", "electrical-test-in-date.exempt-overdue"),
+        ([{**AIR, "on": "2025-08-20", "right": "failed"}], "held", ""),
+        ([], "not-tested", "electrical-test-in-date.exempt-unchecked"),
+        ([{**TEST, "on": "2025-08-20"}], "overdue", "electrical-test-in-date.overdue"),
+    ],
+)
+def test_of_an_exempted_pair_it_is_the_exemption_that_runs_out(records: list[Table], state: str, key: str) -> None:
+    site = {"altitude_m": 140, "dielectric_exempt_00_0": {"approved_by": "P9", "reason": "annex E.5"}}
+    piece = build.gloves(records=records)
+    facts = build.facts({**build.world(pieces=[piece], site=site), "rule_sets": ["en-60903-2003"]})
+    assert standing(facts, facts.pieces[0]).state == state
+    found = {one.rule: one.key for one in ask(facts, ("electrical-test-in-date",)) if one.outcome is not Outcome.MET}
+    assert not key or found == {"electrical-test-in-date": key}
+
+
 def test_a_pair_without_protectors_gets_some() -> None:
     assert told(cured(kit(build.gloves("G2")), build.protectors("L2"))) == [("add", "L2", "cure.add")]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from datetime import date, timedelta
 from typing import Any
 
@@ -10,6 +11,7 @@ import pytest
 from msgspec.structs import replace
 
 from app.domain.case.pieces import read_piece
+from app.domain.errors import BadInput
 from app.domain.history import History
 from app.domain.piece import Piece
 from app.domain.record import Issue, Return
@@ -17,11 +19,12 @@ from app.intake.faults import Place
 from app.intake.register_sheet import SheetRow
 from app.judging.answers import DueQuestion, DueRow
 from app.store.reads.pieces import pieces
-from app.store.writes.standings import last_day
+from app.store.writes.standings import last_day, put_checked
 from app.usecases.add_person import add_person
 from app.usecases.desk import Desk
 from app.usecases.list_shelf import list_shelf
 from app.usecases.load_register import load_sheet
+from app.usecases.log_check import log_check
 from app.usecases.verify_register import verify_register
 from tests.fakes import FixedClock, desk_on
 from tests.oracle.kits import kit
@@ -131,3 +134,33 @@ def test_before_that_it_is_never_less_strict(desk: Desk) -> None:
             stricter += kept > told
     assert len(asked) > 20
     assert stricter > 2
+
+
+CHECKS: tuple[tuple[str, dict[str, Any]], ...] = (
+    ("air-test", {"left": "passed", "right": "passed", "inflation": 1.2}),
+    ("air-test", {"left": "passed", "right": "failed"}),
+    ("look-over", {"defects": []}),
+    ("self-test", {"result": "passed"}),
+    ("self-test", {"result": "failed"}),
+)
+
+
+def test_checks_entered_one_by_one_leave_what_is_worked_out_anew(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of most of them the day's part alone is put; `verify` then judges every piece from all its entries."""
+    put: list[bool] = []
+
+    def told(*given: Any) -> bool:
+        put.append(put_checked(*given))
+        return put[-1]
+
+    monkeypatch.setattr("app.usecases.desk.put_checked", told)
+    for number, (code, last) in enumerate(last_days(desk).items()):
+        what, said_of_it = CHECKS[number % len(CHECKS)]
+        # On the last day anything is known of, soon after it, and long after the piece is due.
+        for later in (0, 3, 500):
+            on = {"on": last + timedelta(days=later), "at": f"{6 + number % 9:02d}:00"}
+            with suppress(BadInput):
+                log_check(desk, "P0", what, code, {**on, **said_of_it})
+    assert verify_register(desk).damage == ()
+    assert put.count(True) > KITS
+    assert put.count(False) > KITS

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
+from msgspec.structs import replace
 from sqlalchemy.engine import Connection
 
 from app.domain.case.words import KINDS
 from app.domain.electrical_test import Note
+from app.domain.entries import AnyEntry
 from app.domain.facts import Facts, Job
 from app.domain.limits import RuleSet, SiteRules
 from app.domain.piece import Piece
 from app.judging.catalogues import catalogues
-from app.judging.standing import lasting
+from app.judging.standing import checked, lasting, moves_the_day_alone
 from app.store.canonical import canonical
 from app.store.columns import Stored
 from app.store.derived import rules_digest
@@ -29,6 +31,7 @@ UPSERT = (
     f"INSERT INTO standing ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
     f"ON CONFLICT (piece) DO UPDATE SET {_KEPT}"
 )
+PUT_CHECKED = "UPDATE standing SET checked_on = ?, unchecked = ? WHERE piece = ?"
 StandingRow = tuple[Stored, ...]
 
 
@@ -38,21 +41,44 @@ def standing_row(kept: Kept, site: SiteRules, rule_sets: Sequence[RuleSet]) -> S
     Judged on the last day any entry may speak of, so that no later day makes another of it: a day known only as a
     month then counts against the piece from the month's end.
     """
-    piece, known = kept.piece, catalogues()
+    piece = kept.piece
     head = (piece.code, piece.code.casefold(), kept.revision, kept.crib, piece.kind)
-    if piece.kind not in known.kinds:
+    if piece.kind not in catalogues().kinds:
         note = _noted(Note("kind.not-yet", {"thing": piece.code, "kind": piece.kind}))
         return (*head, "cannot-tell", note, None, "", None, None, None, "", "crib")
-    facts = Facts(
+    found = lasting(_facts(piece, site, rule_sets), piece)
+    return (
+        *head, found.state, _noted(found.why), _iso(found.due_on), found.decides, _iso(found.counted_from),
+        *_checks(found.checked_on, found.unchecked), found.holder, found.place,
+    )  # fmt: skip
+
+
+def put_checked(
+    connection: Connection, kept: Kept, record: AnyEntry, site: SiteRules, rule_sets: Sequence[RuleSet]
+) -> bool:
+    """Put what a check just entered changes of its piece's standing, where that is the day's part alone.
+
+    `kept`: the piece as it was read before the check. False, and nothing is put, where more may have changed and the
+    standing has to be worked out again.
+    """
+    piece = replace(kept.piece, records=(*kept.piece.records, record))
+    facts = _facts(piece, site, rule_sets)
+    if not moves_the_day_alone(record, facts, kept.piece, kept.state, kept.due_on):
+        return False
+    many(connection, PUT_CHECKED, [(*_checks(*checked(facts, piece)), piece.code)])
+    return True
+
+
+def _facts(piece: Piece, site: SiteRules, rule_sets: Sequence[RuleSet]) -> Facts:
+    known = catalogues()
+    return Facts(
         on=(day := last_day(piece)), until=day, job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
         rule_sets=tuple(rule_sets), site=site,
     )  # fmt: skip
-    found = lasting(facts, piece)
-    return (
-        *head, found.state, _noted(found.why), _iso(found.due_on), found.decides, _iso(found.counted_from),
-        _iso(found.checked_on), None if found.unchecked is None else _noted(found.unchecked), found.holder,
-        found.place,
-    )  # fmt: skip
+
+
+def _checks(checked_on: date | None, unchecked: Note | None) -> tuple[Stored, Stored]:
+    return _iso(checked_on), None if unchecked is None else _noted(unchecked)
 
 
 def last_day(piece: Piece) -> date:

@@ -123,31 +123,20 @@ def _checked(facts: Facts, findings: Mapping[str, Finding]) -> tuple[date | None
     return (facts.on, Note(f"{daily[0].rule}.not-today", {})) if daily else (None, None)
 
 
-def moves_the_day_alone(record: AnyEntry, facts: Facts, piece: Piece, state: str, due_on: date | None) -> bool:
+def moves_the_day_alone(record: AnyEntry, facts: Facts, piece: Piece, state: str) -> bool:
     """Whether a check can change nothing of a piece's lasting standing but what `checked` says of it.
 
-    `piece`, `state`, `due_on`: the piece and its standing before. So it is with a check of the day that finds nothing,
-    of a piece nothing was wrong with: there is nothing it could lift or bring about, and it moves no due day. Its own
-    day may now be the last anything is known of; if the due day has come by then, that is told of each day anyway, but
-    for a clock that would run longer if a figure were confirmed in print, and for a pair exempted from the test.
+    `piece`, `state`: the piece and its standing before. So it is with a check of the day that finds nothing, of a piece
+    nothing was wrong with: there is nothing it could lift or bring about, and it moves no due day. Its own day may now
+    be the last anything is known of, and the due day have come by then; that is told of each day anyway.
     """
     if state != "ready" or record.on is None:
-        return False
-    if (
-        due_on is not None
-        and record.on.last >= due_on
-        and (_may_run_longer(facts, piece) or _is_exempted(facts, piece))
-    ):
         return False
     if isinstance(record, AirTest):
         return not has_defect(record) and not _is_exempted(facts, piece)
     if isinstance(record, LookOver):
         return not has_defect(record) and "look-over-in-date" not in facts.house.covers.get(piece.kind, ())
     return isinstance(record, SelfTest)
-
-
-def _may_run_longer(facts: Facts, piece: Piece) -> bool:
-    return any(asked_of(one, piece, facts.site).longer is not None for one in facts.rule_sets)
 
 
 def _is_exempted(facts: Facts, piece: Piece) -> bool:
@@ -194,7 +183,7 @@ def _by_test(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tup
         )
     for rule in _BY_DATE:
         found = findings.get(rule)
-        if found is None or found.outcome is Outcome.MET or found.key.endswith("overdue"):
+        if found is None or found.outcome is Outcome.MET or _has_run_out(facts, found):
             continue
         if found.outcome is Outcome.CANNOT_TELL:
             return "cannot-tell", _note(found)
@@ -203,7 +192,10 @@ def _by_test(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tup
 
 
 def _asked(facts: Facts, piece: Piece, only: Container[str] | None = None) -> list[Finding]:
-    """Every demand on the piece alone, cautions left out; of several findings of a rule the worst comes last."""
+    """Every demand on the piece alone, cautions left out; of several findings of a rule the worst comes last.
+
+    What has run out by date comes before what no date mends: the due day tells of it on every list.
+    """
     known = catalogues()
     found: list[Finding] = []
     for name in facts.house.covers.get(piece.kind, ()):
@@ -213,12 +205,15 @@ def _asked(facts: Facts, piece: Piece, only: Container[str] | None = None) -> li
         for name in rule_set.covers.get(piece.kind, ()):
             if only is None or name in only:
                 found += _of_rule(facts, piece, name, rule_set, known)
-    found.sort(key=_is_unmet)
+    found.sort(key=lambda one: (one.outcome is not Outcome.MET, not _has_run_out(facts, one)))
     return found
 
 
-def _is_unmet(finding: Finding) -> bool:
-    return finding.outcome is not Outcome.MET
+def _has_run_out(facts: Facts, finding: Finding) -> bool:
+    """Whether a demand is unmet because its due day has come, also where a longer clock waits to be seen in print."""
+    due_on = finding.values.get("due_on")
+    is_past = isinstance(due_on, date) and facts.on >= due_on
+    return finding.key.endswith("overdue") or (is_past and finding.key == "limit-not-seen-in-print")
 
 
 def _of_rule(facts: Facts, piece: Piece, name: str, rule_set: RuleSet, known: Catalogues) -> list[Finding]:

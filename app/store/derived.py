@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from sqlalchemy.engine import Connection
 
 # Standings hold for one way of judging; a change of what lasts in a standing adds one here.
-EDITION = 2
+EDITION = 3
 
 
 def rules_digest(site: SiteRules, rule_sets: Sequence[RuleSet]) -> str:

@@ -67,7 +67,7 @@ def test_a_clean_check_moves_the_day_alone() -> None:
             made = replace(piece, records=(*piece.records, record))
             after_facts, after = stands(asked, made)
             assert checked(after_facts, made) == (after.checked_on, after.unchecked)
-            if moves_the_day_alone(record, after_facts, piece, before.state, before.due_on):
+            if moves_the_day_alone(record, after_facts, piece, before.state):
                 assert after == replace(before, checked_on=after.checked_on, unchecked=after.unchecked), record
                 moved[type(record)] += 1
             else:
@@ -107,17 +107,12 @@ def test_what_a_check_may_move(piece: Table, record: AnyRecord, more: Table) -> 
     _, before = stands(asked, one)
     made = replace(one, records=(*one.records, record))
     after_facts, after = stands(asked, made)
-    assert not moves_the_day_alone(record, after_facts, one, before.state, before.due_on)
+    assert not moves_the_day_alone(record, after_facts, one, before.state)
     assert after != replace(before, checked_on=after.checked_on, unchecked=after.unchecked)
 
 
-def test_a_longer_clock_that_waits_for_its_figure_is_asked_from_the_due_day_on() -> None:
-    asked = build.facts(build.world(rule_sets=["us-nfpa-70e"]))
-    piece = build.piece(build.gloves(records=[TESTED], first_issue="never"))
-    one, before = stands(asked, piece)
-    assert before.state == "ready"
-    due_on = before.due_on
-    assert due_on is not None
-    for day, alone in ((due_on - timedelta(days=1), True), (due_on, False), (due_on + timedelta(days=9), False)):
-        assert moves_the_day_alone(replace(AIR, on=Day.of(day)), one, piece, "ready", due_on) is alone
-    assert not moves_the_day_alone(replace(AIR, on=None), one, piece, "ready", due_on)
+def test_a_check_of_no_day_is_judged_whole() -> None:
+    asked = build.facts(build.world(pieces=[build.gloves(records=[TESTED])]))
+    one, before = stands(asked, asked.pieces[0])
+    assert moves_the_day_alone(AIR, one, asked.pieces[0], before.state)
+    assert not moves_the_day_alone(replace(AIR, on=None), one, asked.pieces[0], before.state)

@@ -49,8 +49,8 @@ _LEANING = ("strikes", "strikes_in", "reason", "of_entry", "of_in")
 class Kept(Struct, frozen=True):
     """One piece as it stands, with the crib whose book its entries go to and the entries themselves.
 
-    `registered` is the piece as its newest revision has it, without what the entries make of it. `state`, `due_on`: of
-    the standing kept when it was read; "" once more has been entered, until it is read again.
+    `registered` is the piece as its newest revision has it, without what the entries make of it. `state`: of the
+    standing kept when it was read; "" once more has been entered, until it is read again.
     """
 
     piece: Piece
@@ -59,7 +59,6 @@ class Kept(Struct, frozen=True):
     entries: tuple[Entry, ...]
     registered: Piece
     state: str = ""
-    due_on: date | None = None
 
     def with_entries(self, more: Iterable[Entry]) -> Kept:
         """The piece as it stands once these are entered as well; those it has already are left out."""
@@ -130,7 +129,7 @@ def _own_of_each() -> str:
 
 _RECORD_SELECT = f"SELECT {_columns('r', _EVERY)}, {_own_of_each()}, {_packed(_LEANING)} FROM record AS r"
 _PIECE_SELECT = (
-    f"SELECT {_columns('p', _PIECES.columns)}, s.crib, s.state, s.due_on FROM standing AS s "
+    f"SELECT {_columns('p', _PIECES.columns)}, s.crib, s.state FROM standing AS s "
     "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
 )
 
@@ -158,11 +157,8 @@ def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]
         code = row[_CODE]
         made = tuple(_in_order(connection, code, entries[code]))
         registered = piece_of(row)
-        crib, state, due_on = row[len(_PIECES.columns) :]
-        yield code, Kept(
-            as_entered(registered, made), crib, row[_REVISION], made, registered, state,
-            None if due_on is None else date.fromisoformat(due_on),
-        )  # fmt: skip
+        crib, state = row[-2:]
+        yield code, Kept(as_entered(registered, made), crib, row[_REVISION], made, registered, state)
 
 
 def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[Entry]:

@@ -63,7 +63,7 @@ def put_checked(
     """
     piece = replace(kept.piece, records=(*kept.piece.records, record))
     facts = _facts(piece, site, rule_sets)
-    if not moves_the_day_alone(record, facts, kept.piece, kept.state, kept.due_on):
+    if not moves_the_day_alone(record, facts, kept.piece, kept.state):
         return False
     many(connection, PUT_CHECKED, [(*_checks(*checked(facts, piece)), piece.code)])
     return True

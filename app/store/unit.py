@@ -141,7 +141,7 @@ class Unit:
             if code in self._revised:
                 continue
             kept, made = self._entered.get(code, (None, []))
-            if kept is not None and {entry.name.book for entry in (*kept.entries, *made)} == {kept.crib}:
+            if kept is not None and _is_in_one_book(kept, made):
                 yield kept.with_entries(made)
 
     def lone_entry(self) -> tuple[Kept, Entry] | None:
@@ -149,8 +149,7 @@ class Unit:
         if len(self.names) != 1 or len(self._entered) != 1 or len(self.touched) != 1:
             return None
         ((kept, made),) = self._entered.values()
-        is_in_order = {entry.name.book for entry in (*kept.entries, *made)} == {kept.crib}
-        return (kept, made[0]) if is_in_order and made[0].strikes is None else None
+        return (kept, made[0]) if _is_in_one_book(kept, made) and made[0].strikes is None else None
 
     def flush(self) -> None:
         """Send what waits, lines first: a row leans on its line."""
@@ -160,6 +159,10 @@ class Unit:
         for table, rows in self._rows.items():
             insert(self.connection, shape(table), rows)
         self._lines, self._rows = [], {}
+
+
+def _is_in_one_book(kept: Kept, made: Iterable[Entry]) -> bool:
+    return {entry.name.book for entry in (*kept.entries, *made)} == {kept.crib}
 
 
 def insert(connection: Connection, into: Shape, rows: Sequence[tuple[Stored, ...]]) -> None:

@@ -36,7 +36,8 @@ class Shape:
         self.stored: dict[str, Callable[[Any], Stored]] = {
             column.name: own_type(column.type).stored for column in table.columns
         }
-        self.own = self.columns[2:]
+        self._at = {name: at for at, name in enumerate(self.columns[2:])}
+        self._empty: list[Stored] = [None] * len(self._at)
         self.has_bytes = any(isinstance(column.type, (Bytes32, Packed)) for column in table.columns)
         quoted = ", ".join(f'"{name}"' for name in self.columns)
         # A driver's own placeholders take a list of rows at once; other databases get named ones.
@@ -44,6 +45,13 @@ class Shape:
         self.named_insert = text(
             f'INSERT INTO "{table.name}" ({quoted}) VALUES ({", ".join(f":{name}" for name in self.columns)})'
         )
+
+    def own_columns(self, row: Mapping[str, Stored]) -> list[Stored]:
+        """A stored row as all columns behind book and entry; most of a wide row is empty."""
+        columns = self._empty.copy()
+        for name, value in row.items():
+            columns[self._at[name]] = value
+        return columns
 
 
 @cache
@@ -105,7 +113,7 @@ class Unit:
         self._lines.append(
             (book, number, self.at, self.actor, table, subject, SCHEMA, content, head.hash, digest)
         )  # fmt: skip
-        self._rows.setdefault(table, []).append((book, number, *map(row.get, shape(table).own)))
+        self._rows.setdefault(table, []).append((book, number, *shape(table).own_columns(row)))
         self._heads[book] = Head(number, digest)
         name = Name(book, number)
         self.names.append(name)

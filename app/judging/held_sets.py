@@ -5,7 +5,7 @@ A figure that is silently not there would be "cannot tell" for every kit, and on
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 
 from app.domain.declarations import Kind
 from app.domain.errors import ProgramFault
@@ -86,6 +86,8 @@ def _hold_interval(rule_set: RuleSet, interval: TestInterval) -> None:
 
 def _missing(rule_set: RuleSet, kinds: Mapping[str, Kind]) -> Iterator[str]:
     """Keys of figures that a covered kind needs and the set neither has nor says it does not print."""
+    # A current limit stands under its class, or under class and length.
+    rows = {*rule_set.limits, *(key.rpartition("/")[0] for key in rule_set.limits)}
     for kind, rules in rule_set.covers.items():
         if _BY_CLASS not in rules or kind not in kinds:
             continue
@@ -93,7 +95,7 @@ def _missing(rule_set: RuleSet, kinds: Mapping[str, Kind]) -> Iterator[str]:
         if table is None:
             yield f"tables: {kind}"
             continue
-        yield from _missing_by_class(rule_set, kind, table)
+        yield from _missing_by_class(rule_set, kind, table, rows)
         text = rule_set.repairs.get(kind)
         needed = (table.leans_on, *((text.place, text.least) if text is not None else ()))
         yield from (key for key in needed if key and key not in rule_set.limits)
@@ -101,7 +103,7 @@ def _missing(rule_set: RuleSet, kinds: Mapping[str, Kind]) -> Iterator[str]:
         yield "dielectric-exempt/months"
 
 
-def _missing_by_class(rule_set: RuleSet, kind: str, table: ClassTable) -> Iterator[str]:
+def _missing_by_class(rule_set: RuleSet, kind: str, table: ClassTable, rows: Container[str]) -> Iterator[str]:
     currents = ("ac",) if NO_DC in rule_set.notices else ("ac", "dc")
     for one in table.classes:
         for current in currents:
@@ -109,5 +111,5 @@ def _missing_by_class(rule_set: RuleSet, kind: str, table: ClassTable) -> Iterat
             if not is_said and rule_set.class_limit(kind, one, "use", current) is None:
                 yield f"{table.prefix}use/{current}/{one}"
         row = f"{table.prefix}current/{one}"
-        if table.current is not None and not any(f"{key}/".startswith(f"{row}/") for key in rule_set.limits):
+        if table.current is not None and row not in rows:
             yield row

@@ -124,21 +124,13 @@ class Desk:
         site = self._site(connection) if wrote_site or self._known is None else self._known
         if site.digest != digest_kept(connection):
             stand_all(connection, site.depot.site, site.rule_sets)
-        elif unit.touched and not self._is_a_check_of_the_day(unit, site):
+        elif unit.touched and not _put_lone_check(unit, site):
             known = list(unit.known())
             put_standings(connection, [standing_row(one, site.depot.site, site.rule_sets) for one in known])
             others = set(unit.touched) - {one.piece.code for one in known}
             stand_anew(connection, sorted(others), site.depot.site, site.rule_sets)
         if wrote_site:
             self._take_in(site)
-
-    def _is_a_check_of_the_day(self, unit: Unit, site: Site) -> bool:
-        """Whether all that was done was a check that leaves the rest of its piece's standing; then that is put."""
-        alone = unit.lone_entry()
-        if alone is None:
-            return False
-        kept, entry = alone
-        return put_checked(unit.connection, kept, entry.record, site.depot.site, site.rule_sets)
 
     def _not_in_demo(self) -> None:
         if self.demo_day is not None:
@@ -158,3 +150,12 @@ class Desk:
         with self.store.writing() as connection:
             site = self._site(connection)
             stand_all(connection, site.depot.site, site.rule_sets)
+
+
+def _put_lone_check(unit: Unit, site: Site) -> bool:
+    """Put what the unit's only entry moves, where it is a check that leaves the rest of its piece's standing."""
+    alone = unit.lone_entry()
+    if alone is None:
+        return False
+    kept, entry = alone
+    return put_checked(unit.connection, kept, entry.record, site.depot.site, site.rule_sets)

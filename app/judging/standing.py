@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Iterator
 from datetime import date
 
 from msgspec import Struct
@@ -19,19 +19,11 @@ from app.domain.limits import HousePolicy, RuleSet
 from app.domain.piece import FirstIssue, Piece
 from app.domain.record import AirTest, Calibration, LookOver, SelfTest
 from app.domain.rule import PieceRule
-from app.judging.catalogues import Catalogues, catalogues
+from app.judging.catalogues import catalogues
 
 _CLEARED_BY_SEEING = frozenset({"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"})
 _EACH_DAY = ("air-test-done", "looked-over", "self-test-done")
 _BY_DATE = ("electrical-test-in-date", "calibration-in-date", "look-over-in-date")
-# Demands about a job, a wearer or the rest of the kit: a piece on the shelf is not asked them.
-_OF_A_JOB = frozenset(
-    {
-        "insulation-class-stands-voltage", "voltage-mark-stands-voltage", "protectors-worn", "protector-fits-class",
-        "cuff-clearance", "glove-fits-wearer", "tip-exposure", "fuse-fit", "altitude-within-mark",
-        "proving-unit-fits", "instrument-suits-task", "at-hand",
-    }
-)  # fmt: skip
 
 
 class Lasting(Struct, frozen=True):
@@ -97,26 +89,21 @@ def standing(facts: Facts, piece: Piece) -> Standing:
 
 def lasting(facts: Facts, piece: Piece) -> Lasting:
     """The part of a standing that stays, judged with everything up to `facts.on` known."""
-    findings = {one.rule: one for one in _asked(facts, piece)}
     dates = list(_dates(facts, piece))
     due_on, decides, counted_from = min(dates, default=(None, "", None))
     history = facts.history(piece)
     places = sorted(history.places() - {"crib"})
     holder = places[0] if places else ""
-    state, why = _state(facts, piece, findings)
+    state, why = _state(facts, piece)
     return Lasting(
         state, why, due_on, decides, counted_from, tuple((day, key) for day, key, _ in dates), holder,
-        "" if holder else "crib", history.first_issue(), is_dated(facts, piece.kind), *_checked(facts, findings),
+        "" if holder else "crib", history.first_issue(), is_dated(facts, piece.kind), *checked(facts, piece),
     )  # fmt: skip
 
 
 def checked(facts: Facts, piece: Piece) -> tuple[date | None, Note | None]:
     """What of a lasting standing the checks of the day decide: `checked_on` and `unchecked`, and nothing else of it."""
-    return _checked(facts, {one.rule: one for one in _asked(facts, piece, _EACH_DAY)})
-
-
-def _checked(facts: Facts, findings: Mapping[str, Finding]) -> tuple[date | None, Note | None]:
-    daily = [findings[rule] for rule in _EACH_DAY if rule in findings]
+    daily = [found for rule in _EACH_DAY if (found := _worst(facts, piece, rule)) is not None]
     missing = [one for one in daily if one.outcome is not Outcome.MET]
     if missing:
         return None, _note(missing[0])
@@ -158,32 +145,35 @@ def state_on(lasts: Lasting, today: date, warning_days: int) -> tuple[str, Note]
     return "ready", Note("standing.dated" if due_on else "standing.undated", dated)
 
 
-def _state(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tuple[str, Note]:
-    gone = findings["not-withdrawn"]
-    if gone.outcome is not Outcome.MET:
+def _state(facts: Facts, piece: Piece) -> tuple[str, Note]:
+    """The first of these that stands decides; what comes after it is not asked."""
+    gone = _unmet(facts, piece, "not-withdrawn")
+    if gone is not None:
         return ("lost" if gone.key.endswith("lost") else "withdrawn"), _note(gone)
     for rule in ("not-held", "no-open-event"):
-        if rule in findings and findings[rule].outcome is not Outcome.MET:
-            return "held", _note(findings[rule])
+        held = _unmet(facts, piece, rule)
+        if held is not None:
+            return "held", _note(held)
     issue = facts.history(piece).open_issue()
     if issue is not None:
         return "out", Note("standing.out", {"since": str(issue.on)})
-    return _by_test(facts, piece, findings)
+    return _by_test(facts, piece)
 
 
-def _by_test(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tuple[str, Note]:
+def _by_test(facts: Facts, piece: Piece) -> tuple[str, Note]:
     for rule in ("class-known", "hands-belong-together", "repair-allowed"):
-        if rule in findings and findings[rule].outcome is not Outcome.MET:
-            is_refused = rule == "repair-allowed" and findings[rule].outcome is Outcome.NOT_MET
-            return ("held" if is_refused else "cannot-tell"), _note(findings[rule])
+        found = _unmet(facts, piece, rule)
+        if found is not None:
+            is_refused = rule == "repair-allowed" and found.outcome is Outcome.NOT_MET
+            return ("held" if is_refused else "cannot-tell"), _note(found)
     unseen = waits_for_certificate(facts, piece)
     if unseen is not None:
         return "certificate-not-seen", Note(
             unseen.reasons[0].key, {"day": str(unseen.test.on), **unseen.reasons[0].values}
         )
     for rule in _BY_DATE:
-        found = findings.get(rule)
-        if found is None or found.outcome is Outcome.MET or _has_run_out(facts, found):
+        found = _unmet(facts, piece, rule)
+        if found is None or _has_run_out(facts, found):
             continue
         if found.outcome is Outcome.CANNOT_TELL:
             return "cannot-tell", _note(found)
@@ -191,22 +181,34 @@ def _by_test(facts: Facts, piece: Piece, findings: Mapping[str, Finding]) -> tup
     return "ready", Note("standing.undated", {})
 
 
-def _asked(facts: Facts, piece: Piece, only: Container[str] | None = None) -> list[Finding]:
-    """Every demand on the piece alone, cautions left out; of several findings of a rule the worst comes last.
+def _unmet(facts: Facts, piece: Piece, rule: str) -> Finding | None:
+    found = _worst(facts, piece, rule)
+    return None if found is None or found.outcome is Outcome.MET else found
 
-    What has run out by date comes before what no date mends: the due day tells of it on every list.
+
+def _worst(facts: Facts, piece: Piece, name: str) -> Finding | None:
+    """What a rule says of the piece alone, cautions left out; None where nobody asks it of this kind.
+
+    Of what several sets say the worst, of equals the last; what has run out by date is less than what no date mends,
+    because the due day tells of it on every list.
     """
-    known = catalogues()
-    found: list[Finding] = []
-    for name in facts.house.covers.get(piece.kind, ()):
-        if only is None or name in only:
-            found += _of_rule(facts, piece, name, facts.rule_sets[0], known)
-    for rule_set in facts.rule_sets:
-        for name in rule_set.covers.get(piece.kind, ()):
-            if only is None or name in only:
-                found += _of_rule(facts, piece, name, rule_set, known)
-    found.sort(key=lambda one: (one.outcome is not Outcome.MET, not _has_run_out(facts, one)))
-    return found
+    rule = catalogues().rules[name]
+    assert isinstance(rule, PieceRule)
+    by_house = facts.rule_sets[:1] if name in facts.house.covers.get(piece.kind, ()) else ()
+    by_sets = (one for one in facts.rule_sets if name in one.covers.get(piece.kind, ()))
+    found = [
+        finding
+        for rule_set in (*by_house, *by_sets)
+        for finding in rule.check(facts, piece, rule_set)
+        if finding.outcome is not Outcome.CAUTION
+    ]
+    return max(reversed(found), key=lambda one: _weight(facts, one), default=None)
+
+
+def _weight(facts: Facts, finding: Finding) -> int:
+    if finding.outcome is Outcome.MET:
+        return 0
+    return 1 if _has_run_out(facts, finding) else 2
 
 
 def _has_run_out(facts: Facts, finding: Finding) -> bool:
@@ -214,15 +216,6 @@ def _has_run_out(facts: Facts, finding: Finding) -> bool:
     due_on = finding.values.get("due_on")
     is_past = isinstance(due_on, date) and facts.on >= due_on
     return finding.key.endswith("overdue") or (is_past and finding.key == "limit-not-seen-in-print")
-
-
-def _of_rule(facts: Facts, piece: Piece, name: str, rule_set: RuleSet, known: Catalogues) -> list[Finding]:
-    if name in _OF_A_JOB:
-        return []
-    rule = known.rules[name]
-    if not isinstance(rule, PieceRule):
-        return []
-    return [one for one in rule.check(facts, piece, rule_set) if one.outcome is not Outcome.CAUTION]
 
 
 def _note(finding: Finding) -> Note:

@@ -103,7 +103,7 @@ def twin_of(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:
     within the minute was issued twice.
     """
     struck = {entry.strikes for entry in kept.entries}
-    standing = [entry for entry in kept.entries if entry.name not in struck and type(entry.record) is type(record)]
+    standing = [entry for entry in kept.entries if type(entry.record) is type(record) and entry.name not in struck]
     for entry in reversed(standing):
         if entry.record == record and record.on is not None:
             return entry.name

@@ -163,7 +163,8 @@ def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]
 
 def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[Entry]:
     """In one book numbers are the order; a piece that has moved is in several, and the moment of entry decides."""
-    if len({entry.name.book for entry in entries}) < 2:
+    # They come by book, so that the first and the last tell whether there is another.
+    if not entries or entries[0].name.book == entries[-1].name.book:
         return entries
     rows = connection.exec_driver_sql(
         "SELECT r.book, r.entry, j.at FROM record AS r JOIN journal AS j ON j.book = r.book AND j.number = r.entry "

@@ -31,7 +31,7 @@ from tests.fakes import MORNING
 
 SIZES = (1_000, 10_000)
 CHECKS = 80
-LOADS, LOADED = 5, 500
+LOADS, LOADED = 11, 500
 AIR_TEST = {"left": "passed", "right": "passed", "inflation": 1.2}
 HOLE = {"left": "passed", "right": "failed", "inflation": 1.2, "defects": ["hole"]}
 Ask = Callable[[Callable[[Connection], object]], object]

@@ -57,9 +57,9 @@ SENTENCES: dict[str, str] = {
     "electrical-test-in-date.exempt": "{subject}: exempted from the electrical test; air test and look-over of "
     "{done_on:day}, use until {use_until:day}.",
     "electrical-test-in-date.exempt-unchecked": "{subject}: exempted from the electrical test, but no air test of both "
-    "hands is on record within {required:number} months.",
-    "electrical-test-in-date.exempt-overdue": "{subject}: exempted from the electrical test; the air test and look-over "
-    "of {done_on:day} ran out on {use_until:day}.",
+    "hands is on record within {required:number} months. Do one, or have the pair tested.",
+    "electrical-test-in-date.exempt-overdue": "{subject}: exempted from the electrical test; the air test of {done_on:day} "
+    "stood for it until {use_until:day} and was due again {due_on:day}. Do one, or have the pair tested.",
     "electrical-test-counts.counts": "{subject}: the electrical test of {measured:day} counts.",
     "electrical-test-counts.none": "{subject} has no electrical test on record.",
     "test.breakdown": "{subject} broke down in its test.",

@@ -147,8 +147,10 @@ def state_on(lasts: Lasting, today: date, warning_days: int) -> tuple[str, Note]
 
 def _state(facts: Facts, piece: Piece) -> tuple[str, Note]:
     """The first of these that stands decides; what comes after it is not asked."""
-    gone = _unmet(facts, piece, "not-withdrawn")
-    if gone is not None:
+    gone = _worst(facts, piece, "not-withdrawn")
+    # House policy asks it of every kind; one that nobody asks must stop here and not stand as ready.
+    assert gone is not None, piece.kind
+    if gone.outcome is not Outcome.MET:
         return ("lost" if gone.key.endswith("lost") else "withdrawn"), _note(gone)
     for rule in ("not-held", "no-open-event"):
         held = _unmet(facts, piece, rule)

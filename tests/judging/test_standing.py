@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from app.judging.standing import Standing, standing
 from tests import build
@@ -179,3 +180,11 @@ def test_the_latest_of_several_checks_is_the_one_that_is_counted_from() -> None:
 )  # fmt: skip
 def test_whether_any_demand_on_the_kind_runs_out_by_date(piece: Table, dated: bool) -> None:
     assert stands(piece).is_dated is dated
+
+
+def test_a_kind_nobody_asks_whether_it_is_withdrawn_has_no_standing() -> None:
+    facts = build.facts(build.world(pieces=[build.gloves()]))
+    covers = {kind: tuple(one for one in rules if one != "not-withdrawn") for kind, rules in facts.house.covers.items()}
+    unasked = replace(facts, house=replace(facts.house, covers=covers))
+    with pytest.raises(AssertionError, match="rubber-gloves"):
+        standing(unasked, facts.pieces[0])

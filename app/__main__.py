@@ -29,7 +29,7 @@ def _window_on_demo(argv: Sequence[str]) -> int:
     path = to_show(argv)
     if path is None:
         return 0
-    from app.ui.start import has_screen
+    from app.window.start import has_screen
 
     # Where there is no screen the demo has been shown on the command line all the same.
     return _window([str(path)]) if has_screen() else 0
@@ -38,13 +38,13 @@ def _window_on_demo(argv: Sequence[str]) -> int:
 def _window(words: Sequence[str]) -> int:
     from pathlib import Path
 
-    from app.ui.start import has_screen
+    from app.window.start import has_screen
 
     if not has_screen():
         from app.cli.program import no_window
 
         return no_window()
-    from app.ui.start import run
+    from app.window.start import run
 
     return run(Path(words[0]) if words else None)
 

@@ -13,17 +13,17 @@ from typing import TYPE_CHECKING, TypeVar
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.domain.errors import BadInput
+from app.decision.domain.errors import BadInput
 from app.words.saying import listed, say, say_in_two
 
 # What reads sheets, judges and knows zones is loaded where it is used: a window is painted from here too.
 if TYPE_CHECKING:
-    from app.domain.piece import Piece
-    from app.domain.record import AnyRecord
-    from app.domain.register import Check, Depot, Register
+    from app.decision.domain.piece import Piece
+    from app.decision.domain.record import AnyRecord
+    from app.decision.domain.register import Check, Depot, Register
     from app.intake.faults import Fault
     from app.intake.register_sheet import RegisterSheet, SheetRow
-    from app.store.glance import Glance
+    from app.register.glance import Glance
     from app.usecases.begin_register import Beginning
     from app.usecases.desk import Desk
 
@@ -43,7 +43,7 @@ def open_register(
     sheet: Path, depot: Path | None, checks: Path | None, seen: Iterable[str], on: date, encoding: str | None = None
 ) -> Opened:
     """Read sheet, depot and checks and put them together; BadInput names the file, the place and the next step."""
-    from app.domain.register import Depot, Register
+    from app.decision.domain.register import Depot, Register
     from app.intake.depot_file import read_checks
     from app.intake.register_sheet import read_register_sheet
     from app.usecases.check_kit import certificates_seen
@@ -105,7 +105,7 @@ def write_left_out(path: Path, bad: Iterable[BadRow], encoding: str | None = Non
     there is replaced.
     """
     from app.intake.left_out import left_out_rows
-    from app.paper.csv_table import render_rows
+    from app.outputs.paper.csv_table import render_rows
 
     whys: dict[tuple[str, int], list[str]] = {}
     for one in bad:
@@ -159,13 +159,13 @@ def heading_lines(sheet: RegisterSheet, *, spelt_out: bool) -> tuple[str, ...]:
     for name in dict.fromkeys(column.sheet for column in sheet.columns):
         columns = [column for column in sheet.columns if column.sheet == name and column.heading]
         lines += [
-            say("sheet.heading-read", {"sheet": name, "heading": one.heading, "field": one.field.replace("_", " ")})
+            say("headings.read", {"sheet": name, "heading": one.heading, "field": one.field.replace("_", " ")})
             for one in columns
             if one.field and (spelt_out or one.how == "likely")
         ]
         unused = [f'"{column.heading}"' for column in columns if column.field is None]
         if unused:
-            lines.append(say("sheet.headings-unused", {"sheet": name, "headings": listed(unused)}))
+            lines.append(say("headings.unused", {"sheet": name, "headings": listed(unused)}))
     return tuple(lines)
 
 
@@ -189,9 +189,9 @@ def _why(read: RegisterSheet, code: str) -> str:
 
 
 def _depot(path: Path) -> Depot:
+    from app.decision.judging.catalogues import catalogues, rule_sets_of
+    from app.decision.judging.looser import hold_to_offers
     from app.intake.depot_file import read_depot
-    from app.judging.catalogues import catalogues, rule_sets_of
-    from app.judging.looser import hold_to_offers
 
     depot = read_depot(read_text(path), str(path))
     hold_to_offers(depot.site, catalogues().house, rule_sets_of(depot), str(path))
@@ -204,7 +204,7 @@ def _depot(path: Path) -> Depot:
 
 def _with_checks(register: Register, checks: tuple[Check, ...], file: str, on: date) -> Register:
     """Add the day's checks to their pieces; a check of a piece in a bad row is left with that row."""
-    from app.domain.case.reading import nearest
+    from app.decision.domain.case.reading import nearest
 
     added: dict[str, list[AnyRecord]] = {}
     for check in checks:
@@ -230,7 +230,7 @@ def open_desk(path: Path, *, may_make: bool = False) -> tuple[Desk, tuple[str, .
     `may_make`: make one where there is none. An older register is copied and brought to this version first.
     """
     # Loaded only where a register is opened: the database library is the greater part of a start.
-    from app.store import engine, migrate
+    from app.register import engine, migrate
     from app.usecases.desk import Desk
 
     told: list[str] = []
@@ -248,7 +248,7 @@ def new_desk(path: Path, tells: Callable[[], datetime], local: tzinfo = UTC) -> 
 
     For a register that is moved into place whole when it is done.
     """
-    from app.store import engine, migrate
+    from app.register import engine, migrate
     from app.usecases.desk import Desk
 
     migrate.create(path)
@@ -257,7 +257,7 @@ def new_desk(path: Path, tells: Callable[[], datetime], local: tzinfo = UTC) -> 
 
 def glance(path: Path, look: Callable[[Glance], T]) -> T | None:
     """What a first look finds in a register before the database library is loaded; None where there is none."""
-    from app.store.glance import glance_at
+    from app.register.glance import glance_at
 
     return glance_at(path, clock, look)
 
@@ -312,7 +312,7 @@ def unmake(path: Path) -> None:
 
 def database() -> tuple[str, str]:
     """The database's version, and what is wrong with it, "" where a register can be made in memory."""
-    from app.store import engine, migrate
+    from app.register import engine, migrate
 
     try:
         return engine.version(), "" if migrate.expected_fingerprint() else "no tables"

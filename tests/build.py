@@ -10,13 +10,13 @@ from copy import deepcopy
 from datetime import date
 from typing import Any
 
-from app.domain.case.case import read_case
-from app.domain.case.pieces import read_piece
-from app.domain.facts import Facts
-from app.domain.piece import Piece
-from app.domain.verdict import Verdict
-from app.judging.judge import judge
-from app.judging.worked_cases import facts_of
+from app.decision.domain.case.case import read_case
+from app.decision.domain.case.pieces import read_piece
+from app.decision.domain.facts import Facts
+from app.decision.domain.piece import Piece
+from app.decision.domain.verdict import Verdict
+from app.decision.judging.judge import judge
+from app.decision.judging.worked_cases import facts_of
 
 DAY = date(2026, 3, 2)
 Table = dict[str, Any]

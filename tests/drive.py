@@ -12,11 +12,11 @@ from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QDialog, QLabel, QWidget
 
-from app.ui.ask import Ask, Question
-from app.ui.forms import ChoiceField, Field, LineField
-from app.ui.start import application_of, new_window
-from app.ui.theme import Theme
-from app.ui.window import Window
+from app.window.ask import Ask, Question
+from app.window.forms import ChoiceField, Field, LineField
+from app.window.start import application_of, new_window
+from app.window.theme import Theme
+from app.window.window import Window
 from tests.fakes import FixedClock
 
 PATIENCE_S = 20.0

@@ -9,9 +9,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from app.judging.answers import KitQuestion
-from app.store.engine import open_store
-from app.store.migrate import create
+from app.decision.judging.answers import KitQuestion
+from app.register.engine import open_store
+from app.register.migrate import create
 from app.usecases.add_person import add_person
 from app.usecases.add_piece import add_piece
 from app.usecases.add_system import add_system

@@ -9,19 +9,19 @@ WIDTH = 79
 
 
 def _kinds() -> Iterable[str]:
-    from app.judging.catalogues import catalogues
+    from app.decision.judging.catalogues import catalogues
 
     return catalogues().kinds
 
 
 def _tasks() -> Iterable[str]:
-    from app.judging.catalogues import catalogues
+    from app.decision.judging.catalogues import catalogues
 
     return catalogues().tasks
 
 
 def _events() -> Iterable[str]:
-    from app.domain.case.words import EVENTS
+    from app.decision.domain.case.words import EVENTS
 
     return EVENTS
 
@@ -31,7 +31,7 @@ def _answered() -> Iterable[str]:
 
 
 def _defects() -> Iterable[str]:
-    from app.domain.case.words import DEFECTS
+    from app.decision.domain.case.words import DEFECTS
 
     return DEFECTS
 
@@ -43,31 +43,31 @@ def _reasons() -> Iterable[str]:
 
 
 def _mended() -> Iterable[str]:
-    from app.rules.repair_allowed import WAYS
+    from app.decision.rules.repair_allowed import WAYS
 
     return WAYS
 
 
 def _places() -> Iterable[str]:
-    from app.rules.repair_allowed import CUFF
+    from app.decision.rules.repair_allowed import CUFF
 
     return CUFF
 
 
 def _scopes() -> Iterable[str]:
-    from app.domain.case.words import SCOPES
+    from app.decision.domain.case.words import SCOPES
 
     return SCOPES
 
 
 def _chemistries() -> Iterable[str]:
-    from app.domain.case.words import CHEMISTRIES
+    from app.decision.domain.case.words import CHEMISTRIES
 
     return CHEMISTRIES
 
 
 def _site_rules() -> Iterable[str]:
-    from app.domain.case.world import SITE
+    from app.decision.domain.case.world import SITE
     from app.usecases.set_rule import NOT_HERE
 
     return [key for key in SITE if key not in NOT_HERE]

@@ -9,9 +9,9 @@ from datetime import date
 from types import ModuleType
 from typing import NoReturn
 
-from app.domain.case.reading import Unreadable, exact_day
-from app.domain.errors import BadInput
-from app.judging.answers import KitQuestion
+from app.decision.domain.case.reading import Unreadable, exact_day
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import KitQuestion
 
 DONE, FAULT, WRONG_INPUT, REFUSED = 0, 1, 2, 3
 

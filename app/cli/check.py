@@ -10,8 +10,8 @@ from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_headroom
 from app.cli.register_arguments import show_anchors
 from app.compose import open_desk, open_register
-from app.judging.answers import KitAnswer
-from app.reports.decision import as_values, build
+from app.decision.judging.answers import KitAnswer
+from app.outputs.documents.decision import as_values, build
 
 HELP = "decide whether a kit may be issued for a job, and say why"
 

@@ -15,7 +15,7 @@ from app.cli.arguments import DONE, FAULT, REFUSED, module_of, parsed
 from app.cli.demo_register import build, is_demo
 from app.cli.output import show_json, show_lines
 from app.compose import demo_folder, read_text
-from app.domain.errors import BadInput
+from app.decision.domain.errors import BadInput
 from app.words.saying import say
 
 HELP = "build the invented depot's register with two years of entries, and run the main job on it"

@@ -14,11 +14,11 @@ from msgspec.structs import replace
 
 from app.cli.arguments import module_of, parsed
 from app.compose import new_desk, put_in_place, read_rows, read_text
-from app.domain.calendar import Day
-from app.domain.piece import Piece
-from app.domain.record import AnyRecord, Calibration, ElectricalTest, Hold, LookOver, Withdrawal
+from app.decision.domain.calendar import Day
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import AnyRecord, Calibration, ElectricalTest, Hold, LookOver, Withdrawal
 from app.intake.register_sheet import SheetRow
-from app.reports.worked_case import record_keys
+from app.outputs.documents.worked_case import record_keys
 from app.usecases.hold_piece import hold_piece
 from app.usecases.load_register import close_to_entries, load_checks, load_depot, load_sheet
 from app.usecases.log_check import log_check
@@ -76,7 +76,7 @@ def build(folder: Path, path: Path) -> int:
 
 
 def _heads() -> Any:  # noqa: ANN401  # a question of the store
-    from app.store.reads.lines import heads
+    from app.register.reads.lines import heads
 
     return heads
 
@@ -138,7 +138,7 @@ def _command(desk: Desk, act: _Act) -> None:
 
 
 def _last(desk: Desk) -> str:
-    from app.store.reads.lines import last_entry
+    from app.register.reads.lines import last_entry
 
     return str(desk.ask(lambda connection: last_entry(connection, KEEPER)))
 

@@ -11,9 +11,9 @@ from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_due
 from app.cli.register_arguments import show_anchors
 from app.compose import heading_lines, open_desk, open_register
-from app.judging.answers import DueAnswer, DueQuestion
-from app.paper.csv_table import render
-from app.reports.due_list import as_values, build
+from app.decision.judging.answers import DueAnswer, DueQuestion
+from app.outputs.documents.due_list import as_values, build
+from app.outputs.paper.csv_table import render
 from app.words.saying import say
 
 HELP = "list pieces with their last good day, the most pressing first"

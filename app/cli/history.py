@@ -19,7 +19,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Show; 0."""
-    from app.reports.history import as_values, build
+    from app.outputs.documents.history import as_values, build
     from app.usecases.show_piece import show_given, show_history
 
     with desk_of(args) as desk:

@@ -24,7 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Issue and show; 0 issued, 3 refused."""
-    from app.reports.decision import as_values, build
+    from app.outputs.documents.decision import as_values, build
     from app.usecases.issue_kit import issue_kit
     from app.words.saying import say
 

@@ -86,7 +86,7 @@ def _answer(args: argparse.Namespace, said: list[str], values: dict[str, Any], b
 
 def _load_toml(args: argparse.Namespace, path: Path) -> int:
     from app.intake.depot_file import read_checks, read_depot
-    from app.reports.saved import told
+    from app.outputs.documents.saved import told
     from app.usecases.load_register import load_checks, load_depot
 
     written = read_text(path)

@@ -6,7 +6,7 @@ import argparse
 
 from app.cli.arguments import DONE
 from app.cli.register_arguments import add_store, defects_of, desk_of, show_saved, table_of
-from app.domain.errors import BadInput
+from app.decision.domain.errors import BadInput
 
 HELP = "log a test, a check or an event; a failed test or a defect holds the piece at once"
 SORTS = ("electrical-test", "air-test", "look-over", "calibration", "self-test", "event")

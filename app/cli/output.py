@@ -6,9 +6,9 @@ import json
 import sys
 from collections.abc import Iterable
 
-from app.domain.document import Document
-from app.domain.errors import CuffdateError
-from app.paper.plain_text import clean, render
+from app.decision.domain.document import Document
+from app.decision.domain.errors import CuffdateError
+from app.outputs.paper.plain_text import clean, render
 from app.words.saying import say, say_fault
 
 

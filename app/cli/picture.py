@@ -11,11 +11,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.compose import write_file
-from app.domain.errors import BadInput
+from app.decision.domain.errors import BadInput
 
 if TYPE_CHECKING:
-    from app.judging.answers import DueAnswer, KitAnswer
-    from app.pictures.scene import Scene
+    from app.decision.judging.answers import DueAnswer, KitAnswer
+    from app.outputs.pictures.scene import Scene
 
 
 def add_picture(parser: argparse.ArgumentParser, what: str) -> None:
@@ -34,8 +34,8 @@ def write_headroom(names: Iterable[str], answer: KitAnswer) -> None:
     """The headroom picture of the first circuit."""
 
     def draw() -> Scene:
-        from app.pictures.headroom import headroom
-        from app.reports.pictures import headroom_of
+        from app.outputs.documents.pictures import headroom_of
+        from app.outputs.pictures.headroom import headroom
 
         return headroom(headroom_of(answer, answer.facts.job.circuits[0]))
 
@@ -46,9 +46,9 @@ def write_due(names: Iterable[str], answer: DueAnswer, heading: str) -> None:
     """One piece's due ribbon, large; several pieces as a list."""
 
     def draw() -> Scene:
-        from app.pictures.due_ribbon import due_ribbon
-        from app.pictures.due_sheet import due_sheet
-        from app.reports.pictures import due_sheet_of, ribbon_of
+        from app.outputs.documents.pictures import due_sheet_of, ribbon_of
+        from app.outputs.pictures.due_ribbon import due_ribbon
+        from app.outputs.pictures.due_sheet import due_sheet
 
         if len(answer.rows) == 1:
             return due_ribbon(ribbon_of(answer.rows[0].standing, answer.facts.site.warning_days))
@@ -65,7 +65,7 @@ def _write(names: Iterable[str], draw: Callable[[], Scene]) -> None:
             raise BadInput("file.not-a-picture", file=str(path), thing=path.name)
     if not paths:
         return
-    from app.paper import scene_png, scene_svg
+    from app.outputs.paper import scene_png, scene_svg
 
     scene = draw()
     for path in paths:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from app import __version__
 from app.cli.arguments import FAULT, WRONG_INPUT, module_of, parsed
 from app.cli.output import complain, show_lines
-from app.domain.errors import BadInput, ProgramFault, StoreTrouble
+from app.decision.domain.errors import BadInput, ProgramFault, StoreTrouble
 from app.words.saying import say
 
 COMMANDS = (

@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 
 from app.cli.output import show_json, show_lines
 from app.compose import open_desk, unmake
-from app.domain.errors import BadInput
+from app.decision.domain.errors import BadInput
 
 if TYPE_CHECKING:
-    from app.judging.answers import Saved
+    from app.decision.judging.answers import Saved
     from app.usecases.desk import Desk
 
 # Words even where they look like numbers or days: a certificate 0815 keeps its nought.
@@ -83,7 +83,7 @@ def show_anchors(anchors: dict[str, str]) -> None:
 
 def show_saved(args: argparse.Namespace, saved: Saved) -> None:
     """What an act wrote."""
-    from app.reports.saved import as_values, lines
+    from app.outputs.documents.saved import as_values, lines
 
     if args.json:
         show_json(as_values(saved))

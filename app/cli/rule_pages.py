@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING
 from app.cli.arguments import DONE
 from app.cli.output import show_json, show_lines
 from app.compose import read_text
-from app.domain.errors import BadInput, ProgramFault
+from app.decision.domain.errors import BadInput, ProgramFault
 from app.words.saying import say
 
 if TYPE_CHECKING:
-    from app.domain.rule import Rule
-    from app.reports.rule_page import Cases
-    from app.reports.rule_says import Source
+    from app.decision.domain.rule import Rule
+    from app.outputs.documents.rule_page import Cases
+    from app.outputs.documents.rule_says import Source
 
 HELP = "write a page for every rule set and every rule, from the declarations"
 # The marker stands in the first line; more than this of a stranger's file need not be read.
@@ -34,8 +34,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Write the pages; 0."""
-    from app.judging.catalogues import catalogues
-    from app.reports.rule_pages import build
+    from app.decision.judging.catalogues import catalogues
+    from app.outputs.documents.rule_pages import build
 
     known = catalogues()
     cases = None if args.cases is None else cases_in(Path(args.cases))
@@ -52,9 +52,9 @@ def run(args: argparse.Namespace) -> int:
 
 def sources(rules: Mapping[str, Rule]) -> dict[str, Source]:
     """The source text of every rule, with that of what runs them and of what they hand on."""
-    from app.judging import judge
-    from app.reports.rule_page import rule_module
-    from app.reports.rule_says import HANDED_ON, Source
+    from app.decision.judging import judge
+    from app.outputs.documents.rule_page import rule_module
+    from app.outputs.documents.rule_says import HANDED_ON, Source
 
     running = read_text(_file_of(judge.__name__))
     return {
@@ -75,7 +75,7 @@ def _file_of(module: str) -> Path:
 
 def cases_in(folder: Path) -> Cases:
     """The worked cases of a folder: file -> rule -> ids of the cases that expect an answer of it."""
-    from app.domain.case.case import read_cases
+    from app.decision.domain.case.case import read_cases
 
     found: dict[str, dict[str, tuple[str, ...]]] = {}
     for file in sorted(folder.glob("*.toml")):

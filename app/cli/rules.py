@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 from app.cli.arguments import DONE, day
 from app.cli.output import show, show_json
 from app.cli.register_arguments import add_store, desk_of, show_saved, table_of
-from app.domain.errors import BadInput
+from app.decision.domain.errors import BadInput
 
 if TYPE_CHECKING:
-    from app.judging.answers import Saved
+    from app.decision.judging.answers import Saved
     from app.usecases.desk import Desk
 
 HELP = "show or set the site's rules; list the figures nobody has seen in print and tick them off"
@@ -68,7 +68,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _show(args: argparse.Namespace) -> None:
-    from app.reports.site_rules import as_values, build
+    from app.outputs.documents.site_rules import as_values, build
     from app.usecases.set_rule import rules_now
 
     with desk_of(args) as desk:
@@ -80,8 +80,8 @@ def _show(args: argparse.Namespace) -> None:
 
 
 def _figures(args: argparse.Namespace) -> None:
-    from app.paper.csv_table import render
-    from app.reports.figures import as_values, build
+    from app.outputs.documents.figures import as_values, build
+    from app.outputs.paper.csv_table import render
     from app.usecases.confirm_figures import figures_now
 
     with desk_of(args) as desk:

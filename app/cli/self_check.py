@@ -12,9 +12,9 @@ from app import __version__
 from app.cli.arguments import DONE, FAULT
 from app.cli.output import show_json, show_lines
 from app.compose import database, demo_folder
-from app.judging.catalogues import calculations, catalogues
-from app.paper import scene_png
-from app.pictures.scene import Scene
+from app.decision.judging.catalogues import calculations, catalogues
+from app.outputs.paper import scene_png
+from app.outputs.pictures.scene import Scene
 from app.words.saying import say, sentences
 
 HELP = "show versions and say in plain words what is missing"

@@ -20,7 +20,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Show; a decision is written as the worked case that judge runs."""
-    from app.reports.history import card, card_values
+    from app.outputs.documents.history import card, card_values
     from app.usecases.show_piece import decision_named, show_piece
 
     with desk_of(args) as desk:

@@ -18,7 +18,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """0 whole, 3 damaged."""
-    from app.reports.verified import as_values, lines
+    from app.outputs.documents.verified import as_values, lines
     from app.usecases.verify_register import verify_register
 
     with desk_of(args) as desk:

@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from app.cli.arguments import DONE
 from app.cli.output import show_json, show_lines
 from app.cli.register_arguments import table_of
-from app.domain.arc import ASSUMED_CLEARING_S
-from app.domain.errors import BadInput
-from app.judging.calculation import Value
+from app.decision.domain.arc import ASSUMED_CLEARING_S
+from app.decision.domain.errors import BadInput
+from app.decision.judging.calculation import Value
 from app.words.saying import say
 
 HELP = "work out one figure: a due day, what a chain offers, a current limit, the energy of a DC arc"
@@ -24,8 +24,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Say the figure with what should be known beside it; 0."""
-    from app.judging.catalogues import calculations
-    from app.judging.work_out import work_out
+    from app.decision.judging.catalogues import calculations
+    from app.decision.judging.work_out import work_out
 
     if args.what is None:
         known = calculations()

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from app.domain.case.pieces import read_piece
-from app.domain.errors import BadInput
-from app.domain.piece import Piece
+from app.decision.domain.case.pieces import read_piece
+from app.decision.domain.errors import BadInput
+from app.decision.domain.piece import Piece
 from app.intake.cells import CellFault, is_blank, is_unknown, text_of
 from app.intake.day_cells import earliest
 from app.intake.faults import Fault, Note, Place, column_letters, shown

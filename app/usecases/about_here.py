@@ -7,9 +7,9 @@ from datetime import date
 
 from msgspec import Struct
 
-from app.domain.register import System
-from app.store.engine import Connection
-from app.store.reads import register
+from app.decision.domain.register import System
+from app.register.engine import Connection
+from app.register.reads import register
 from app.usecases.desk import Desk
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from app.domain.errors import BadInput
-from app.judging.answers import Saved
-from app.store.journal import SITE_BOOK
-from app.store.reads import names
-from app.store.unit import printable
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import Saved
+from app.register.journal import SITE_BOOK
+from app.register.reads import names
+from app.register.unit import printable
 from app.usecases.desk import Desk
 from app.usecases.entering import one_piece
 

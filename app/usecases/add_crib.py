@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from app.domain.errors import BadInput
-from app.judging.answers import Saved
-from app.store.reads import register
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import Saved
+from app.register.reads import register
 from app.usecases.add_piece import put_crib
 from app.usecases.desk import Desk
 

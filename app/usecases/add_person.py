@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import secrets
 
-from app.domain.case.reading import Table
-from app.domain.case.world import read_person
-from app.domain.errors import BadInput
-from app.domain.piece import Person
-from app.judging.answers import Saved
-from app.store.journal import SITE_BOOK
-from app.store.reads.register import names_kept, people_kept, person_revision
-from app.store.unit import Unit
-from app.store.verify import name_digest
-from app.store.writes.people import keep_name
-from app.store.writes.rows import person_row
+from app.decision.domain.case.reading import Table
+from app.decision.domain.case.world import read_person
+from app.decision.domain.errors import BadInput
+from app.decision.domain.piece import Person
+from app.decision.judging.answers import Saved
+from app.register.journal import SITE_BOOK
+from app.register.reads.register import names_kept, people_kept, person_revision
+from app.register.unit import Unit
+from app.register.verify import name_digest
+from app.register.writes.people import keep_name
+from app.register.writes.rows import person_row
 from app.usecases.desk import Desk
 from app.usecases.said_before import standing_line
 

@@ -7,19 +7,19 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.domain.case.pieces import read_piece
-from app.domain.case.reading import Table
-from app.domain.errors import BadInput
-from app.domain.history import History
-from app.domain.piece import Piece
-from app.domain.record import Issue, Return
-from app.judging.answers import Saved
-from app.store.journal import SITE_BOOK
-from app.store.reads import names, register
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
-from app.store.writes.rows import piece_row, record_row
-from app.store.writes.standings import new_piece, put_standings
+from app.decision.domain.case.pieces import read_piece
+from app.decision.domain.case.reading import Table
+from app.decision.domain.errors import BadInput
+from app.decision.domain.history import History
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import Issue, Return
+from app.decision.judging.answers import Saved
+from app.register.journal import SITE_BOOK
+from app.register.reads import names, register
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
+from app.register.writes.rows import piece_row, record_row
+from app.register.writes.standings import new_piece, put_standings
 from app.usecases.desk import Desk
 from app.usecases.entering import day_of, known_code, on_day
 

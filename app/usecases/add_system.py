@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from app.domain.case.reading import Table, as_tables, read_table, text
-from app.domain.case.world import read_circuit
-from app.domain.electrical_test import Note
-from app.domain.errors import BadInput
-from app.domain.voltage import CELL_MAX_MV, CELL_MIN_MV, Circuit, working
-from app.judging.answers import Saved
-from app.store.journal import SITE_BOOK
-from app.store.reads import register
-from app.store.reads.out import open_issues
-from app.store.unit import Unit
-from app.store.writes.rows import circuit_row
+from app.decision.domain.case.reading import Table, as_tables, read_table, text
+from app.decision.domain.case.world import read_circuit
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.errors import BadInput
+from app.decision.domain.voltage import CELL_MAX_MV, CELL_MIN_MV, Circuit, working
+from app.decision.judging.answers import Saved
+from app.register.journal import SITE_BOOK
+from app.register.reads import register
+from app.register.reads.out import open_issues
+from app.register.unit import Unit
+from app.register.writes.rows import circuit_row
 from app.usecases.desk import Desk
 from app.usecases.entering import known_code
 

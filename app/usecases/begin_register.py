@@ -8,14 +8,14 @@ from datetime import date
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.domain.case.reading import as_tables
-from app.domain.facts import Facts, Job
-from app.domain.record import ElectricalTest
-from app.domain.register import Depot
+from app.decision.domain.case.reading import as_tables
+from app.decision.domain.facts import Facts, Job
+from app.decision.domain.record import ElectricalTest
+from app.decision.domain.register import Depot
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.standing import waits_for_certificate
 from app.intake.register_sheet import SheetRow
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.standing import waits_for_certificate
 from app.usecases.add_crib import add_crib
 from app.usecases.add_person import add_person
 from app.usecases.confirm_certificates import confirm_certificates

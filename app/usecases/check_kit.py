@@ -7,18 +7,18 @@ from typing import TypeVar
 
 from msgspec.structs import replace
 
-from app.domain.case.reading import nearest
-from app.domain.errors import BadInput
-from app.domain.facts import Facts, Job
-from app.domain.piece import Piece
-from app.domain.record import ElectricalTest
-from app.domain.register import Register, System
-from app.domain.verdict import Verdict
-from app.domain.voltage import Circuit
-from app.judging.answers import KitAnswer, KitQuestion
-from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.change import Change
-from app.judging.judge import judge
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.errors import BadInput
+from app.decision.domain.facts import Facts, Job
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import ElectricalTest
+from app.decision.domain.register import Register, System
+from app.decision.domain.verdict import Verdict
+from app.decision.domain.voltage import Circuit
+from app.decision.judging.answers import KitAnswer, KitQuestion
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.change import Change
+from app.decision.judging.judge import judge
 
 T = TypeVar("T")
 
@@ -35,7 +35,7 @@ def check_kit(register: Register, question: KitQuestion, *, with_cure: bool = Tr
 def cure_of(register: Register, facts: Facts, verdict: Verdict) -> tuple[Change, ...]:
     """The least change of kit or checks that turns a refusal into an issue."""
     # Only a refusal is searched for a cure, and whoever gets a yes does not wait for the search to load.
-    from app.judging.cure import cure
+    from app.decision.judging.cure import cure
 
     shelf = tuple(piece for piece in register.pieces.values() if piece.kind in facts.kinds)
     return cure(facts, verdict, shelf)

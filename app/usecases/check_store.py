@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from app.domain.errors import BadInput
-from app.domain.register import Depot, Register
-from app.judging.answers import KitAnswer, KitQuestion, OpenIssue
-from app.judging.catalogues import catalogues
-from app.store.engine import Connection
-from app.store.reads import pieces
-from app.store.reads.due import candidates
-from app.store.reads.out import open_issues
-from app.store.reads.register import depot_without_kit
+from app.decision.domain.errors import BadInput
+from app.decision.domain.register import Depot, Register
+from app.decision.judging.answers import KitAnswer, KitQuestion, OpenIssue
+from app.decision.judging.catalogues import catalogues
+from app.register.engine import Connection
+from app.register.reads import pieces
+from app.register.reads.due import candidates
+from app.register.reads.out import open_issues
+from app.register.reads.register import depot_without_kit
 from app.usecases.check_kit import check_kit, cure_of
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.entries import CertificateSeen
-from app.domain.errors import BadInput
-from app.domain.record import ElectricalTest
-from app.judging.answers import Saved
+from app.decision.domain.entries import CertificateSeen
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import ElectricalTest
+from app.decision.judging.answers import Saved
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, on_day, several
 

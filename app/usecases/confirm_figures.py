@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from app.domain.case.reading import nearest
-from app.domain.electrical_test import Note
-from app.domain.entries import Name
-from app.domain.errors import BadInput
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.figures_known import FigureKnown, every_figure, figures_of
-from app.store.canonical import canonical
-from app.store.journal import SITE_BOOK
-from app.store.reads import register, site_rules
-from app.store.reads.site_rules import OF_A_FIGURE, Confirmation
-from app.store.unit import Unit
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.entries import Name
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.figures_known import FigureKnown, every_figure, figures_of
+from app.register.canonical import canonical
+from app.register.journal import SITE_BOOK
+from app.register.reads import register, site_rules
+from app.register.reads.site_rules import OF_A_FIGURE, Confirmation
+from app.register.unit import Unit
 from app.usecases.desk import Desk
 
 

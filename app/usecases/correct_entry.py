@@ -8,18 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.domain.case.pieces import RECORDS, read_piece, read_record
-from app.domain.electrical_test import Note
-from app.domain.entries import AnyEntry, Correction, Entry, Name, Transfer, speaks_against, standing_entries
-from app.domain.errors import BadInput
-from app.domain.record import ElectricalTest, Hold, Issue, Release, Return, Withdrawal
-from app.judging.answers import Saved
-from app.reports.worked_case import piece_table, record_keys
-from app.store.reads import out, pieces
-from app.store.reads.lines import books_with, line
-from app.store.reads.pieces import WHATS, Kept
-from app.store.unit import Unit
-from app.store.writes.standings import put_out, take_back
+from app.decision.domain.case.pieces import RECORDS, read_piece, read_record
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.entries import AnyEntry, Correction, Entry, Name, Transfer, speaks_against, standing_entries
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import ElectricalTest, Hold, Issue, Release, Return, Withdrawal
+from app.decision.judging.answers import Saved
+from app.outputs.documents.worked_case import piece_table, record_keys
+from app.register.reads import out, pieces
+from app.register.reads.lines import books_with, line
+from app.register.reads.pieces import WHATS, Kept
+from app.register.unit import Unit
+from app.register.writes.standings import put_out, take_back
 from app.usecases.add_piece import revise_piece
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, in_service, on_day

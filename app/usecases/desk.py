@@ -10,19 +10,19 @@ from zoneinfo import ZoneInfo
 
 from msgspec import Struct
 
-from app.domain.case.reading import nearest
-from app.domain.errors import BadInput, StoreTrouble
-from app.domain.limits import RuleSet, SiteRules
-from app.domain.piece import Person
-from app.domain.register import Depot
-from app.judging.catalogues import rule_sets_of
-from app.store.derived import digest_kept, rules_digest
-from app.store.engine import Connection, Store
-from app.store.journal import SITE_BOOK, Head
-from app.store.reads import register
-from app.store.reads.lines import heads
-from app.store.unit import Unit, head_of
-from app.store.writes.standings import put_checked, put_standings, stand_all, stand_anew, standing_row
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.errors import BadInput, StoreTrouble
+from app.decision.domain.limits import RuleSet, SiteRules
+from app.decision.domain.piece import Person
+from app.decision.domain.register import Depot
+from app.decision.judging.catalogues import rule_sets_of
+from app.register.derived import digest_kept, rules_digest
+from app.register.engine import Connection, Store
+from app.register.journal import SITE_BOOK, Head
+from app.register.reads import register
+from app.register.reads.lines import heads
+from app.register.unit import Unit, head_of
+from app.register.writes.standings import put_checked, put_standings, stand_all, stand_anew, standing_row
 
 T = TypeVar("T")
 

@@ -10,17 +10,17 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.domain.calendar import Day
-from app.domain.electrical_test import Note
-from app.domain.entries import AnyEntry, Entry, Name, standing_entries
-from app.domain.errors import BadInput
-from app.domain.history import History
-from app.domain.record import Hold, Issue, Return, Withdrawal
-from app.judging.answers import Saved
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
-from app.store.writes.rows import record_row
-from app.store.writes.standings import put_out
+from app.decision.domain.calendar import Day
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.entries import AnyEntry, Entry, Name, standing_entries
+from app.decision.domain.errors import BadInput
+from app.decision.domain.history import History
+from app.decision.domain.record import Hold, Issue, Return, Withdrawal
+from app.decision.judging.answers import Saved
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
+from app.register.writes.rows import record_row
+from app.register.writes.standings import put_out
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, known_person, on_day, several
 from app.usecases.hand_over import not_out

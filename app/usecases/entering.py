@@ -7,19 +7,19 @@ from datetime import date, timedelta
 
 from msgspec.structs import replace
 
-from app.domain.calendar import Day
-from app.domain.case.reading import nearest
-from app.domain.entries import AnyEntry, Entry, Name
-from app.domain.errors import BadInput
-from app.domain.record import ElectricalTest, Return, Withdrawal
-from app.judging.catalogues import catalogues
-from app.judging.offered import not_ahead
-from app.store.engine import Connection
-from app.store.reads import names, pieces, register
-from app.store.reads.lines import line
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
-from app.store.writes.rows import record_row
+from app.decision.domain.calendar import Day
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.entries import AnyEntry, Entry, Name
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import ElectricalTest, Return, Withdrawal
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.offered import not_ahead
+from app.register.engine import Connection
+from app.register.reads import names, pieces, register
+from app.register.reads.lines import line
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
+from app.register.writes.rows import record_row
 from app.usecases.desk import Desk
 
 # An entry made again in this time without a time of day of its own is taken for a double press, not for a second act.

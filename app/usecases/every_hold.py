@@ -7,11 +7,11 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.domain.finding import Finding
-from app.domain.history import has_defect
-from app.domain.limits import RuleSet, SiteRules
-from app.domain.piece import Piece
-from app.domain.record import AirTest, AnyRecord, Hold, LookOver
+from app.decision.domain.finding import Finding
+from app.decision.domain.history import has_defect
+from app.decision.domain.limits import RuleSet, SiteRules
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import AirTest, AnyRecord, Hold, LookOver
 from app.usecases.release_piece import open_on
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from app.domain.case.reading import Table
-from app.domain.electrical_test import Note
-from app.domain.record import Hold
-from app.judging.catalogues import catalogues
-from app.rules.not_held import cleared_by
-from app.store.reads.pieces import Kept
+from app.decision.domain.case.reading import Table
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.record import Hold
+from app.decision.judging.catalogues import catalogues
+from app.decision.rules.not_held import cleared_by
+from app.register.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import on_day
 from app.usecases.judge_test import Foreseen, Rules, foresee, stands_with

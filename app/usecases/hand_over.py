@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.case.reading import nearest
-from app.domain.electrical_test import Note
-from app.domain.errors import BadInput
-from app.domain.record import HandOver
-from app.judging.answers import Saved
-from app.judging.offered import CRIB
-from app.store.reads import out, register
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import HandOver
+from app.decision.judging.answers import Saved
+from app.decision.judging.offered import CRIB
+from app.register.reads import out, register
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
 from app.usecases.release_piece import why_held

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.case.reading import nearest
-from app.domain.electrical_test import Note
-from app.domain.errors import BadInput
-from app.domain.record import Hold
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues
-from app.rules.not_held import cleared_by
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import Hold
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues
+from app.decision.rules.not_held import cleared_by
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
 

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from app import __version__
-from app.domain.entries import Name
-from app.domain.errors import BadInput
-from app.domain.record import Issue
-from app.domain.register import Register
-from app.judging.answers import KitAnswer, KitQuestion
-from app.paper.toml_text import render
-from app.reports.decision import as_values
-from app.reports.worked_case import case_table
-from app.store.derived import rules_digest
-from app.store.engine import Connection
-from app.store.reads import out, pieces
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
-from app.store.writes.standings import put_out
+from app.decision.domain.entries import Name
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import Issue
+from app.decision.domain.register import Register
+from app.decision.judging.answers import KitAnswer, KitQuestion
+from app.outputs.documents.decision import as_values
+from app.outputs.documents.worked_case import case_table
+from app.outputs.paper.toml_text import render
+from app.register.derived import rules_digest
+from app.register.engine import Connection
+from app.register.reads import out, pieces
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
+from app.register.writes.standings import put_out
 from app.usecases.check_kit import check_kit
 from app.usecases.check_store import kit_meant, refusal, register_for
 from app.usecases.desk import Desk

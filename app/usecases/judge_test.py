@@ -10,17 +10,17 @@ from collections.abc import Callable
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.domain.case.reading import Table
-from app.domain.electrical_test import Note
-from app.domain.facts import Facts, Job
-from app.domain.limits import RuleSet, SiteRules
-from app.domain.record import AnyRecord
-from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.standing import Standing, standing
-from app.store.engine import Connection
-from app.store.reads import pieces
-from app.store.reads.pieces import Kept
-from app.store.reads.site_rules import depot_rules
+from app.decision.domain.case.reading import Table
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.facts import Facts, Job
+from app.decision.domain.limits import RuleSet, SiteRules
+from app.decision.domain.record import AnyRecord
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.standing import Standing, standing
+from app.register.engine import Connection
+from app.register.reads import pieces
+from app.register.reads.pieces import Kept
+from app.register.reads.site_rules import depot_rules
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of, in_service, judged_kind
 from app.usecases.log_electrical_test import follows, judged, limit_used, read_test, said_of

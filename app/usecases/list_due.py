@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from app.domain.facts import Facts, Job
-from app.domain.register import Register
-from app.judging.answers import DueAnswer, DueQuestion, DueRow
-from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.standing import Standing, standing
+from app.decision.domain.facts import Facts, Job
+from app.decision.domain.register import Register
+from app.decision.judging.answers import DueAnswer, DueQuestion, DueRow
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.standing import Standing, standing
 from app.usecases.check_kit import find_piece
 
 _ORDER = (

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.facts import Facts, Job
-from app.judging.answers import DueAnswer, DueQuestion, DueRow
-from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.standing import Standing, standing
-from app.store.engine import Connection
-from app.store.reads import pieces
-from app.store.reads.due import shelf_rows
-from app.store.reads.out import Out, out_kept, out_now
-from app.store.reads.register import depot_without_kit
+from app.decision.domain.facts import Facts, Job
+from app.decision.judging.answers import DueAnswer, DueQuestion, DueRow
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.standing import Standing, standing
+from app.register.engine import Connection
+from app.register.reads import pieces
+from app.register.reads.due import shelf_rows
+from app.register.reads.out import Out, out_kept, out_now
+from app.register.reads.register import depot_without_kit
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of
 from app.usecases.list_due import is_listed, urgency

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from app.domain.case.reading import Table, as_tables, nearest
-from app.domain.entries import Entry
-from app.domain.errors import BadInput
-from app.domain.register import Check
+from app.decision.domain.case.reading import Table, as_tables, nearest
+from app.decision.domain.entries import Entry
+from app.decision.domain.errors import BadInput
+from app.decision.domain.register import Check
+from app.decision.judging.answers import Saved
 from app.intake.register_sheet import SheetRow
-from app.judging.answers import Saved
-from app.store.journal import SITE_BOOK
-from app.store.reads import pieces, register
-from app.store.reads.names import taken_codes
-from app.store.reads.pieces import WHATS
-from app.store.reads.site_rules import CONFIRMED
-from app.store.unit import Unit
+from app.register.journal import SITE_BOOK
+from app.register.reads import pieces, register
+from app.register.reads.names import taken_codes
+from app.register.reads.pieces import WHATS
+from app.register.reads.site_rules import CONFIRMED
+from app.register.unit import Unit
 from app.usecases.add_person import put_person
 from app.usecases.add_piece import crib_for, put_pieces
 from app.usecases.add_system import put_system

@@ -6,17 +6,17 @@ from collections.abc import Iterable, Mapping
 
 from msgspec.structs import replace
 
-from app.domain.case.pieces import read_record
-from app.domain.case.reading import Table
-from app.domain.electrical_test import Note
-from app.domain.entries import AnyEntry
-from app.domain.errors import BadInput
-from app.domain.history import has_defect
-from app.domain.record import AirTest, Calibration, Event, LookOver, SelfTest
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues
-from app.judging.offered import suits
-from app.store.reads.pieces import Kept
+from app.decision.domain.case.pieces import read_record
+from app.decision.domain.case.reading import Table
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.entries import AnyEntry
+from app.decision.domain.errors import BadInput
+from app.decision.domain.history import has_defect
+from app.decision.domain.record import AirTest, Calibration, Event, LookOver, SelfTest
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.offered import suits
+from app.register.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece, several, twin_of
 

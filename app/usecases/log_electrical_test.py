@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from app.domain.calendar import Day
-from app.domain.case.pieces import read_record
-from app.domain.case.reading import Table
-from app.domain.electrical_test import Judgement, Note, current_limit_ua, judge
-from app.domain.entries import Name
-from app.domain.limits import RuleSet, SiteRules
-from app.domain.record import ElectricalTest, Hold, Withdrawal
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues
-from app.judging.offered import suits
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
+from app.decision.domain.calendar import Day
+from app.decision.domain.case.pieces import read_record
+from app.decision.domain.case.reading import Table
+from app.decision.domain.electrical_test import Judgement, Note, current_limit_ua, judge
+from app.decision.domain.entries import Name
+from app.decision.domain.limits import RuleSet, SiteRules
+from app.decision.domain.record import ElectricalTest, Hold, Withdrawal
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.offered import suits
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece
 

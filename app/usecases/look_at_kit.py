@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
-from app.domain.piece import Piece
-from app.judging.answers import DueQuestion, DueRow
-from app.store.engine import Connection
-from app.store.reads import out, pieces
-from app.store.reads.out import Out
+from app.decision.domain.piece import Piece
+from app.decision.judging.answers import DueQuestion, DueRow
+from app.register.engine import Connection
+from app.register.reads import out, pieces
+from app.register.reads.out import Out
 from app.usecases.desk import Desk
 from app.usecases.list_shelf import list_shelf
 

@@ -7,18 +7,18 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from msgspec import Struct
 
-from app.domain.facts import Facts, Job
-from app.judging.answers import DueRow
-from app.judging.catalogues import kinds, rule_sets_of
-from app.rulesets.house import HOUSE_POLICY
-from app.store.reads.shelf import cribs_there, how_many, shelved
-from app.store.reads.site_rules import depot_rules
+from app.decision.domain.facts import Facts, Job
+from app.decision.judging.answers import DueRow
+from app.decision.judging.catalogues import kinds, rule_sets_of
+from app.decision.rulesets.house import HOUSE_POLICY
+from app.register.reads.shelf import cribs_there, how_many, shelved
+from app.register.reads.site_rules import depot_rules
 from app.usecases.shelf_row import dated_kinds, row_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from app.store.engine import Connection
+    from app.register.engine import Connection
 
 T = TypeVar("T")
 

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 
 from msgspec import Struct
 
-from app.domain.errors import BadInput
-from app.domain.own_code import is_own, is_whole
-from app.store.engine import Connection
-from app.store.reads import names, register
+from app.decision.domain.errors import BadInput
+from app.decision.domain.own_code import is_own, is_whole
+from app.register.engine import Connection
+from app.register.reads import names, register
 from app.usecases.desk import Desk
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.errors import BadInput
-from app.judging.answers import Saved
-from app.store.journal import SITE_BOOK
-from app.store.reads import names
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import Saved
+from app.register.journal import SITE_BOOK
+from app.register.reads import names
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant
 from app.usecases.said_before import refuse_if_it_stands

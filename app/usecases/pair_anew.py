@@ -7,16 +7,16 @@ from datetime import date
 import msgspec
 from msgspec.structs import replace
 
-from app.domain.calendar import Day
-from app.domain.electrical_test import tested
-from app.domain.errors import BadInput
-from app.domain.history import History
-from app.domain.piece import FirstIssue, Piece
-from app.domain.record import ElectricalTest, Withdrawal
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
+from app.decision.domain.calendar import Day
+from app.decision.domain.electrical_test import tested
+from app.decision.domain.errors import BadInput
+from app.decision.domain.history import History
+from app.decision.domain.piece import FirstIssue, Piece
+from app.decision.domain.record import ElectricalTest, Withdrawal
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
 from app.usecases.add_piece import put_piece
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, in_service, on_day, one_piece

@@ -6,13 +6,13 @@ from datetime import date
 
 from msgspec import Struct
 
-from app.domain.case.reading import nearest
-from app.domain.electrical_test import Note
-from app.domain.errors import BadInput
-from app.domain.record import ElectricalTest, Hold, Withdrawal
-from app.judging.answers import Saved
-from app.store.reads import out, pieces
-from app.store.reads.pieces import Kept
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import ElectricalTest, Hold, Withdrawal
+from app.decision.judging.answers import Saved
+from app.register.reads import out, pieces
+from app.register.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant, enter, on_day
 

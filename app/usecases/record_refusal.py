@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from app.domain.entries import Name
-from app.judging.answers import KitAnswer, KitQuestion
+from app.decision.domain.entries import Name
+from app.decision.judging.answers import KitAnswer, KitQuestion
 from app.usecases.desk import Desk
 from app.usecases.issue_kit import decide
 

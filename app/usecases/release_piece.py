@@ -7,19 +7,19 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.domain.errors import BadInput
-from app.domain.facts import Facts, Job
-from app.domain.finding import Finding
-from app.domain.history import History
-from app.domain.limits import RuleSet, SiteRules
-from app.domain.piece import Piece
-from app.domain.record import Release
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues
-from app.judging.offered import holding
-from app.rules.not_held import cleared_by
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
+from app.decision.domain.errors import BadInput
+from app.decision.domain.facts import Facts, Job
+from app.decision.domain.finding import Finding
+from app.decision.domain.history import History
+from app.decision.domain.limits import RuleSet, SiteRules
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import Release
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.offered import holding
+from app.decision.rules.not_held import cleared_by
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
 from app.usecases.second_look import corrections_seen, parts_seen

@@ -6,18 +6,18 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.domain.case.pieces import read_record
-from app.domain.case.reading import Table
-from app.domain.declarations import Kind
-from app.domain.electrical_test import Note
-from app.domain.facts import Facts, Job
-from app.domain.finding import Outcome
-from app.domain.limits import RuleSet, SiteRules
-from app.domain.record import Event
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues
-from app.judging.judge import ask
-from app.store.reads.pieces import Kept
+from app.decision.domain.case.pieces import read_record
+from app.decision.domain.case.reading import Table
+from app.decision.domain.declarations import Kind
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.facts import Facts, Job
+from app.decision.domain.finding import Outcome
+from app.decision.domain.limits import RuleSet, SiteRules
+from app.decision.domain.record import Event
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.judge import ask
+from app.register.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece
 

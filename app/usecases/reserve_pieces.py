@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from app.domain.calendar import Day
-from app.domain.entries import Reservation, standing_entries
-from app.domain.errors import BadInput
-from app.judging.answers import Saved
-from app.store.reads.pieces import Kept
+from app.decision.domain.calendar import Day
+from app.decision.domain.entries import Reservation, standing_entries
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import Saved
+from app.register.reads.pieces import Kept
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, known_person, several
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from app.domain.electrical_test import Note
-from app.domain.entries import standing_entries
-from app.domain.errors import BadInput
-from app.domain.record import HandOver, LookOver, Return
-from app.judging.answers import Saved
-from app.store.reads import out
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
-from app.store.writes.standings import take_back
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.entries import standing_entries
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import HandOver, LookOver, Return
+from app.decision.judging.answers import Saved
+from app.register.reads import out
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
+from app.register.writes.standings import take_back
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant, enter, on_day, several
 from app.usecases.log_check import read_check

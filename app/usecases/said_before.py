@@ -6,10 +6,10 @@ import json
 from collections.abc import Iterable, Mapping
 from datetime import timedelta
 
-from app.domain.entries import Name
-from app.domain.errors import BadInput
-from app.store.reads.lines import Line, line, lines_about
-from app.store.unit import Unit, content_of, head_of, stored_row
+from app.decision.domain.entries import Name
+from app.decision.domain.errors import BadInput
+from app.register.reads.lines import Line, line, lines_about
+from app.register.unit import Unit, content_of, head_of, stored_row
 from app.usecases.entering import DOUBLE
 
 

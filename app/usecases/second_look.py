@@ -10,15 +10,15 @@ from typing import TypeVar
 
 from msgspec import Struct
 
-from app.domain.entries import Entry, Name, standing_entries
-from app.domain.errors import BadInput
-from app.domain.history import History, has_defect
-from app.domain.record import AirTest, AnyRecord, ElectricalTest, Event, Hold, LookOver, Record, Release
-from app.judging.catalogues import catalogues
-from app.store.engine import Connection
-from app.store.reads.lines import Line, line
-from app.store.reads.pieces import Kept
-from app.store.unit import Unit
+from app.decision.domain.entries import Entry, Name, standing_entries
+from app.decision.domain.errors import BadInput
+from app.decision.domain.history import History, has_defect
+from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, Event, Hold, LookOver, Record, Release
+from app.decision.judging.catalogues import catalogues
+from app.register.engine import Connection
+from app.register.reads.lines import Line, line
+from app.register.reads.pieces import Kept
+from app.register.unit import Unit
 
 T = TypeVar("T")
 

@@ -7,22 +7,22 @@ from collections.abc import Iterable, Mapping
 import msgspec
 from msgspec import Struct
 
-from app.domain.case.reading import nearest
-from app.domain.case.world import SITE, read_site
-from app.domain.electrical_test import Note
-from app.domain.errors import BadInput
-from app.domain.limits import RuleSet
-from app.domain.register import Depot
-from app.judging.answers import Saved
-from app.judging.catalogues import catalogues, rule_sets_of
-from app.judging.figures_known import figures_of
-from app.judging.looser import EXEMPTION, hold_to_offers, unoffered_rules
-from app.store.canonical import canonical
-from app.store.journal import SITE_BOOK
-from app.store.reads import register, site_rules
-from app.store.reads.lines import Line
-from app.store.reads.site_rules import CONFIRMED
-from app.store.unit import Unit
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.case.world import SITE, read_site
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.errors import BadInput
+from app.decision.domain.limits import RuleSet
+from app.decision.domain.register import Depot
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.figures_known import figures_of
+from app.decision.judging.looser import EXEMPTION, hold_to_offers, unoffered_rules
+from app.register.canonical import canonical
+from app.register.journal import SITE_BOOK
+from app.register.reads import register, site_rules
+from app.register.reads.lines import Line
+from app.register.reads.site_rules import CONFIRMED
+from app.register.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.entering import known_code
 from app.usecases.said_before import standing_line

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from datetime import date
 from functools import lru_cache
 
-from app.domain.calendar import last_good_day
-from app.domain.facts import Facts
-from app.domain.piece import Piece
-from app.judging.answers import DueRow
-from app.judging.standing import Lasting, Standing, is_dated, state_on
-from app.store.derived import noted
-from app.store.reads.due import ShelfRow
+from app.decision.domain.calendar import last_good_day
+from app.decision.domain.facts import Facts
+from app.decision.domain.piece import Piece
+from app.decision.judging.answers import DueRow
+from app.decision.judging.standing import Lasting, Standing, is_dated, state_on
+from app.register.derived import noted
+from app.register.reads.due import ShelfRow
 
 # Reasons repeat from row to row, and nobody changes one.
 _noted = lru_cache(maxsize=4096)(noted)

@@ -6,22 +6,22 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.domain.case.reading import nearest
-from app.domain.electrical_test import Judgement, judge
-from app.domain.entries import Name
-from app.domain.errors import BadInput
-from app.domain.limits import RuleSet, SiteRules
-from app.domain.piece import Piece
-from app.domain.record import ElectricalTest
-from app.judging.answers import DueQuestion
-from app.judging.catalogues import catalogues, rule_sets_of
-from app.reports.history import Card
-from app.store.engine import Connection
-from app.store.reads import lines, names, out, pieces
-from app.store.reads.given import Given, given_out
-from app.store.reads.lines import Line
-from app.store.reads.out import Decided
-from app.store.reads.site_rules import depot_rules
+from app.decision.domain.case.reading import nearest
+from app.decision.domain.electrical_test import Judgement, judge
+from app.decision.domain.entries import Name
+from app.decision.domain.errors import BadInput
+from app.decision.domain.limits import RuleSet, SiteRules
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import ElectricalTest
+from app.decision.judging.answers import DueQuestion
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.outputs.documents.history import Card
+from app.register.engine import Connection
+from app.register.reads import lines, names, out, pieces
+from app.register.reads.given import Given, given_out
+from app.register.reads.lines import Line
+from app.register.reads.out import Decided
+from app.register.reads.site_rules import depot_rules
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of
 from app.usecases.every_hold import every_hold

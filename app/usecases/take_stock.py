@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.electrical_test import Note
-from app.domain.entries import Found, Lost
-from app.domain.record import Hold
-from app.judging.answers import Saved
-from app.store.engine import Connection
-from app.store.reads import names, out, pieces
-from app.store.reads.due import shelf_rows
-from app.store.unit import Unit
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.entries import Found, Lost
+from app.decision.domain.record import Hold
+from app.decision.judging.answers import Saved
+from app.register.engine import Connection
+from app.register.reads import names, out, pieces
+from app.register.reads.due import shelf_rows
+from app.register.unit import Unit
 from app.usecases.add_piece import crib_for
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant, enter, on_day

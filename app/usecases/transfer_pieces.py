@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.entries import Transfer
-from app.domain.errors import BadInput
-from app.judging.answers import Saved
-from app.store.writes.rows import record_row
+from app.decision.domain.entries import Transfer
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import Saved
+from app.register.writes.rows import record_row
 from app.usecases.add_piece import crib_for, revise_piece
 from app.usecases.desk import Desk
 from app.usecases.entering import in_service, on_day, several

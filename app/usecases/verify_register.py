@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from app.judging.catalogues import rule_sets_of
-from app.store.derived import digest_kept, rules_digest
-from app.store.engine import Connection
-from app.store.migrate import expected_fingerprint, fingerprint
-from app.store.reads import pieces, register
-from app.store.reads.lines import heads
-from app.store.reads.out import out_kept, out_worked_out
-from app.store.reads.standings import standings_kept
-from app.store.verify import Damage, Verified, verify
-from app.store.writes.standings import standing_row
+from app.decision.judging.catalogues import rule_sets_of
+from app.register.derived import digest_kept, rules_digest
+from app.register.engine import Connection
+from app.register.migrate import expected_fingerprint, fingerprint
+from app.register.reads import pieces, register
+from app.register.reads.lines import heads
+from app.register.reads.out import out_kept, out_worked_out
+from app.register.reads.standings import standings_kept
+from app.register.verify import Damage, Verified, verify
+from app.register.writes.standings import standing_row
 from app.usecases.desk import Desk
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.judging.catalogues import catalogues
-from app.rules.not_held import cleared_by
+from app.decision.judging.catalogues import catalogues
+from app.decision.rules.not_held import cleared_by
 
 
 def what_clears(why: str, kinds: Iterable[str]) -> tuple[str, ...]:

@@ -5,15 +5,15 @@ from __future__ import annotations
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.domain.calendar import Day
-from app.domain.errors import BadInput
-from app.domain.finding import Finding
-from app.domain.history import History
-from app.domain.record import Release
-from app.judging.catalogues import rule_sets_of
-from app.store.engine import Connection
-from app.store.reads import pieces
-from app.store.reads.site_rules import depot_rules
+from app.decision.domain.calendar import Day
+from app.decision.domain.errors import BadInput
+from app.decision.domain.finding import Finding
+from app.decision.domain.history import History
+from app.decision.domain.record import Release
+from app.decision.judging.catalogues import rule_sets_of
+from app.register.engine import Connection
+from app.register.reads import pieces
+from app.register.reads.site_rules import depot_rules
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of, judged_kind
 from app.usecases.release_piece import open_on, why_of

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.domain.record import Withdrawal
-from app.judging.answers import Saved
+from app.decision.domain.record import Withdrawal
+from app.decision.judging.answers import Saved
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, on_day, several
 from app.usecases.hand_over import not_out

@@ -1,75 +1,24 @@
 """Key and values to a sentence: volts, days, lists and the trade's words are put into form here and nowhere else.
 
-In a sentence {x:volts} is volts with thousands marks, {x:day} an ISO day, {x:kind} the trade's word for a key.
+In a message {x:volts} is volts with thousands marks, {x:day} a day as the catalogue writes days, {x:kind} the trade's
+word for a key, {x:kinds} a list of such words. Plurals, lists and numbers are those of the catalogue's locale.
 """
 
 from __future__ import annotations
 
 import string
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import cache
-from importlib import import_module
-from threading import RLock
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date
 
-from app.domain.errors import CuffdateError, ProgramFault
-from app.domain.finding import Finding
-from app.words.vocabulary import EVERYTHING, limit_said
-
-# In the order in which a start asks for them: a window opens with the words of its first place alone.
-_TABLES = (
-    "window_sentences", "screens", "shelf_sentences", "due_sentences", "counter_sentences", "bench_sentences",
-    "start_sentences", "register_sentences", "findings", "cures", "faults", "intake_sentences", "picture_sentences",
-    "rules_sentences", "rule_page_sentences",
-)  # fmt: skip
+from app.decision.domain.errors import CuffdateError, ProgramFault
+from app.decision.domain.finding import Finding
+from app.words.catalogue import CATALOGUE, Message
+from app.words.vocabulary import EVERYTHING
 
 
-class _Sentences(Mapping[str, str]):
-    """Every sentence by key, the tables read one after the other until one has the key that is asked for.
-
-    A key that stands twice is a fault of ours. Any thread may ask.
-    """
-
-    def __init__(self) -> None:
-        self._found: dict[str, str] = {}
-        self._unread = list(reversed(_TABLES))
-        self._reading = RLock()
-
-    def __getitem__(self, key: str) -> str:
-        """The sentence; KeyError where none is."""
-        if key not in self._found:
-            with self._reading:
-                while key not in self._found and self._unread:
-                    self._read_on()
-        return self._found[key]
-
-    def __iter__(self) -> Iterator[str]:
-        """Every key."""
-        self._read_all()
-        return iter(self._found)
-
-    def __len__(self) -> int:
-        """How many there are."""
-        self._read_all()
-        return len(self._found)
-
-    def _read_all(self) -> None:
-        with self._reading:
-            while self._unread:
-                self._read_on()
-
-    def _read_on(self) -> None:
-        table: Mapping[str, str] = import_module(f".{self._unread[-1]}", "app.words").SENTENCES
-        for key in table:
-            if key in self._found:
-                raise ProgramFault("words.key-twice", thing=key)
-        self._found.update(table)
-        self._unread.pop()
-
-
-@cache
 def sentences() -> Mapping[str, str]:
-    """Every sentence by key; a key that stands twice is a fault of ours."""
-    return _Sentences()
+    """Every message as one text by key."""
+    return CATALOGUE.texts()
 
 
 def number(value: float, decimals: int = 2) -> str:
@@ -78,16 +27,42 @@ def number(value: float, decimals: int = 2) -> str:
     >>> number(1541.76), number(1500.0), number(0.0)
     ('1,541.76', '1,500', '0')
     """
-    text = f"{value:,.{decimals}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    # Needed with the first number only, and a start that says none does without its 12 ms.
+    from babel.numbers import format_decimal  # noqa: PLC0415
+
+    return str(format_decimal(value, f"#,##0.{'#' * decimals}", locale=CATALOGUE.locale))
+
+
+def day(value: object) -> str:
+    """A day as the catalogue writes days; what is known of a vague one as it stands, and that none is known."""
+    if not isinstance(value, date):
+        try:
+            value = date.fromisoformat(str(value))
+        except ValueError:
+            return str(value) or say("day.unknown", {})
+    if CATALOGUE["form/day"] == "yyyy-MM-dd":
+        return value.isoformat()
+    from babel.dates import format_date  # noqa: PLC0415  # as above
+
+    return str(format_date(value, str(CATALOGUE["form/day"]), locale=CATALOGUE.locale))
+
+
+def limit_said(decides: str) -> str:
+    """What decides a due day, in words; "" where nothing does.
+
+    >>> limit_said("from-test/9"), limit_said("calibration/1")
+    ('9 months from the last test', '1 month from the last calibration')
+    """
+    key, _, months = decides.partition("/")
+    return say(f"limit/{key}", {"count": int(months or 0), "months": months}) if key else ""
 
 
 _FORMS: dict[str, Callable[[object], str]] = {
     "volts": lambda value: f"{number(_float(value), 4)} V",
     "number": lambda value: number(_float(value), 3),
     "milliamps": lambda value: f"{number(_float(value) / 1000)} mA",
-    "hint": lambda value: f'Did you mean "{value}"? ' if value else "",
-    "day": lambda value: str(value) or "an unknown day",
+    "hint": lambda value: say("hint.nearest", {"nearest": value}) + " " if value else "",
+    "day": day,
     "limit": lambda value: limit_said(str(value)),
 }
 
@@ -120,15 +95,28 @@ def listed(parts: Iterable[str]) -> str:
     words = list(parts)
     if len(words) < 2:
         return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+    # Needed with the first list of several only.
+    from babel.lists import format_list  # noqa: PLC0415
+
+    return str(format_list(words, locale=CATALOGUE.locale))
 
 
 def say(key: str, values: Mapping[str, object]) -> str:
     """The sentence of `key`. A missing sentence or value is a fault of ours and is never papered over."""
-    sentence = sentences().get(key)
-    if sentence is None:
+    message = CATALOGUE.get(key)
+    if message is None:
         raise ProgramFault("words.no-sentence", thing=key)
-    return _filled(sentence, key, values)
+    return _filled(text_of(message, key, values), key, values)
+
+
+def text_of(message: Message, key: str, values: Mapping[str, object]) -> str:
+    """The text of a message: of one with plurals that which `count` asks for in this language."""
+    if isinstance(message, str):
+        return message
+    count = values.get("count")
+    if not isinstance(count, int):
+        raise ProgramFault("words.value-missing", thing=f"{key}: count")
+    return message.get(CATALOGUE.locale.plural_form(count)) or message["other"]
 
 
 def _filled(sentence: str, key: str, values: Mapping[str, object]) -> str:
@@ -148,7 +136,7 @@ def say_finding(finding: Finding) -> str:
         "unit": finding.unit or "", **finding.values,
     }  # fmt: skip
     alone = f"{finding.key}.alone"
-    if finding.values.get("member") == finding.subject and alone in sentences():
+    if finding.values.get("member") == finding.subject and alone in CATALOGUE:
         return say(alone, values)
     return say(finding.key, values)
 
@@ -159,7 +147,7 @@ def say_fault(fault: CuffdateError, *, in_window: bool = False) -> tuple[str, st
     finding = values.pop("finding", None)
     if isinstance(finding, Finding):
         values["says"] = say_finding(finding)
-    if in_window and f"{fault.key}.window" in sentences():
+    if in_window and f"{fault.key}.window" in CATALOGUE:
         return say(fault.key, values), say(f"{fault.key}.window", values)
     return say_in_two(fault.key, values)
 
@@ -171,10 +159,10 @@ def say_here(fault: CuffdateError) -> str:
 
 def say_in_two(key: str, values: Mapping[str, object]) -> tuple[str, str]:
     """An error's sentence and its next step, which stands under "<key>.next" or as the sentences after the first."""
-    if f"{key}.next" in sentences():
+    if f"{key}.next" in CATALOGUE:
         return say(key, values), say(f"{key}.next", values)
     # Parted before it is filled: a full stop in a value must not cut the sentence.
-    first, _, rest = sentences().get(key, "").partition(". ")
+    first, _, rest = text_of(CATALOGUE.get(key, ""), key, values).partition(". ")
     if not rest:
         return say(key, values), ""
     return _filled(f"{first}.", key, values), _filled(rest, key, values)

@@ -19,11 +19,11 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from app.compose import open_register
-from app.domain.case.pieces import read_piece
-from app.domain.register import Depot, Register
+from app.decision.domain.case.pieces import read_piece
+from app.decision.domain.register import Depot, Register
+from app.decision.judging.answers import DueQuestion, KitQuestion
 from app.intake.register_sheet import read_register_sheet
-from app.judging.answers import DueQuestion, KitQuestion
-from app.reports.decision import as_values
+from app.outputs.documents.decision import as_values
 from app.usecases.check_kit import check_kit
 from app.usecases.list_due import list_due
 

@@ -15,13 +15,13 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from app.domain.piece import Piece
-from app.store.engine import Connection, prepare
-from app.store.reads.due import ShelfRow, overdue_rows
-from app.store.reads.pieces import pieces
-from app.store.unit import Unit, shape
-from app.store.verify import SLICE, Damage, chain_damage, row_damage
-from app.store.writes.standings import COLUMNS, UPSERT
+from app.decision.domain.piece import Piece
+from app.register.engine import Connection, prepare
+from app.register.reads.due import ShelfRow, overdue_rows
+from app.register.reads.pieces import pieces
+from app.register.unit import Unit, shape
+from app.register.verify import SLICE, Damage, chain_damage, row_damage
+from app.register.writes.standings import COLUMNS, UPSERT
 from app.usecases.add_piece import put_pieces
 from app.usecases.desk import Desk
 from app.usecases.log_check import log_check

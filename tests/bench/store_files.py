@@ -13,11 +13,11 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
-from app.domain.calendar import Day
-from app.domain.piece import Piece
-from app.domain.record import AirTest, AnyRecord, ElectricalTest, Issue, LookOver, Return, SelfTest
-from app.store.engine import open_store
-from app.store.migrate import create
+from app.decision.domain.calendar import Day
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, Issue, LookOver, Return, SelfTest
+from app.register.engine import open_store
+from app.register.migrate import create
 from app.usecases.add_person import add_person
 from app.usecases.add_piece import crib_for, put_pieces
 from app.usecases.desk import Desk

@@ -35,7 +35,7 @@ application.exec()
 _PAINTED = f"""
 import sys
 from pathlib import Path
-from app.ui import main_window, start
+from app.window import main_window, start
 class Timed(main_window.MainWindow):
     def paintEvent(self, event):
         super().paintEvent(event)
@@ -47,7 +47,7 @@ _FIRST_ROWS = f"""
 import sys
 from pathlib import Path
 from PySide6.QtCore import QTimer
-from app.ui import start
+from app.window import start
 application = start.application_of()
 kept = []
 window = start.new_window(application, Path(sys.argv[1]), kept.append)
@@ -127,9 +127,9 @@ def stalls(path: Path, size: int) -> Iterator[Figure]:
 
 
 def _exported(desk: object) -> object:
-    from app.judging.answers import DueQuestion
-    from app.paper.csv_table import render
-    from app.reports.due_list import build
+    from app.decision.judging.answers import DueQuestion
+    from app.outputs.documents.due_list import build
+    from app.outputs.paper.csv_table import render
     from app.usecases.desk import Desk
     from app.usecases.list_shelf import list_shelf
 

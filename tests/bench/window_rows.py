@@ -7,7 +7,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt
 
-from app.ui.rows_model import Column, RowsModel
+from app.window.rows_model import Column, RowsModel
 from tests.bench.figures import Figure, in_turn
 
 ROWS = 100_000

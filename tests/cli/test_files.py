@@ -215,7 +215,7 @@ def test_the_demo_names_its_own_pictures_only(cli: Cli, tmp_path: Path, monkeypa
 )  # fmt: skip
 def test_judge_stops_at_a_file_it_cannot_read(name: str, content: bytes | None, cli: Cli, tmp_path: Path) -> None:
     file = str(tmp_path / name) if content is None else written(tmp_path, name, content)
-    said = cli("judge", "tests/rulesets/cases/decisions.toml", file)
+    said = cli("judge", "tests/decision/rulesets/cases/decisions.toml", file)
     assert (said.status, said.out) == (2, "")
     assert file in said.err
 

@@ -21,7 +21,7 @@ from tests.conftest import Cli
 ROOT = Path(__file__).parents[2]
 EXPECTED: dict[str, Any] = tomllib.loads((ROOT / "demo_data" / "expected.toml").read_text(encoding="utf-8"))
 FILES = ("--sheet", "demo_data/shelf.xlsx", "--depot", "demo_data/depot.toml", "--on", "2026-03-02")
-CASES = "tests/rulesets/cases/decisions.toml"
+CASES = "tests/decision/rulesets/cases/decisions.toml"
 
 
 def due(cli: Cli, *more: str) -> dict[str, dict[str, Any]]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from app.cli import program, rule_pages
-from app.domain.errors import BadInput
+from app.decision.domain.errors import BadInput
 from tests.house.test_rule_pages import CASES, PAGES
 
 

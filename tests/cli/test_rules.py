@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from app.judging.figures_known import every_figure
-from app.reports.figures import named, needed_words
+from app.decision.judging.figures_known import every_figure
+from app.outputs.documents.figures import named, needed_words
 from tests.conftest import Cli
 from tests.fakes import stocked
 

@@ -22,18 +22,18 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from app.domain.case.case import read_case
-from app.domain.case.pieces import read_piece, read_record
-from app.domain.case.world import read_circuit, read_person, read_site
-from app.domain.electrical_test import judge as judge_test
-from app.domain.finding import Outcome
-from app.domain.piece import Piece
-from app.domain.record import ElectricalTest, Hold
-from app.domain.verdict import Verdict
+from app.decision.domain.case.case import read_case
+from app.decision.domain.case.pieces import read_piece, read_record
+from app.decision.domain.case.world import read_circuit, read_person, read_site
+from app.decision.domain.electrical_test import judge as judge_test
+from app.decision.domain.finding import Outcome
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import ElectricalTest, Hold
+from app.decision.domain.verdict import Verdict
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.judge import judge
+from app.decision.judging.worked_cases import facts_of
 from app.intake.register_sheet import read_register_sheet
-from app.judging.catalogues import catalogues
-from app.judging.judge import judge
-from app.judging.worked_cases import facts_of
 
 Table = dict[str, Any]
 

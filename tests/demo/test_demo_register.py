@@ -15,9 +15,9 @@ import pytest
 
 from app.cli.demo_register import build
 from app.compose import open_desk
-from app.domain.errors import BadInput
-from app.judging.answers import DueQuestion, KitQuestion
-from app.store.reads import out
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import DueQuestion, KitQuestion
+from app.register.reads import out
 from app.usecases.check_store import check_store
 from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece

@@ -21,15 +21,15 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
-from app.domain.errors import BadInput, CuffdateError
-from app.domain.piece import Piece
+from app.decision.domain.errors import BadInput, CuffdateError
+from app.decision.domain.piece import Piece
 from app.intake.faults import Place
 from app.intake.register_sheet import SheetRow
-from app.store import migrate as migrations
-from app.store.engine import open_store
-from app.store.locks import FileLock
-from app.store.reads.out import out_now
-from app.store.unit import Unit
+from app.register import migrate as migrations
+from app.register.engine import open_store
+from app.register.locks import FileLock
+from app.register.reads.out import out_now
+from app.register.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
@@ -82,7 +82,13 @@ def _kit(number: int) -> list[Piece]:
 
 def load() -> None:
     """Load what is loaded late and do everything once, so that a fork does not pay for it."""
-    for name in ("alembic.command", "alembic.config", "alembic.script", "app.judging.cure", "tests.faults.race"):
+    for name in (
+        "alembic.command",
+        "alembic.config",
+        "alembic.script",
+        "app.decision.judging.cure",
+        "tests.faults.race",
+    ):
         import_module(name)
     with TemporaryDirectory() as folder:
         path = Path(folder) / "warm.cuffdate"

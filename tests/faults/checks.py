@@ -21,10 +21,10 @@ from tempfile import TemporaryDirectory
 from typing import Any
 from unittest import mock
 
-from app.domain.errors import CuffdateError
-from app.store.engine import open_store
-from app.store.migrate import expected_fingerprint
-from app.store.verify import Damage
+from app.decision.domain.errors import CuffdateError
+from app.register.engine import open_store
+from app.register.migrate import expected_fingerprint
+from app.register.verify import Damage
 from app.usecases import verify_register as verifying
 from app.usecases.desk import Desk
 from tests.fakes import FixedClock

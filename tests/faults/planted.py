@@ -9,13 +9,13 @@ from unittest import mock
 
 from msgspec.structs import replace
 
-from app.judging.answers import KitAnswer
-from app.store import engine
-from app.store import unit as units
-from app.store.columns import Stored
-from app.store.engine import Connection
-from app.store.reads.pieces import Kept
-from app.store.writes.standings import put_out
+from app.decision.judging.answers import KitAnswer
+from app.register import engine
+from app.register import unit as units
+from app.register.columns import Stored
+from app.register.engine import Connection
+from app.register.reads.pieces import Kept
+from app.register.writes.standings import put_out
 from app.usecases import issue_kit as issuing
 from app.usecases.check_kit import check_kit
 

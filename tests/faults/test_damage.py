@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from app.domain.errors import CuffdateError
-from app.store.engine import open_store
-from app.store.reads.lines import heads
-from app.store.tables import JOURNALED
+from app.decision.domain.errors import CuffdateError
+from app.register.engine import open_store
+from app.register.reads.lines import heads
+from app.register.tables import JOURNALED
 from app.usecases.add_alias import add_alias
 from app.usecases.add_person import add_person
 from app.usecases.desk import Desk

@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from app.compose import write_file
-from app.domain.errors import BadInput, StoreTrouble
-from app.store.backup import copy_of
+from app.decision.domain.errors import BadInput, StoreTrouble
+from app.register.backup import copy_of
 from tests.fakes import FixedClock
 from tests.faults.acts import LATER, Worker, one_act, silently
 from tests.faults.checks import contents, copied, count_lines, parsed, problems

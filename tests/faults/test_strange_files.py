@@ -14,11 +14,11 @@ from typing import Any
 
 import pytest
 
-from app.domain.errors import CuffdateError
-from app.store import engine
-from app.store.engine import look_at, open_store
-from app.store.locks import FileLock
-from app.store.migrate import migrate
+from app.decision.domain.errors import CuffdateError
+from app.register import engine
+from app.register.engine import look_at, open_store
+from app.register.locks import FileLock
+from app.register.migrate import migrate
 from app.usecases.desk import Desk
 from tests.fakes import FixedClock
 from tests.faults.acts import LATER, Worker, one_act, silently

@@ -22,12 +22,12 @@ ROOMS = {path.stem for path in (ROOT / "app").iterdir() if path.suffix == ".py" 
 ROOMS -= {"__init__"}
 # What the two libraries may be imported by, and the rooms that may read files, the clock or the environment.
 FREE = {
-    "toolkit": {"ui"},
-    "database": {"store"},
-    "pure": {"__main__", "cli", "compose", "intake", "paper", "ui", "store"},
+    "toolkit": {"window"},
+    "database": {"register"},
+    "pure": {"__main__", "cli", "compose", "intake", "outputs", "window", "register"},
 }
 # Rooms people meet, and what of the store they may not see.
-COUNTER = ("__main__", "cli", "ui", "reports")
+COUNTER = ("__main__", "cli", "window", "outputs.documents")
 FORBIDDEN = {
     "toolkit": {"PySide6"},
     "database": {"sqlalchemy"},
@@ -81,9 +81,19 @@ def test_the_copy_holds_before_it_is_spoiled(copied: Path) -> None:
     assert broken(lint(copied)) == []
 
 
-def test_every_room_is_a_layer_and_domain_is_the_lowest() -> None:
+def test_the_floors_of_what_decides_hold(copied: Path) -> None:
+    add(copied, "app.decision.domain", "import app.decision.judging")
+    assert broken(lint(copied)) == ["decision-layers"]
+
+
+def test_a_picture_never_asks_a_document(copied: Path) -> None:
+    add(copied, "app.outputs.pictures", "import app.outputs.documents")
+    assert broken(lint(copied)) == ["outputs-layers"]
+
+
+def test_every_room_is_a_layer_and_what_decides_is_the_lowest() -> None:
     assert {name for layer in layers() for name in layer} == ROOMS
-    assert layers()[-1] == ["domain"]
+    assert layers()[-1] == ["decision"]
 
 
 @pytest.mark.parametrize("key", FORBIDDEN)
@@ -109,12 +119,14 @@ def test_an_import_sideways_is_noticed(rooms: list[str], copied: Path) -> None:
     assert "layers" in broken(lint(copied))
 
 
-def test_domain_imports_no_other_room(copied: Path) -> None:
-    others = sorted(ROOMS - {"domain", "__main__"})
-    add(copied, "app.domain.chain", *(f"import app.{room}" for room in others))
+def test_what_decides_imports_no_other_room(copied: Path) -> None:
+    others = sorted(ROOMS - {"decision", "__main__"})
+    add(copied, "app.decision.domain.chain", *(f"import app.{room}" for room in others))
     said = lint(copied)
     assert "layers" in broken(said)
-    assert {f"app.{room}" for room in others} <= {to for of, to in NAMED_IN.findall(said) if of == "app.domain.chain"}
+    assert {f"app.{room}" for room in others} <= {
+        to for of, to in NAMED_IN.findall(said) if of == "app.decision.domain.chain"
+    }
 
 
 def test_a_room_nobody_gave_a_layer_is_noticed(copied: Path) -> None:
@@ -125,17 +137,17 @@ def test_a_room_nobody_gave_a_layer_is_noticed(copied: Path) -> None:
 
 
 def test_rooms_to_come_have_their_place(copied: Path) -> None:
-    for room in ("ui", "store", "planning"):
+    for room in ("window", "register", "planning"):
         (copied / "app" / room).mkdir(exist_ok=True)
         add(copied, f"app.{room}", f'"""{room}."""')
-    add(copied, "app.ui", "import PySide6", "import app.usecases")
-    add(copied, "app.store", "import sqlalchemy", "import app.domain")
+    add(copied, "app.window", "import PySide6", "import app.usecases")
+    add(copied, "app.register", "import sqlalchemy", "import app.decision.domain")
     assert broken(lint(copied)) == []
-    add(copied, "app.ui", "import app.cli")
-    add(copied, "app.judging", "import app.store")
+    add(copied, "app.window", "import app.cli")
+    add(copied, "app.decision.judging", "import app.register")
     said = lint(copied)
     assert broken(said) == ["layers"]
-    assert {("app.ui", "app.cli"), ("app.judging", "app.store")} <= set(NAMED_IN.findall(said))
+    assert {("app.window", "app.cli"), ("app.decision.judging", "app.register")} <= set(NAMED_IN.findall(said))
 
 
 @pytest.mark.parametrize("key", FORBIDDEN)
@@ -152,8 +164,8 @@ def test_each_forbidden_import_is_noticed_in_each_room(key: str, copied: Path) -
 @pytest.mark.parametrize(
     ("key", "one", "other"),
     [
-        ("rules-apart", "app.rules.at_hand", "app.rules.not_held"),
-        ("sets-apart", "app.rulesets.sets.us_osha_137", "app.rulesets.sets.other"),
+        ("rules-apart", "app.decision.rules.at_hand", "app.decision.rules.not_held"),
+        ("sets-apart", "app.decision.rulesets.sets.us_osha_137", "app.decision.rulesets.sets.other"),
     ],
 )
 def test_declarations_that_lean_on_each_other_are_noticed(key: str, one: str, other: str, copied: Path) -> None:
@@ -166,13 +178,13 @@ def test_declarations_that_lean_on_each_other_are_noticed(key: str, one: str, ot
 
 def test_a_look_behind_the_stores_questions_is_noticed(copied: Path) -> None:
     modules = CONTRACTS["counter"]["forbidden_modules"]
-    behind = {path.stem for path in (ROOT / "app" / "store").glob("*.py")} - {
+    behind = {path.stem for path in (ROOT / "app" / "register").glob("*.py")} - {
         "__init__",
         "journal",
         "verify",
         "upcasts",
     }
-    assert {f"app.store.{name}" for name in behind} | {"app.store.writes"} == set(modules)
+    assert {f"app.register.{name}" for name in behind} | {"app.register.writes"} == set(modules)
     for room in COUNTER:
         add(copied, f"app.{room}", *(f"import {module}" for module in modules))
     said = lint(copied)

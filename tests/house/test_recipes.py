@@ -13,7 +13,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 DECLARED = (
-    "import json; from app.judging.catalogues import catalogues as known; "
+    "import json; from app.decision.judging.catalogues import catalogues as known; "
     "print(json.dumps({'kinds': [*known().kinds], 'rules': [*known().rules], 'sets': [*known().rule_sets]}))"
 )
 GLOVES = """
@@ -91,7 +91,11 @@ def judged(folder: Path, case: str) -> Any:
 
 def touched(folder: Path) -> set[str]:
     """Files of the copy that are new or differ from the checkout."""
-    files = {path.relative_to(folder).as_posix(): path for path in (folder / "app").rglob("*.py")}
+    files = {
+        path.relative_to(folder).as_posix(): path
+        for path in (folder / "app").rglob("*")
+        if path.suffix in (".py", ".json")
+    }
     return {
         name for name, path in files.items()
         if not (ROOT / name).exists() or (ROOT / name).read_bytes() != path.read_bytes()
@@ -111,8 +115,8 @@ def recipe(name: str) -> str:
 
 
 def test_a_rule_set_is_one_file_and_its_key(copied: Path) -> None:
-    model = copied / "app" / "rulesets" / "sets" / "us_osha_137.py"
-    words = copied / "app" / "domain" / "case" / "words.py"
+    model = copied / "app" / "decision" / "rulesets" / "sets" / "us_osha_137.py"
+    words = copied / "app" / "decision" / "domain" / "case" / "words.py"
     change(words, '"gb-17622",\n', '"gb-17622", "invented-set",\n')
     assert judged(copied, GLOVES.format(rule_set="invented-set", outcome="not-met")) == "waiting"
     new = model.with_name("invented_set.py")
@@ -121,22 +125,32 @@ def test_a_rule_set_is_one_file_and_its_key(copied: Path) -> None:
     low = 'replace(_DECLARED.limits["use/dc/00"], value=700_000)'
     text += f'\nSET = replace(_DECLARED, limits={{**_DECLARED.limits, "use/dc/00": {low}}})\n'
     new.write_text(
-        text.replace("from app.domain.limits", "from msgspec.structs import replace\n\nfrom app.domain.limits", 1)
+        text.replace(
+            "from app.decision.domain.limits",
+            "from msgspec.structs import replace\n\nfrom app.decision.domain.limits",
+            1,
+        )
     )
-    assert touched(copied) == {"app/rulesets/sets/invented_set.py", "app/domain/case/words.py"}
+    assert touched(copied) == {"app/decision/rulesets/sets/invented_set.py", "app/decision/domain/case/words.py"}
     assert {"invented-set", "us-osha-137"} <= set(declared(copied)["sets"])
     assert judged(copied, GLOVES.format(rule_set="invented-set", outcome="not-met")) == "passed"
     assert judged(copied, GLOVES.format(rule_set="us-osha-137", outcome="met")) == "passed"
-    assert all(name in recipe("A rule set") for name in ("app/rulesets/sets/", "app/domain/case/words.py"))
+    assert all(
+        name in recipe("A rule set") for name in ("app/decision/rulesets/sets/", "app/decision/domain/case/words.py")
+    )
 
 
 def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(copied: Path) -> None:
-    kinds, house = copied / "app" / "kinds", copied / "app" / "rulesets" / "house.py"
+    kinds, house = copied / "app" / "decision" / "kinds", copied / "app" / "decision" / "rulesets" / "house.py"
     covers = house.with_name("covers.py")
-    change(copied / "app" / "domain" / "case" / "words.py", '"lock-off-set",\n', '"lock-off-set", "earthing-stick",\n')
     change(
-        copied / "app" / "words" / "vocabulary.py", '"lock-off-set": "lock-off set",\n',
-        '"lock-off-set": "lock-off set", "earthing-stick": "earthing stick",\n',
+        copied / "app" / "decision" / "domain" / "case" / "words.py",
+        '"lock-off-set",\n',
+        '"lock-off-set", "earthing-stick",\n',
+    )
+    change(
+        copied / "app" / "words" / "en.json", '"kind/lock-off-set"',
+        '"kind/earthing-stick": "earthing stick",\n"kind/lock-off-set"',
     )  # fmt: skip
     model = (kinds / "insulated_tool.py").read_text(encoding="utf-8")
     (kinds / "earthing_stick.py").write_text(
@@ -157,20 +171,24 @@ def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(c
     )
     assert judged(copied, TOOL.format(mark=1500, outcome="met")) == "passed"
     assert touched(copied) == {
-        "app/kinds/earthing_stick.py", "app/rulesets/house.py", "app/rulesets/covers.py", "app/domain/case/words.py",
-        "app/words/vocabulary.py",
+        "app/decision/kinds/earthing_stick.py", "app/decision/rulesets/house.py", "app/decision/rulesets/covers.py", "app/decision/domain/case/words.py",
+        "app/words/en.json",
     }  # fmt: skip
     named = recipe("A kind of kit")
-    assert all(f"`{name}`" in named for name in touched(copied) if name != "app/kinds/earthing_stick.py")
-    assert "`app/kinds/`" in named
+    assert all(f"`{name}`" in named for name in touched(copied) if name != "app/decision/kinds/earthing_stick.py")
+    assert "`app/decision/kinds/`" in named
 
 
 @pytest.mark.parametrize(
     ("file", "written", "key"),
     [
-        ("rules/forgotten.py", '"""Nothing declared."""\n', "catalogue.constant-missing"),
-        ("rulesets/sets/twice.py", "from app.rulesets.sets.us_osha_137 import SET\n", "catalogue.key-twice"),
-        ("kinds/broken.py", "import app.kinds.not_there\n", "ModuleNotFoundError"),
+        ("decision/rules/forgotten.py", '"""Nothing declared."""\n', "catalogue.constant-missing"),
+        (
+            "decision/rulesets/sets/twice.py",
+            "from app.decision.rulesets.sets.us_osha_137 import SET\n",
+            "catalogue.key-twice",
+        ),
+        ("decision/kinds/broken.py", "import app.decision.kinds.not_there\n", "ModuleNotFoundError"),
     ],
 )
 def test_a_declaration_that_does_not_fit_stops_the_start(file: str, written: str, key: str, copied: Path) -> None:

@@ -15,25 +15,25 @@ import pytest
 from msgspec.structs import replace
 
 from app.cli import rule_pages
-from app.domain.case.case import read_cases
-from app.domain.finding import Outcome
-from app.domain.limits import Limit, RuleSet, TestInterval
-from app.judging.catalogues import catalogues
-from app.judging.judge import judge
-from app.judging.worked_cases import facts_of
-from app.paper.markdown import Grid, Page, render
-from app.reports.figure_words import every_figure, house_figures
-from app.reports.rule_pages import build
-from app.reports.rule_says import outcomes
-from app.reports.set_gaps import cannot_serve
+from app.decision.domain.case.case import read_cases
+from app.decision.domain.finding import Outcome
+from app.decision.domain.limits import Limit, RuleSet, TestInterval
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.judge import judge
+from app.decision.judging.worked_cases import facts_of
+from app.outputs.documents.figure_words import every_figure, house_figures
+from app.outputs.documents.rule_pages import build
+from app.outputs.documents.rule_says import outcomes
+from app.outputs.documents.set_gaps import cannot_serve
+from app.outputs.paper.markdown import Grid, Page, render
 from app.words.rule_page_sentences import PLACE_WORDS
 from app.words.saying import say, sentences
 from app.words.vocabulary import KINDS
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "docs" / "rules"
-CASES = ROOT / "tests" / "rulesets" / "cases"
-COMMAND = "python -m app rule-pages --into docs/rules --cases tests/rulesets/cases"
+CASES = ROOT / "tests" / "decision" / "rulesets" / "cases"
+COMMAND = "python -m app rule-pages --into docs/rules --cases tests/decision/rulesets/cases"
 KNOWN = catalogues()
 SETS, RULES = KNOWN.rule_sets, KNOWN.rules
 SOURCES = rule_pages.sources(RULES)

@@ -10,7 +10,7 @@ import xlsxwriter
 
 from app.intake.faults import Fault, Note
 from app.intake.register_sheet import RegisterSheet, read_register_sheet
-from app.words.intake_sentences import SENTENCES
+from app.words.saying import say
 
 ON = date(2026, 3, 2)
 Row = Sequence[object]
@@ -21,7 +21,7 @@ def checked(sheet: RegisterSheet) -> RegisterSheet:
     """Every fault and note has a sentence, and every sentence has its values."""
     told: list[Fault | Note] = [*sheet.faults, *sheet.notes]
     for one in told:
-        assert SENTENCES[one.key].format(**one.values)
+        assert say(one.key, one.values)
     good = {row.code for row in sheet.rows}
     assert not good & set(sheet.bad_codes)
     return sheet

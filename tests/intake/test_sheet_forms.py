@@ -8,7 +8,7 @@ from datetime import date, datetime
 import pytest
 import xlsxwriter
 
-from app.domain.record import ElectricalTest, Hold
+from app.decision.domain.record import ElectricalTest, Hold
 from app.intake.register_sheet import RegisterSheet
 from tests.intake.conftest import ON, CsvReader, fields_of, keys, noted
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from app.store.migrate import migrations_folder
+from app.register.migrate import migrations_folder
 
 HEAD = """
 import sqlalchemy as sa

@@ -13,9 +13,9 @@ from sqlalchemy.dialects import postgresql
 from sqlalchemy.engine import Connection
 from sqlalchemy.schema import CreateIndex, CreateTable
 
-from app.store.engine import SCHEMA, make_engine
-from app.store.migrate import build, migrations_folder
-from app.store.tables import JOURNALED, METADATA
+from app.register.engine import SCHEMA, make_engine
+from app.register.migrate import build, migrations_folder
+from app.register.tables import JOURNALED, METADATA
 
 TABLES = sorted(METADATA.tables)
 DIALECT = postgresql.dialect()  # type: ignore[no-untyped-call]

@@ -12,11 +12,11 @@ from unittest import mock
 
 import pytest
 
-from app.domain.errors import BadInput, StoreTrouble
-from app.store import engine
-from app.store import migrate as migrations
-from app.store.engine import look_at, make_engine, open_store
-from app.store.migrate import create, expected_fingerprint, fingerprint, migrate
+from app.decision.domain.errors import BadInput, StoreTrouble
+from app.register import engine
+from app.register import migrate as migrations
+from app.register.engine import look_at, make_engine, open_store
+from app.register.migrate import create, expected_fingerprint, fingerprint, migrate
 from tests.faults.checks import contents, copied, on_memory, parsed
 from tests.faults.conftest import forks, made, place, woken
 from tests.faults.disk import lay
@@ -272,7 +272,7 @@ def test_many_power_cuts_within_a_migration_leave_old_or_new(body: str, woken: S
 def test_copies_that_cannot_be_made_stop_a_migration(made: Path, place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """I1: no copy, no migration."""
     path, scripts = copied(made, place / "old"), planted(place, revisions.ADDS)
-    from app.store import backup
+    from app.register import backup
 
     def full(path: Path) -> None:
         del path

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from tests.mutation.changes import changed, changes_of
 
 ROOT = Path(__file__).parents[2]
-FIGURES = "app/rulesets/"
+FIGURES = "app/decision/rulesets/"
 JUDGING = ("judge", "standing", "looser", "held_sets", "cure")
 EACH = 2
 
@@ -44,8 +44,10 @@ class Mutant(NamedTuple):
 
 def files() -> list[str]:
     """What is mutated: domain and rules, the part of judging that judges, the rule sets without their figures."""
-    found = [path for room in ("domain", "rules", "rulesets") for path in (ROOT / "app" / room).rglob("*.py")]
-    found += [ROOT / "app" / "judging" / f"{name}.py" for name in JUDGING]
+    found = [
+        path for room in ("domain", "rules", "rulesets") for path in (ROOT / "app" / "decision" / room).rglob("*.py")
+    ]
+    found += [ROOT / "app" / "decision" / "judging" / f"{name}.py" for name in JUDGING]
     return sorted(path.relative_to(ROOT).as_posix() for path in found)
 
 

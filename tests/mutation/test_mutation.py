@@ -12,10 +12,10 @@ from tests.mutation.mutants import ROOT, Mutant, all_mutants, drawn, files, muta
 from tests.mutation.nearest import CASES, UNSEEN, stages_of
 from tests.mutation.trial import Changed, Tried, tried
 
-PATH = "app/domain/own_code.py"
-MODULE = "app.domain.own_code"
+PATH = "app/decision/domain/own_code.py"
+MODULE = "app.decision.domain.own_code"
 MUTANTS = all_mutants()
-NEAR = (("tests/domain/test_own_code.py",),)
+NEAR = (("tests/decision/domain/test_own_code.py",),)
 SOURCE = """
 def f(a: int, b: "list[int]" = None) -> list[int]:
     \"\"\"Never 1 < 2.\"\"\"
@@ -36,11 +36,11 @@ def planted(old: str, new: str) -> Changed:
 
 
 def test_a_planted_change_is_noticed_and_named_and_no_file_is_written() -> None:
-    before = {path: path.read_bytes() for path in (ROOT / "app" / "domain").rglob("*.py")}
+    before = {path: path.read_bytes() for path in (ROOT / "app" / "decision" / "domain").rglob("*.py")}
     outcome = tried(planted("total * 2 %", "total * 3 %"), NEAR)
     assert outcome.was_loaded
-    assert [one.partition("::")[0] for one in outcome.failed] == ["tests/domain/test_own_code.py"]
-    assert {path: path.read_bytes() for path in (ROOT / "app" / "domain").rglob("*.py")} == before
+    assert [one.partition("::")[0] for one in outcome.failed] == ["tests/decision/domain/test_own_code.py"]
+    assert {path: path.read_bytes() for path in (ROOT / "app" / "decision" / "domain").rglob("*.py")} == before
 
 
 def test_a_change_that_changes_nothing_survives_and_the_one_before_it_left_nothing_behind() -> None:
@@ -55,7 +55,7 @@ def test_a_hang_and_a_module_that_cannot_be_imported_are_noticed() -> None:
 
 def test_a_test_that_fails_without_a_change_is_not_asked() -> None:
     change = Changed(MODULE, "raise ImportError")
-    assert tried(change, NEAR, known={"tests/domain/test_own_code.py"}) == Tried((), was_loaded=False)
+    assert tried(change, NEAR, known={"tests/decision/domain/test_own_code.py"}) == Tried((), was_loaded=False)
 
 
 def test_every_change_is_made_once_and_alone() -> None:
@@ -90,9 +90,11 @@ def test_every_change_is_made_once_and_alone() -> None:
 
 
 def test_the_figures_of_rule_sets_are_left_to_the_tests_that_move_them() -> None:
-    figures = [one for one in MUTANTS if one.path.startswith("app/rulesets/") and one.what.startswith("figure")]
+    figures = [
+        one for one in MUTANTS if one.path.startswith("app/decision/rulesets/") and one.what.startswith("figure")
+    ]
     assert figures == []
-    assert any(one.what.startswith("figure") for one in mutants_of("app/domain/voltage.py"))
+    assert any(one.what.startswith("figure") for one in mutants_of("app/decision/domain/voltage.py"))
 
 
 def test_a_sample_has_some_of_every_file_and_is_the_same_for_the_same_seed() -> None:
@@ -104,12 +106,18 @@ def test_a_sample_has_some_of_every_file_and_is_the_same_for_the_same_seed() -> 
 
 
 def test_every_rule_and_everything_of_the_domain_that_decides_is_mutated() -> None:
-    rules = {path.relative_to(ROOT).as_posix() for path in (ROOT / "app" / "rules").glob("[a-z]*.py")}
+    rules = {path.relative_to(ROOT).as_posix() for path in (ROOT / "app" / "decision" / "rules").glob("[a-z]*.py")}
     assert rules <= {one.path for one in MUTANTS} <= set(files())
 
 
 @pytest.mark.parametrize(
-    "path", ["app/rules/fuse_fit.py", "app/domain/voltage.py", "app/judging/judge.py", "app/rulesets/us_tables.py"]
+    "path",
+    [
+        "app/decision/rules/fuse_fit.py",
+        "app/decision/domain/voltage.py",
+        "app/decision/judging/judge.py",
+        "app/decision/rulesets/us_tables.py",
+    ],
 )
 def test_every_module_is_asked_of_the_cases_and_all_three_rooms(path: str) -> None:
     asked = [file for stage in stages_of(path) for file in stage]
@@ -120,5 +128,5 @@ def test_every_module_is_asked_of_the_cases_and_all_three_rooms(path: str) -> No
 
 
 def test_a_mutant_says_where_it_is() -> None:
-    mutant = Mutant("app/rules/fuse_fit.py", 3, 7, "x", 0)
-    assert (mutant.module, mutant.name) == ("app.rules.fuse_fit", "app/rules/fuse_fit.py:3:7 x")
+    mutant = Mutant("app/decision/rules/fuse_fit.py", 3, 7, "x", 0)
+    assert (mutant.module, mutant.name) == ("app.decision.rules.fuse_fit", "app/decision/rules/fuse_fit.py:3:7 x")

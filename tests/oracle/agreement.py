@@ -19,9 +19,9 @@ from multiprocessing import get_context
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from app.domain.case.case import read_case
-from app.judging.judge import judge as judge_kit
-from app.judging.worked_cases import facts_of
+from app.decision.domain.case.case import read_case
+from app.decision.judging.judge import judge as judge_kit
+from app.decision.judging.worked_cases import facts_of
 from tests.oracle import RULES_IN_SCOPE
 from tests.oracle import judge as second_judge
 from tests.oracle.kits import SPOILERS, described

@@ -11,7 +11,7 @@ import pytest
 from . import DEFAULT_SET, KINDS_IN_SCOPE, RULES_IN_SCOPE, SETS, judge
 
 _BESIDE = Path(__file__).parents[3] / "shared" / "cases"
-_OWN = Path(__file__).parents[1] / "rulesets" / "cases"
+_OWN = Path(__file__).parents[1] / "decision" / "rulesets" / "cases"
 LEAST_CASES = 60
 _IN_ORDER = "at level finding this judge takes what is not written to be in order, the program judges what is written"
 _OTHER_KEYS = "the format names no key for it, and this judge chose another name"

@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from app.domain.rule import Rule
-from app.judging import catalogues as catalogues_module
-from app.judging import judge as judge_module
-from app.judging import worked_cases as worked_cases_module
-from app.judging.catalogues import catalogues
+from app.decision.domain.rule import Rule
+from app.decision.judging import catalogues as catalogues_module
+from app.decision.judging import judge as judge_module
+from app.decision.judging import worked_cases as worked_cases_module
+from app.decision.judging.catalogues import catalogues
 from tests.oracle.agreement import compare, program, second
 from tests.oracle.kits import SPOILERS, described
 

@@ -11,9 +11,9 @@ from math import cos, exp, log, pi, sin, sqrt
 
 import pytest
 
-from app.domain import altitude, arc, inverter, isolation
-from app.domain.impulse import ROWS
-from app.rulesets.house import HOUSE_POLICY
+from app.decision.domain import altitude, arc, inverter, isolation
+from app.decision.domain.impulse import ROWS
+from app.decision.rulesets.house import HOUSE_POLICY
 
 # IEC 60664-1:2020, Table A.2 (S).
 FACTORS = """

@@ -1,4 +1,4 @@
-"""The journal's chain held by a verifier that knows only its description (the docstring of app/store/journal.py).
+"""The journal's chain held by a verifier that knows only its description (the docstring of app/register/journal.py).
 
 Nothing of the program is used between the marks: sqlite3 and hashlib alone.
 """

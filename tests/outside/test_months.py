@@ -14,7 +14,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from app.domain.calendar import Day, add_months
+from app.decision.domain.calendar import Day, add_months
 
 FIRST, LAST = date(2019, 1, 1), date(2026, 12, 31)
 MONTHS = range(25)

@@ -5,9 +5,9 @@ Confidence letters as there: P primary text, S secondary text, T trade handout, 
 
 from __future__ import annotations
 
-from app.domain.limits import Limit
-from app.rulesets.house import HOUSE_POLICY
-from app.rulesets.sets.us_osha_137 import SET
+from app.decision.domain.limits import Limit
+from app.decision.rulesets.house import HOUSE_POLICY
+from app.decision.rulesets.sets.us_osha_137 import SET
 
 # T1. Columns: most use AC V, most use DC V, AC proof V (new), AC in-service retest V, DC proof and retest V,
 # IEC AC proof V, IEC AC withstand V.

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from app.domain.case.case import read_cases
-from app.judging.worked_cases import run_case
+from app.decision.domain.case.case import read_cases
+from app.decision.judging.worked_cases import run_case
 
 FILES = sorted((Path(__file__).parent / "unseen").glob("*.toml"))
 

@@ -11,12 +11,12 @@ from typing import Any, Literal, NamedTuple
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from app.domain.case.case import read_case
-from app.domain.facts import Facts
-from app.domain.finding import Finding, Outcome
-from app.domain.verdict import Verdict
-from app.judging.judge import judge
-from app.judging.worked_cases import facts_of
+from app.decision.domain.case.case import read_case
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding, Outcome
+from app.decision.domain.verdict import Verdict
+from app.decision.judging.judge import judge
+from app.decision.judging.worked_cases import facts_of
 from tests.oracle.kits import kit
 
 Table = dict[str, Any]

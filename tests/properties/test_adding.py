@@ -10,10 +10,10 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from app.domain.finding import Finding
-from app.domain.limits import Limit, RuleSet, TestInterval
-from app.judging.judge import judge
-from app.rulesets.sets.us_osha_137 import SET
+from app.decision.domain.finding import Finding
+from app.decision.domain.limits import Limit, RuleSet, TestInterval
+from app.decision.judging.judge import judge
+from app.decision.rulesets.sets.us_osha_137 import SET
 from tests.oracle.kits import kit
 from tests.properties.drawn import Key, Table, by_rule, by_subject, decide, drawn_kits, facts, improved, kits, proven
 

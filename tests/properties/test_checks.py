@@ -15,12 +15,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from app.domain.calendar import Day
-from app.domain.facts import Facts
-from app.domain.piece import Piece
-from app.domain.record import AirTest, AnyRecord, LookOver, SelfTest
-from app.judging.standing import Lasting, checked, lasting, moves_the_day_alone
-from app.store.writes.standings import last_day
+from app.decision.domain.calendar import Day
+from app.decision.domain.facts import Facts
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import AirTest, AnyRecord, LookOver, SelfTest
+from app.decision.judging.standing import Lasting, checked, lasting, moves_the_day_alone
+from app.register.writes.standings import last_day
 from tests import build
 from tests.properties.drawn import Table, facts, kits, proven
 

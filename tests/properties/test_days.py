@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.domain.calendar import Day
-from app.domain.finding import Finding
+from app.decision.domain.calendar import Day
+from app.decision.domain.finding import Finding
 from tests.properties.drawn import Key, Table, by_subject, decide, improved, kits, proven, said
 
 LATER = st.integers(1, 3) | st.integers(4, 45) | st.integers(46, 500)

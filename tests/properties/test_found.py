@@ -6,8 +6,8 @@ from datetime import date, timedelta
 from itertools import permutations
 from typing import Any
 
-from app.domain.finding import Outcome
-from app.judging.catalogues import catalogues
+from app.decision.domain.finding import Outcome
+from app.decision.judging.catalogues import catalogues
 from tests.oracle.kits import described
 from tests.properties.drawn import Table, decide, said
 

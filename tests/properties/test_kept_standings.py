@@ -1,7 +1,7 @@
 """A standing kept on the last day anything is known of says on every later day what judging the piece on it says.
 
 Held over generated kits of every kind and set with further records; days known as a month or a week alone, which make a
-kept standing stricter, are left to tests/store/test_standings.py.
+kept standing stricter, are left to tests/register/test_standings.py.
 """
 
 from __future__ import annotations
@@ -14,10 +14,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from app.domain.facts import Facts
-from app.domain.piece import Piece
-from app.judging.standing import lasting, standing, state_on
-from app.store.writes.standings import last_day
+from app.decision.domain.facts import Facts
+from app.decision.domain.piece import Piece
+from app.decision.judging.standing import lasting, standing, state_on
+from app.register.writes.standings import last_day
 from tests.properties.drawn import Table, facts, kits, proven
 
 

@@ -7,7 +7,7 @@ from copy import deepcopy
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.domain.finding import Finding, Outcome
+from app.decision.domain.finding import Finding, Outcome
 from tests.properties.drawn import Key, Table, by_rule, by_subject, decide, facts, kits, proven, said
 
 

@@ -7,7 +7,7 @@ from copy import deepcopy
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from app.domain.voltage import voltage_class, working
+from app.decision.domain.voltage import voltage_class, working
 from tests.properties.drawn import Table, by_subject, decide, facts, improved, kits, proven
 
 STATED = ("plate_max_v", "maker_max_v", "boosted_v", "reading_v", "phase_to_earth_v")

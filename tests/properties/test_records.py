@@ -7,7 +7,7 @@ from copy import deepcopy
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from app.domain.finding import Finding
+from app.decision.domain.finding import Finding
 from tests.properties.drawn import (
     OUTSIDER,
     Key,

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from app.domain.errors import CuffdateError
+from app.decision.domain.errors import CuffdateError
 from app.usecases.desk import Desk
 from tests.fakes import FixedClock, desk_on, stocked
 from tests.faults.checks import verified

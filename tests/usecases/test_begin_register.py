@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 
 from app.compose import SheetRows, demo_folder, read_rows
-from app.domain.limits import SiteRules
-from app.domain.record import ElectricalTest
-from app.domain.register import Depot
-from app.store.reads import register
+from app.decision.domain.limits import SiteRules
+from app.decision.domain.record import ElectricalTest
+from app.decision.domain.register import Depot
+from app.register.reads import register
 from app.usecases.begin_register import Beginning, begin_register, waiting_for_certificates
 from app.usecases.look_at_shelf import look_at_shelf
 from app.usecases.set_rule import rules_now

@@ -7,11 +7,11 @@ from datetime import date, timedelta
 import pytest
 from msgspec.structs import replace
 
-from app.domain.entries import Name
-from app.judging.figures_known import every_figure
-from app.store.canonical import canonical
-from app.store.reads.lines import lines_about
-from app.store.reads.site_rules import Confirmation, confirmations, depot_rules
+from app.decision.domain.entries import Name
+from app.decision.judging.figures_known import every_figure
+from app.register.canonical import canonical
+from app.register.reads.lines import lines_about
+from app.register.reads.site_rules import Confirmation, confirmations, depot_rules
 from app.usecases.add_piece import add_piece
 from app.usecases.confirm_figures import confirm_figures, figures_now, withdraw_confirmations
 from app.usecases.desk import Desk

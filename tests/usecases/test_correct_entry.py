@@ -7,10 +7,10 @@ from datetime import date, timedelta
 
 import pytest
 
-from app.domain.errors import BadInput
-from app.judging.answers import DueQuestion
-from app.store.reads import out
-from app.store.reads.pieces import pieces
+from app.decision.domain.errors import BadInput
+from app.decision.judging.answers import DueQuestion
+from app.register.reads import out
+from app.register.reads.pieces import pieces
 from app.usecases.add_crib import add_crib
 from app.usecases.add_piece import add_piece
 from app.usecases.check_store import check_store

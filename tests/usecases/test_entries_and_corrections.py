@@ -6,8 +6,8 @@ from datetime import date, time, timedelta
 
 import pytest
 
-from app.judging.answers import DueQuestion
-from app.store.reads.pieces import pieces
+from app.decision.judging.answers import DueQuestion
+from app.register.reads.pieces import pieces
 from app.usecases.add_alias import add_alias
 from app.usecases.add_crib import add_crib
 from app.usecases.add_person import add_person

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 import app.usecases as room
-from app.domain.entries import Name
-from app.store.reads.lines import line
+from app.decision.domain.entries import Name
+from app.register.reads.lines import line
 from app.usecases.add_crib import add_crib
 from app.usecases.desk import Desk
 from app.usecases.load_register import close_to_entries

@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from app.domain.case.case import read_case
-from app.judging.answers import DueQuestion
-from app.judging.judge import judge
-from app.judging.worked_cases import facts_of
-from app.store.reads import out
-from app.store.reads.pieces import pieces
+from app.decision.domain.case.case import read_case
+from app.decision.judging.answers import DueQuestion
+from app.decision.judging.judge import judge
+from app.decision.judging.worked_cases import facts_of
+from app.register.reads import out
+from app.register.reads.pieces import pieces
 from app.usecases.add_alias import add_alias
 from app.usecases.add_person import add_person
 from app.usecases.add_piece import add_piece

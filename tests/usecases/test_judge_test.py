@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from app.judging.answers import DueQuestion, Saved
-from app.judging.standing import Standing
+from app.decision.judging.answers import DueQuestion, Saved
+from app.decision.judging.standing import Standing
 from app.usecases.desk import Desk
 from app.usecases.foresee_entry import foresee_check, foresee_hold, foresee_repair
 from app.usecases.hold_piece import hold_piece

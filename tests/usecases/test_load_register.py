@@ -6,13 +6,13 @@ from datetime import date, time, timedelta
 
 import pytest
 
-from app.domain.calendar import Day
-from app.domain.case.pieces import read_piece
-from app.domain.record import AnyRecord, LookOver
-from app.domain.register import Check
+from app.decision.domain.calendar import Day
+from app.decision.domain.case.pieces import read_piece
+from app.decision.domain.record import AnyRecord, LookOver
+from app.decision.domain.register import Check
+from app.decision.judging.answers import DueQuestion
 from app.intake.faults import Place
 from app.intake.register_sheet import SheetRow
-from app.judging.answers import DueQuestion
 from app.usecases.add_alias import add_alias
 from app.usecases.desk import Desk
 from app.usecases.list_shelf import list_shelf

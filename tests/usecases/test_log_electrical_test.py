@@ -6,9 +6,9 @@ from datetime import date, timedelta
 
 import pytest
 
-from app.judging.answers import DueQuestion
-from app.store.reads import out
-from app.store.reads.pieces import pieces
+from app.decision.judging.answers import DueQuestion
+from app.register.reads import out
+from app.register.reads.pieces import pieces
 from app.usecases.desk import Desk
 from app.usecases.hand_over import hand_over
 from app.usecases.issue_kit import issue_kit

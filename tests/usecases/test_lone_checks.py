@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 import pytest
 
-from app.domain.calendar import Day
-from app.domain.record import AirTest, Hold, LookOver
-from app.judging.answers import DueQuestion
-from app.judging.standing import Standing
-from app.store.unit import Unit
+from app.decision.domain.calendar import Day
+from app.decision.domain.record import AirTest, Hold, LookOver
+from app.decision.judging.answers import DueQuestion
+from app.decision.judging.standing import Standing
+from app.register.unit import Unit
 from app.usecases.add_crib import add_crib
 from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from app.store.reads.site_rules import depot_rules
+from app.register.reads.site_rules import depot_rules
 from app.usecases.desk import Desk
 from app.usecases.load_register import load_depot
 from app.usecases.set_rule import set_rule

@@ -6,10 +6,10 @@ from datetime import timedelta
 
 import pytest
 
-from app.domain.entries import Name
-from app.judging.answers import OpenIssue, Saved
-from app.reports.decision import as_values, build, said
-from app.reports.saved import told
+from app.decision.domain.entries import Name
+from app.decision.judging.answers import OpenIssue, Saved
+from app.outputs.documents.decision import as_values, build, said
+from app.outputs.documents.saved import told
 from app.usecases.add_system import add_circuit, add_system
 from app.usecases.check_store import check_store
 from app.usecases.desk import Desk

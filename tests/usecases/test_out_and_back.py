@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from app.judging.answers import DueQuestion
-from app.store.reads import out
-from app.store.reads.lines import lines_about
+from app.decision.judging.answers import DueQuestion
+from app.register.reads import out
+from app.register.reads.lines import lines_about
 from app.usecases.add_piece import add_piece
 from app.usecases.check_store import check_store
 from app.usecases.correct_entry import correct_entry

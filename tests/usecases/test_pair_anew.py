@@ -7,11 +7,11 @@ from datetime import date
 
 import pytest
 
-from app.domain.piece import FirstIssue
-from app.domain.record import ElectricalTest
-from app.judging.answers import DueQuestion
-from app.store.reads.lines import lines_about
-from app.store.reads.pieces import pieces
+from app.decision.domain.piece import FirstIssue
+from app.decision.domain.record import ElectricalTest
+from app.decision.judging.answers import DueQuestion
+from app.register.reads.lines import lines_about
+from app.register.reads.pieces import pieces
 from app.usecases.add_crib import add_crib
 from app.usecases.add_piece import add_piece
 from app.usecases.correct_entry import correct_entry

@@ -7,13 +7,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from app.domain.calendar import Day
-from app.domain.record import AnyRecord, Issue, Release, Withdrawal
-from app.domain.register import Check
-from app.judging.answers import DueQuestion
-from app.store.reads import out
-from app.store.reads.lines import lines_about
-from app.store.reads.pieces import pieces
+from app.decision.domain.calendar import Day
+from app.decision.domain.record import AnyRecord, Issue, Release, Withdrawal
+from app.decision.domain.register import Check
+from app.decision.judging.answers import DueQuestion
+from app.register.reads import out
+from app.register.reads.lines import lines_about
+from app.register.reads.pieces import pieces
 from app.usecases.add_alias import add_alias
 from app.usecases.add_crib import add_crib
 from app.usecases.add_piece import add_piece

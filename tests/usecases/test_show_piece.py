@@ -6,16 +6,16 @@ from datetime import timedelta
 
 import pytest
 
-from app.domain.case.pieces import read_piece
-from app.domain.entries import Entry, Name
-from app.domain.errors import BadInput
-from app.domain.record import Issue, Return
-from app.judging.answers import DueQuestion
-from app.reports.due_list import as_values, build
-from app.reports.entry_words import brought_back
-from app.reports.history import build as history_of
-from app.reports.history import card, marks_said, more_said
-from app.store.reads.last_tests import last_tests
+from app.decision.domain.case.pieces import read_piece
+from app.decision.domain.entries import Entry, Name
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import Issue, Return
+from app.decision.judging.answers import DueQuestion
+from app.outputs.documents.due_list import as_values, build
+from app.outputs.documents.entry_words import brought_back
+from app.outputs.documents.history import build as history_of
+from app.outputs.documents.history import card, marks_said, more_said
+from app.register.reads.last_tests import last_tests
 from app.usecases.add_piece import add_piece
 from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk

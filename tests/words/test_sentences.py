@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from app.domain.case import words as case_words
-from app.domain.case.case import read_case
-from app.domain.errors import ProgramFault
-from app.judging.catalogues import catalogues
-from app.judging.judge import judge
-from app.judging.worked_cases import facts_of
+from app.decision.domain.case import words as case_words
+from app.decision.domain.case.case import read_case
+from app.decision.domain.errors import ProgramFault
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.judge import judge
+from app.decision.judging.worked_cases import facts_of
 from app.words import vocabulary
 from app.words.saying import listed, number, say, say_finding
 from tests.oracle.kits import described

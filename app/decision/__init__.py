@@ -1,0 +1,1 @@
+"""What decides: values, kinds, tasks, rules, rule sets, judging. Pure; imports nothing of the program above it."""

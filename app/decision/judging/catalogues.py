@@ -1,0 +1,116 @@
+"""The catalogues, each walked once: kinds, tasks, rules and sets; calculations apart.
+
+A list of standings needs kinds and the sets chosen alone; whatever judges asks for all of it, held against each other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+
+from msgspec import Struct
+
+from app.decision.domain.catalogue import declared, declared_under
+from app.decision.domain.declarations import Kind, Task
+from app.decision.domain.errors import BadInput, ProgramFault
+from app.decision.domain.limits import HousePolicy, RuleSet
+from app.decision.domain.register import Depot
+from app.decision.domain.rule import CircuitRule, KitRule, PieceRule, Rule
+from app.decision.judging.calculation import Calculation
+from app.decision.judging.held_sets import file_of, hold, hold_house
+from app.decision.rulesets.house import HOUSE_POLICY
+
+
+class Catalogues(Struct, frozen=True):
+    """Everything that is declared, by key."""
+
+    kinds: Mapping[str, Kind]
+    tasks: Mapping[str, Task]
+    rules: Mapping[str, Rule]
+    rule_sets: Mapping[str, RuleSet]
+    house: HousePolicy
+
+
+@cache
+def catalogues() -> Catalogues:
+    """Walk every catalogue and hold the declarations against each other.
+
+    Each set is held against itself as it is read. Raises ProgramFault where a set or house policy names a rule or kind
+    that is not declared, or a kind that no line covers: such a kind would otherwise be issued unjudged.
+    """
+    found = Catalogues(
+        kinds=kinds(),
+        tasks=declared("app.decision.tasks", "TASK", Task),
+        rules=declared("app.decision.rules", "RULE", Rule),
+        rule_sets=declared("app.decision.rulesets.sets", "SET", RuleSet),
+        house=HOUSE_POLICY,
+    )
+    _check(found)
+    return found
+
+
+@cache
+def kinds() -> Mapping[str, Kind]:
+    """The kinds alone."""
+    return declared("app.decision.kinds", "KIND", Kind)
+
+
+@cache
+def _set_of(key: str) -> RuleSet | None:
+    """One set, held against itself without the others being read; None where there is none of that key."""
+    found = declared_under("app.decision.rulesets.sets", key, "SET", RuleSet)
+    if found is not None:
+        hold(found, kinds())
+    return found
+
+
+@cache
+def calculations() -> Mapping[str, Calculation]:
+    """The calculations, walked apart: deciding on a kit needs none of them."""
+    return declared("app.decision.judging.calculations", "CALCULATION", Calculation)
+
+
+def _check(found: Catalogues) -> None:
+    for rule_set in found.rule_sets.values():
+        if _set_of(rule_set.key) is None:
+            raise ProgramFault("catalogue.file-name", file=file_of(rule_set), thing=rule_set.key)
+        _check_covers(found, rule_set.key, rule_set.covers)
+    _check_house(found)
+    roles = {kind.role for kind in found.kinds.values()}
+    for task in found.tasks.values():
+        for role in task.roles:
+            if role not in roles:
+                raise ProgramFault("catalogue.role-unknown", thing=task.key, name=role)
+
+
+def _check_house(found: Catalogues) -> None:
+    hold_house(found.house)
+    _check_covers(found, "house policy", found.house.covers)
+    for key in found.kinds:
+        if key not in found.house.covers:
+            raise ProgramFault("catalogue.kind-not-covered", thing=key)
+    for names, shape in ((found.house.kit, KitRule), (found.house.circuit, CircuitRule)):
+        for name in names:
+            if not isinstance(found.rules.get(name), shape):
+                raise ProgramFault("catalogue.rule-unknown", thing=name, name="house policy")
+
+
+def _check_covers(found: Catalogues, owner: str, covers: Mapping[str, tuple[str, ...]]) -> None:
+    for kind, names in covers.items():
+        if kind not in found.kinds:
+            raise ProgramFault("catalogue.kind-unknown", thing=kind, name=owner)
+        for name in names:
+            if not isinstance(found.rules.get(name), PieceRule):
+                raise ProgramFault("catalogue.rule-unknown", thing=name, name=owner)
+
+
+def rule_sets_of(depot: Depot) -> tuple[RuleSet, ...]:
+    """The rule sets the depot chose; BadInput for one this version does not have."""
+    return tuple(_chosen(key) for key in depot.rule_sets)
+
+
+def _chosen(key: str) -> RuleSet:
+    found = _set_of(key)
+    if found is None:
+        raise BadInput("unknown.rule-set", thing=key, known=", ".join(catalogues().rule_sets))
+    return found

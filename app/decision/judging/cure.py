@@ -1,0 +1,310 @@
+"""What would cure a refusal: the least change of kit or checks that turns it into an issue, each judged by the rules.
+
+A search by rising cost: each check, confirmation, swap, addition or removal counts one. Checks that are merely not done
+yet are needed whatever else changes, so they are taken first; after that every change of the cheapest kit so far is
+tried on the first thing that still stops it. Nothing is called a cure that `judge` does not let through.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterable, Iterator
+from datetime import time
+from itertools import count
+
+from msgspec.structs import replace
+
+from app.decision.domain.calendar import Day
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, LookOver, SelfTest
+from app.decision.domain.verdict import Verdict
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.change import MOST_CHANGES, Change
+from app.decision.judging.judge import judge, piece_findings
+
+MOST_JUDGEMENTS = 150
+CANDIDATES = 4
+_LAST_MINUTE = time(23, 59)
+_OUTSIDE = frozenset(
+    {
+        "working-voltage-known", "circuit-in-scope", "data-agrees-with-reading", "person-authorised", "place-dry",
+    }
+)  # fmt: skip
+_CHECKS = {"air-test-done.not-today", "air-test-done.one-hand", "looked-over.not-today", "self-test-done.not-today"}
+_UNSEEN = {"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"}
+# What somebody at the counter puts right in a minute is never what a refusal hangs on.
+_MENDED_BY_A_CHECK = _CHECKS | _UNSEEN
+
+
+# Cost, running number (so that kits are never compared), pieces, changes.
+_Kit = tuple[int, int, tuple[Piece, ...], tuple[Change, ...]]
+
+
+def cure(facts: Facts, verdict: Verdict, shelf: Iterable[Piece]) -> tuple[Change, ...]:
+    """The least change found, () for a kit that may be issued; changes of sort "none" say why there is none."""
+    if verdict.may_be_issued:
+        return ()
+    outside = [one for one in verdict.stops if _is_outside(one)]
+    if outside:
+        return tuple(Change("none", one.subject, "cure.outside", about=one) for one in outside)
+    search = _Search(facts, tuple(shelf))
+    return search.run(verdict)
+
+
+def _is_outside(stop: Finding) -> bool:
+    if stop.rule in _OUTSIDE:
+        return True
+    if stop.rule == "second-person-present":
+        return stop.key != "second-person-present.no-own-gloves"
+    return stop.key in ("stands.voltage-unknown", "glove-fits-wearer.no-sizes", "no-circuit")
+
+
+class _Search:
+    """One search; keeps count of its judgements so that a hopeless kit does not hold up the counter."""
+
+    def __init__(self, facts: Facts, shelf: tuple[Piece, ...]) -> None:
+        self.facts = facts
+        self.shelf = shelf
+        self.number = count()
+        self.stuck: Finding | None = None
+
+    def run(self, verdict: Verdict) -> tuple[Change, ...]:
+        queue: list[_Kit] = [(0, next(self.number), self.facts.pieces, ())]
+        seen: set[tuple[tuple[str, int], ...]] = set()
+        judged = 0
+        while queue and judged < MOST_JUDGEMENTS:
+            cost, _, now, made = heapq.heappop(queue)
+            here = self.facts.with_pieces(now)
+            found = verdict if judged == 0 else judge(here)
+            judged += 1
+            if found.may_be_issued:
+                return _without_idle(made)
+            for pieces, changes in self._next(here, found):
+                key = tuple(sorted((piece.code, len(piece.records)) for piece in pieces))
+                if key not in seen and len(made) + len(changes) <= MOST_CHANGES:
+                    seen.add(key)
+                    heapq.heappush(queue, (cost + len(changes), next(self.number), pieces, made + changes))
+        return self._nothing(verdict)
+
+    def _nothing(self, verdict: Verdict) -> tuple[Change, ...]:
+        hopeless = [
+            one for one in verdict.stops if one.key not in _MENDED_BY_A_CHECK and not self._can_go(one, verdict)
+        ]
+        hopeless = hopeless or ([self.stuck] if self.stuck else [])
+        if not hopeless:
+            return (Change("none", "kit", "cure.not-found"),)
+        return tuple(
+            Change(
+                "none",
+                one.subject,
+                "cure.take-back" if one.key == "at-hand.out" else "cure.nothing-on-shelf",
+                about=one,
+            )
+            for one in hopeless
+        )
+
+    def _can_go(self, stop: Finding, verdict: Verdict) -> bool:
+        """Whether any one change from this shelf leaves the kit with fewer stops of this rule, or less of it."""
+        before = sum(one.rule == stop.rule for one in verdict.stops)
+        for pieces, _ in self._options(self.facts, stop):
+            left = [one for one in judge(self.facts.with_pieces(pieces)).stops if one.rule == stop.rule]
+            if len(left) < before or _lacks(left[0]) < _lacks(stop):
+                return True
+        return False
+
+    def _next(self, here: Facts, verdict: Verdict) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
+        checked = self._check_all(here, verdict)
+        if checked is not None:
+            yield checked
+            # What only lacks a check may be one too many all the same.
+            yield from self._one_too_many(here, verdict)
+            return
+        stop = _most_pressing(here, verdict.stops)
+        options = list(self._options(here, stop))
+        if not options and self.stuck is None:
+            self.stuck = stop
+        yield from options
+        yield from self._one_too_many(here, verdict)
+
+    def _one_too_many(self, here: Facts, verdict: Verdict) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
+        """Leave out any of the pieces that share what there is too little of, whichever of them is spoken of."""
+        short = {one.subject for one in verdict.stops if one.rule in _SHARED}
+        roles = {here.kind(piece).role for piece in here.pieces if piece.code in short}
+        for piece in here.pieces:
+            if here.kind(piece).role in roles:
+                yield from self._remove(here, piece)
+
+    def _check_all(self, here: Facts, verdict: Verdict) -> tuple[tuple[Piece, ...], tuple[Change, ...]] | None:
+        """All pieces that only lack a check or a look at the certificate, put right in one step."""
+        pieces = list(here.pieces)
+        changes: list[Change] = []
+        for index, piece in enumerate(here.pieces):
+            stops = [one for one in verdict.stops if one.subject == piece.code]
+            better, made = _with_checks(here, piece, stops)
+            if made and _passes(here, better):
+                pieces[index] = better
+                changes += made
+        return (tuple(pieces), tuple(changes)) if changes else None
+
+    def _options(self, here: Facts, stop: Finding) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
+        if stop.rule in (
+            "task-roles-filled",
+            "protectors-worn",
+            "cuff-clearance",
+            "second-person-present",
+            "chain-complete",
+            "arc-rating",
+        ):
+            yield from self._add(here, stop)
+        involved = [piece for piece in here.pieces if piece.code in stop.subject.split("+")]
+        if stop.rule == "no-piece-twice":
+            involved = [piece for piece in here.pieces if piece.code == stop.values.get("piece")][-1:]
+        for piece in involved:
+            yield from self._remove(here, piece)
+            yield from self._swap(here, piece)
+
+    def _remove(self, here: Facts, piece: Piece) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
+        rest = list(here.pieces)
+        rest.remove(piece)
+        role = here.kind(piece).role
+        asked = () if here.job.task is None else here.job.task.roles
+        if rest and (role not in asked or any(here.kind(one).role == role for one in rest)):
+            yield tuple(rest), (Change("remove", piece.code, "cure.remove", piece.kind),)
+
+    def _swap(self, here: Facts, piece: Piece) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
+        role, kind = here.kind(piece).role, piece.kind
+        taken = {one.code for one in here.pieces}
+
+        def suits(other: Piece) -> bool:
+            return other.kind == kind or (role is not None and here.kinds[other.kind].role == role)
+
+        others = [one for one in self.shelf if one.code not in taken and suits(one)]
+        index = here.pieces.index(piece)
+        for other, changes in self._fit(here, others, index):
+            pieces = (*here.pieces[:index], other, *here.pieces[index + 1 :])
+            swap = Change("swap", piece.code, "cure.swap", other.kind, other.code)
+            loose = self._left_over(here, piece, other)
+            kept = tuple(one for one in pieces if one not in loose)
+            left_out = tuple(Change("remove", one.code, "cure.remove", one.kind) for one in loose)
+            yield kept, (swap, *left_out, *changes)
+
+    def _left_over(self, here: Facts, piece: Piece, other: Piece) -> tuple[Piece, ...]:
+        """Loose leads and tips that nothing takes any more once an instrument with its own leads comes in."""
+        if not here.kind(piece).is_instrument or other.fixed_leads is not True:
+            return ()
+        return next((chain[1:] for chain in here.chains().chains if chain[0] is piece), ())
+
+    def _add(self, here: Facts, stop: Finding) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
+        wanted = _roles_wanted(here, stop)
+        taken = {one.code for one in here.pieces}
+        if stop.rule == "chain-complete":
+            others = [one for one in self.shelf if one.kind == "test-leads" and one.code not in taken]
+        else:
+            role = next(iter(wanted), "")
+            others = [one for one in self.shelf if here.kinds[one.kind].role == role and one.code not in taken]
+        for other, changes in self._fit(here, others, None):
+            yield (*here.pieces, other), (Change("add", other.code, "cure.add", other.kind, other.code), *changes)
+
+    def _fit(self, here: Facts, others: list[Piece], index: int | None) -> list[tuple[Piece, tuple[Change, ...]]]:
+        """Candidates that pass every demand on themselves here, with the checks they lack; few changes first."""
+        found: list[tuple[int, str, Piece, tuple[Change, ...]]] = []
+        for other in others:
+            rest = here.pieces if index is None else (*here.pieces[:index], *here.pieces[index + 1 :])
+            there = here.with_pieces((*rest, other))
+            found_there = piece_findings(there, other, catalogues())
+            stops = [one for one in found_there if _stops(one, there) and one.rule not in _OF_THE_KIT]
+            better, changes = _with_checks(there, other, stops)
+            if stops and not changes:
+                continue
+            if _passes(there.with_pieces((*rest, better)), better):
+                found.append((len(changes), other.code, better, changes))
+        found.sort(key=lambda one: one[:2])
+        return [(better, changes) for _, _, better, changes in found[:CANDIDATES]]
+
+
+def _lacks(stop: Finding) -> int:
+    """How many roles a kit lacks by this finding, 1 where it does not count them."""
+    roles = stop.values.get("roles", ())
+    return len(roles) if isinstance(roles, tuple) and roles else 1
+
+
+def _without_idle(made: tuple[Change, ...]) -> tuple[Change, ...]:
+    """The changes without checks of pieces that go in the end."""
+    gone = {one.subject for one in made if one.change in ("remove", "swap")}
+    return tuple(one for one in made if one.change not in ("check", "confirm") or one.subject not in gone)
+
+
+def _most_pressing(here: Facts, stops: tuple[Finding, ...]) -> Finding:
+    """What can be put right in the fewest ways first: a piece that must go anyway before a chain it stands in."""
+    order = ("no-piece-twice", "task-roles-filled", "second-person-present")
+    codes = {piece.code for piece in here.pieces}
+
+    def rank(one: Finding) -> int:
+        if one.rule in order:
+            return order.index(one.rule)
+        is_of_one_piece = one.subject in codes and one.rule not in _OF_THE_KIT and one.rule not in _OF_A_CHAIN
+        return len(order) if is_of_one_piece else len(order) + 1
+
+    return min(stops, key=rank)
+
+
+def _roles_wanted(here: Facts, stop: Finding) -> tuple[str, ...]:
+    if stop.rule in ("protectors-worn", "cuff-clearance"):
+        # A clearance nobody can work out may only lack the protectors it is measured against.
+        return ("protectors",) if len(here.of_role("protectors")) < len(here.of_role("gloves")) else ()
+    if stop.rule == "arc-rating":
+        return ("face-shield",)
+    if stop.rule == "second-person-present":
+        return ("gloves",) if len(here.of_role("gloves")) < 2 else ("protectors",)
+    roles = stop.values.get("roles", ())
+    return tuple(str(role) for role in roles) if isinstance(roles, tuple) else ()
+
+
+def _stops(finding: Finding, facts: Facts) -> bool:
+    if finding.outcome.value in ("not-met", "cannot-tell"):
+        return True
+    return finding.good_until is not None and finding.good_until < facts.until
+
+
+# What several pieces of a role share, so that any of them may be one too many.
+_SHARED = frozenset({"protectors-worn", "protector-fits-class"})
+# What depends on the rest of the kit is left to the whole judgement: swapping the other piece may be the cure.
+_OF_A_CHAIN = frozenset({"chain-stands-voltage", "input-stands-voltage", "chain-complete"})
+_OF_THE_KIT = frozenset({"protectors-worn", "protector-fits-class", "cuff-clearance", "proving-unit-fits"})
+
+
+def _passes(facts: Facts, piece: Piece) -> bool:
+    findings = piece_findings(facts, piece, catalogues())
+    return not any(_stops(one, facts) and one.rule not in _OF_THE_KIT for one in findings)
+
+
+def _with_checks(facts: Facts, piece: Piece, stops: list[Finding]) -> tuple[Piece, tuple[Change, ...]]:
+    """The piece as it would be with the checks done and the certificate seen that `stops` say are lacking."""
+    keys = {one.key for one in stops}
+    changes: list[Change] = []
+    records: list[AnyRecord] = list(piece.records)
+    kind = facts.kind(piece)
+    now = {"on": Day.of(facts.on), "at": _LAST_MINUTE}
+    if keys & _UNSEEN:
+        records = [replace(one, confirmed_seen=True) if isinstance(one, ElectricalTest) else one for one in records]
+        changes.append(Change("confirm", piece.code, "cure.certificate", piece.kind))
+    if kind.wants_air_test and keys & _CHECKS:
+        records.append(AirTest(left="passed", right="passed", inflation_c=100, **now))  # type: ignore[arg-type]
+        changes.append(Change("check", piece.code, "cure.air-test", piece.kind))
+    elif "looked-over.not-today" in keys or _lacks_caps(facts, piece):
+        caps = "present" if kind.has_caps else None
+        records.append(LookOver(caps=caps, **now))  # type: ignore[arg-type]
+        key = "cure.look-over-caps" if caps else "cure.look-over"
+        changes.append(Change("check", piece.code, key, piece.kind))
+    if "self-test-done.not-today" in keys:
+        records.append(SelfTest(result="passed", **now))  # type: ignore[arg-type]
+        changes.append(Change("check", piece.code, "cure.self-test", piece.kind))
+    return (replace(piece, records=tuple(records)), tuple(changes)) if changes else (piece, ())
+
+
+def _lacks_caps(facts: Facts, piece: Piece) -> bool:
+    """Loose leads whose caps nobody has looked at today."""
+    looks = facts.history(piece).of_today(LookOver)
+    return piece.kind == "test-leads" and piece.caps != "missing" and all(look.caps is None for look in looks)

@@ -1,0 +1,11 @@
+"""Barriers and signs that close off the bay."""
+
+from __future__ import annotations
+
+from app.decision.domain.declarations import Kind
+
+KIND = Kind(
+    key="barrier-set",
+    role="barrier-set",
+    fields=frozenset(),
+)

@@ -1,0 +1,11 @@
+"""Protectors worn over rubber gloves: cut for a class, mechanical protection only."""
+
+from __future__ import annotations
+
+from app.decision.domain.declarations import Kind
+
+KIND = Kind(
+    key="leather-protectors",
+    role="protectors",
+    fields=frozenset({"cut_for_class", "leather_mm", "leather", "length_mm", "size"}),
+)

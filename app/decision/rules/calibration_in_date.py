@@ -1,0 +1,46 @@
+"""The calibration is in date: 12 months after the last passed one, or the maker's interval where shorter.
+
+Detectors and proving units are not calibrated but self-tested and proved at each use: no demand of them. A failed
+calibration on or after the last passed one is not met. Source: house policy; common practice (facts 2).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.calendar import add_months, last_good_day
+from app.decision.domain.clock import shorter_months
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.limits import RuleSet
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import Calibration
+from app.decision.domain.rule import PieceRule
+
+
+def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """One finding per piece, and a caution in the warning days."""
+    del rule_set
+    demand = RULE.demand(piece.code)
+    if facts.kind(piece).has_self_test:
+        return [demand.met("calibration-in-date.not-asked")]
+    records = facts.history(piece).all(Calibration)
+    passed = max((one.on.first for one in records if one.on and one.result == "passed"), default=None)
+    if passed is None:
+        has_failed = any(one.result == "failed" for one in records)
+        return [demand.not_met("calibration-in-date.failed" if has_failed else "calibration-in-date.none")]
+    if any(one.result != "passed" and one.latest(facts.on) >= passed for one in records):
+        return [demand.not_met("calibration-in-date.failed")]
+    months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)
+    due_on = add_months(passed, months)
+    good_until = last_good_day(due_on)
+    values: dict[str, object] = {"done_on": passed, "due_on": due_on, "use_until": good_until}
+    if facts.on >= due_on:
+        return [demand.not_met("calibration-in-date.overdue", measured=facts.on, required=good_until, **values)]
+    found = [demand.met_until("calibration-in-date.in-date", good_until, **values)]
+    if (good_until - facts.on).days <= facts.site.warning_days:
+        found.append(demand.caution("calibration-in-date.due-soon", **values))
+    return found
+
+
+RULE = PieceRule("calibration-in-date", Renewal.BY_DATE, "house policy; common practice", check)

@@ -1,0 +1,40 @@
+"""The chain is complete: every instrument has its leads, every loose part belongs to one instrument.
+
+An instrument without fixed leads needs test leads in the kit. With two such instruments, or none, nobody can tell
+which leads belong where until it is said. Source: house policy (design rules, section 7).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.facts import Facts, chain_name
+from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.piece import Piece
+from app.decision.domain.rule import KitRule
+
+
+def check(facts: Facts) -> Iterable[Finding]:
+    """One finding per chain, and one where loose parts belong nowhere."""
+    chains = facts.chains()
+    found: list[Finding] = []
+    if chains.unassigned:
+        codes = ", ".join(sorted(piece.code for piece in chains.unassigned))
+        found.append(RULE.demand(chains.unassigned[0].code).cannot_tell(chains.why, parts=codes))
+    found += [_one(facts, chain, is_open=chains.is_open(chain)) for chain in chains.chains]
+    return found
+
+
+def _one(facts: Facts, chain: tuple[Piece, ...], *, is_open: bool) -> Finding:
+    demand = RULE.demand(chain_name(chain))
+    instrument = chain[0]
+    if is_open:
+        return demand.cannot_tell("chain.say-which", parts=instrument.code)
+    if instrument.fixed_leads is True or any(piece.kind == "test-leads" for piece in chain):
+        return demand.met("chain-complete.complete")
+    if instrument.fixed_leads is None and facts.kind(instrument).has_self_test:
+        return demand.cannot_tell("chain-complete.leads-unknown")
+    return demand.not_met("chain-complete.no-leads")
+
+
+RULE = KitRule("chain-complete", Renewal.EACH_ISSUE, "house policy", check)

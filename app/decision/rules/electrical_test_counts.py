@@ -1,0 +1,61 @@
+"""An electrical test counts: at least one test of the piece has been judged as passed under this set.
+
+Not met when there is none, or none that counts (each reason named). Cannot tell when a test passes only on a figure
+nobody has confirmed in print. A later test that does not count is a caution: the older one stays. Of a kind or class
+the set asks no test on a schedule, and of one the site exempted as the set offers, no test is asked.
+Source: 1910.137(c)(2)(viii), (xii); EN 60903:2003 annex E.5 for the exemption.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.clock import asked_of
+from app.decision.domain.electrical_test import Tested, exempted_by
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Demand, Finding, Renewal
+from app.decision.domain.limits import RuleSet
+from app.decision.domain.piece import Piece
+from app.decision.domain.rule import PieceRule
+
+
+def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """One finding per piece and set, cautions beside it."""
+    asked = asked_of(rule_set, piece, facts.site)
+    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
+    if asked.interval is None and not asked.lacks_material:
+        return [demand.met("electrical-test.not-asked")]
+    tested = facts.tested(piece, rule_set)
+    if tested.last is None and tested.failed is None and exempted_by(facts.site, rule_set, piece):
+        return [demand.met("electrical-test.exempted")]
+    if tested.last is not None:
+        return [demand.met("electrical-test-counts.counts", measured=tested.tested_on), *_cautions(tested, demand)]
+    if tested.waiting is not None:
+        limit = tested.waiting.unconfirmed[0]
+        return [demand.cannot_tell("limit-not-seen-in-print", limit=limit.key)]
+    others = [one for one in tested.judged if one.reasons]
+    if not others:
+        return [demand.not_met("electrical-test-counts.none")]
+    last = others[-1]
+    reason = last.reasons[0]
+    return [demand.not_met(reason.key, day=str(last.test.on or ""), **reason.values)]
+
+
+def _cautions(tested: Tested, demand: Demand) -> list[Finding]:
+    found: list[Finding] = []
+    for one in tested.judged:
+        if one.test is tested.last:
+            found += [demand.caution(note.key, **note.values) for note in one.cautions]
+        elif (
+            one.result == "does-not-count" and tested.tested_on and _is_later(one.test.on and one.test.on.first, tested)
+        ):
+            reason = one.reasons[0]
+            found.append(demand.caution(reason.key, day=str(one.test.on or ""), **reason.values))
+    return found
+
+
+def _is_later(day: object, tested: Tested) -> bool:
+    return day is None or str(day) > str(tested.tested_on)
+
+
+RULE = PieceRule("electrical-test-counts", Renewal.EACH_ISSUE, "1910.137(c)(2)(viii), (xii)", check)

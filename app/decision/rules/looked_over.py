@@ -1,0 +1,47 @@
+"""Looked over today: no defect, and a meter has no lead in its current jack.
+
+Gloves: an air test of both hands with no defect named counts as their look-over. Good for the working day; void on
+return, on change of custody and on an incident. Source: house policy; 1910.137(c)(2)(ii) for rubber goods.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.history import has_defect
+from app.decision.domain.limits import RuleSet
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import AirTest, LookOver
+from app.decision.domain.rule import PieceRule
+
+
+def _is_bad(look: LookOver) -> bool:
+    return has_defect(look) or look.jack == "current"
+
+
+def _is_no_look(air: AirTest) -> bool:
+    return has_defect(air) or air.left != "passed" or air.right != "passed"
+
+
+def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """One finding per piece."""
+    del rule_set
+    demand = RULE.demand(piece.code)
+    history = facts.history(piece)
+    look = history.deciding(LookOver, _is_bad)
+    if look is not None and has_defect(look):
+        return [demand.not_met("looked-over.defect", defects=", ".join(look.defects))]
+    if look is not None and look.jack == "current":
+        return [demand.not_met("looked-over.current-jack")]
+    if look is not None:
+        return [demand.met("looked-over.done")]
+    if facts.kind(piece).wants_air_test:
+        air = history.deciding(AirTest, _is_no_look)
+        if air is not None and not _is_no_look(air):
+            return [demand.met("looked-over.by-air-test")]
+    return [demand.not_met("looked-over.not-today")]
+
+
+RULE = PieceRule("looked-over", Renewal.EACH_DAY, "house policy; 1910.137(c)(2)(ii)", check)

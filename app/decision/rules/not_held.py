@@ -1,0 +1,134 @@
+"""Not held: no failed test stands; every hold and every defect is lifted by a release and the evidence it asks.
+
+What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it (kit without a class, which
+is not tested: a clean look-over); failed - a later pass; a defect of rubber goods - a repair and the test naming it; a
+defect of the measuring chain, a lead, cap or mark - the part replaced, and a clean look-over after that; a defect of
+anything else - nothing, withdraw it; taken without issue, lost - a clean look-over (gloves: air test); recall and other
+reasons: the release itself. The evidence stands between hold and release, and the release says by whom. That the
+look-over was somebody else's than the replacement is asked where the register is told of them: a record here names
+nobody. In a worked case that asks about findings alone, who released it need not be written; the evidence must be. A
+defect found by a check counts there as released once it is repaired and tested, where no release is written at all.
+Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.case.words import EVENTS
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.history import History, has_defect
+from app.decision.domain.limits import RuleSet
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import AirTest, ElectricalTest, Event, Hold, LookOver, Record, Release
+from app.decision.domain.rule import PieceRule
+
+_SAME = {"repair": "repaired", "no-protectors": "used-without-protectors"}
+_PARTS = ("lead", "cap", "mark")
+# Nobody saw what was done with it: somebody looks it over before it is issued again.
+_LOOK = ("taken-without-issue", "lost", "look")
+
+
+def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """One finding per piece; the first open hold or defect is named."""
+    demand = RULE.demand(piece.code)
+    history = facts.history(piece)
+    tested = facts.tested(piece, rule_set)
+    passing = tested.passing
+    for hold in history.all(Hold):
+        releases = [release for release in history.all(Release) if history.is_after(release, hold)]
+        if not releases:
+            return [demand.not_met("not-held.held", why=hold.why, since=str(hold.on))]
+        if not any(_lifts(facts, piece, hold, hold.why, release, passing) for release in releases):
+            return [demand.not_met("not-held.released-without-evidence", why=hold.why, since=str(hold.on))]
+    for found in _open_defects(facts, piece, history, passing):
+        named = ", ".join(found.defects) or "one hand failed"
+        return [demand.not_met("not-held.defect", defects=named, since=str(found.on))]
+    if tested.failed is not None:
+        return [demand.not_met("not-held.failed", why="failed", since=str(tested.failed.on or ""))]
+    return [demand.met("not-held.free")]
+
+
+def _open_defects(
+    facts: Facts, piece: Piece, history: History, passing: list[ElectricalTest]
+) -> list[AirTest | LookOver]:
+    checks: list[AirTest | LookOver] = [*history.all(AirTest), *history.all(LookOver)]
+    releases = history.all(Release)
+    return [
+        one
+        for one in checks
+        if has_defect(one)
+        and not any(
+            history.is_after(release, one) and _lifts(facts, piece, one, "defect", release, passing)
+            for release in releases
+        )
+        # Where nobody wrote of releases, what was repaired and tested for it is taken as released.
+        and not (facts.rest_in_order and not releases and history.is_mended(one, passing))
+    ]
+
+
+def _lifts(facts: Facts, piece: Piece, hold: Record, why: str, release: Release, passing: list[ElectricalTest]) -> bool:
+    """Whether a release that came after the hold lifts it."""
+    if release.by is None and not facts.rest_in_order:
+        return False
+    history = facts.history(piece)
+    name = _SAME.get(why, why)
+    if cleared_by(why, is_classed=facts.kind(piece).is_classed) in _LOOK:
+        return _is_looked_over(history, hold, release)
+    if name in EVENTS or name == "failed":
+        return _is_tested(history, hold, release, passing, None if name == "failed" else name)
+    if name == "defect" or name in _PARTS:
+        return _is_mended(facts, piece, hold, release, passing)
+    return True
+
+
+def cleared_by(why: str, *, is_classed: bool) -> str:
+    """The word under which stands what clears a hold: kit without a class is not tested, so it is looked at."""
+    return "look" if not is_classed and _SAME.get(why, why) in EVENTS else why
+
+
+def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passing: list[ElectricalTest]) -> bool:
+    """Gloves: repaired, then tested for it. Measuring chain: part replaced, looked over clean. Anything else: never."""
+    history, kind = facts.history(piece), facts.kind(piece)
+    if kind.is_classed:
+        repairs = [one for one in history.all(Event) if one.kind in ("repaired", "patched")]
+        since = [one for one in repairs if _since(history, hold, one)]
+        return any(_is_tested(history, one, release, passing, one.kind) for one in since)
+    return (kind.is_instrument or kind.is_chain_part) and _is_replaced_and_seen(history, hold, release)
+
+
+def _is_replaced_and_seen(history: History, hold: Record, release: Release) -> bool:
+    """Whether a part was replaced certainly after the hold, and the piece looked over clean certainly after that."""
+    looks = [one for one in history.all(LookOver) if not has_defect(one) and not history.is_after(one, release)]
+    done = [one for one in history.all(Event) if one.kind == "repaired" and history.is_after(one, hold)]
+    return any(history.is_after(look, one) for one in done for look in looks)
+
+
+def _is_looked_over(history: History, hold: Record, release: Release) -> bool:
+    """Clean look-over, or for gloves an air test of both hands without a defect, between hold and release."""
+    looks: list[AirTest | LookOver] = [*history.all(LookOver)]
+    looks += [one for one in history.all(AirTest) if (one.left, one.right) == ("passed", "passed")]
+    return any(
+        history.is_after(one, hold) and not has_defect(one) and not history.is_after(one, release) for one in looks
+    )
+
+
+def _since(history: History, hold: Record, event: Event) -> bool:
+    return event.on is not None and event.on.first >= hold.latest(history.today)
+
+
+def _is_tested(
+    history: History, since: Record, release: Release, passing: list[ElectricalTest], name: str | None
+) -> bool:
+    """Whether a test that counts stands between the two; `name`: it must name that event, None: any later one."""
+    if release.on is None:
+        return False
+    first, last = since.latest(history.today), release.on.first
+    tests = [one for one in passing if one.on is not None and first <= one.on.first <= last]
+    if name is None:
+        return any(history.is_after(one, since) or one.after == "failed" for one in tests)
+    return any(one.after == name for one in tests)
+
+
+RULE = PieceRule("not-held", Renewal.EACH_ISSUE, "house policy; 1910.137(c)(2)(iii), (iv), (x)", check)

@@ -1,0 +1,33 @@
+"""Not withdrawn: the piece is in the register's service, not withdrawn, destroyed by a breakdown test, or lost.
+
+Source: house policy; kit that has had a breakdown test is never used again (1910.137(a)(2)(iii)).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.limits import RuleSet
+from app.decision.domain.piece import Piece
+from app.decision.domain.record import ElectricalTest, Withdrawal
+from app.decision.domain.rule import PieceRule
+
+
+def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """One finding per piece."""
+    del rule_set
+    demand = RULE.demand(piece.code)
+    history = facts.history(piece)
+    gone = history.all(Withdrawal)
+    if gone:
+        return [demand.not_met("not-withdrawn.withdrawn", since=str(gone[0].on))]
+    if any(test.breakdown for test in history.all(ElectricalTest)):
+        return [demand.not_met("not-withdrawn.breakdown")]
+    if piece.is_lost:
+        return [demand.not_met("not-withdrawn.lost")]
+    return [demand.met("not-withdrawn.in-service")]
+
+
+RULE = PieceRule("not-withdrawn", Renewal.EACH_ISSUE, "house policy; 1910.137(a)(2)(iii)", check)

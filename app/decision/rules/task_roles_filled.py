@@ -1,0 +1,29 @@
+"""Every role the task asks is filled, one each.
+
+Protectors are asked only where a pair in the kit has to be worn under them. Source: house policy (design rules,
+section 8); facts T10 for composite gloves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.rule import KitRule
+
+
+def check(facts: Facts) -> Iterable[Finding]:
+    """One finding for the kit; missing roles are named together."""
+    demand = RULE.demand("kit")
+    task = facts.job.task
+    if task is None:
+        return [demand.cannot_tell("task-roles-filled.no-task")]
+    asked = [role for role in task.roles if role != "protectors" or facts.asks_protectors()]
+    missing = [role for role in asked if not facts.of_role(role)]
+    if missing:
+        return [demand.not_met("task-roles-filled.missing", roles=tuple(missing), task=task.key)]
+    return [demand.met("task-roles-filled.filled", task=task.key)]
+
+
+RULE = KitRule("task-roles-filled", Renewal.EACH_ISSUE, "house policy", check)

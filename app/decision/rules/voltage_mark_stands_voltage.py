@@ -1,0 +1,49 @@
+"""The voltage mark stands the voltage: the volts printed on a tool or hook reach what the circuit asks.
+
+Cannot tell when no mark is known for this kind of current, or no working voltage. Source: IEC 60900, ASTM F1505
+(1,000 V AC, 1,500 V DC as marked); for hooks house policy, no product standard was found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Basis, Finding, Renewal
+from app.decision.domain.limits import RuleSet
+from app.decision.domain.piece import Piece
+from app.decision.domain.rule import PieceRule
+from app.decision.domain.voltage import Circuit, Stress
+
+_MARK = Basis("IEC 60900, marking", "S", "house")
+
+
+def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
+    """One finding per circuit and kind of current."""
+    del rule_set
+    found: list[Finding] = []
+    for circuit in facts.job.circuits:
+        stresses = facts.stresses(circuit)
+        if not stresses:
+            found.append(RULE.demand(piece.code, _MARK).cannot_tell("stands.voltage-unknown", circuit=circuit.key))
+        found += [_one(piece, circuit, stress) for stress in stresses]
+    return found
+
+
+def _one(piece: Piece, circuit: Circuit, stress: Stress) -> Finding:
+    demand = RULE.demand(piece.code, _MARK)
+    mark = piece.voltage_mark
+    marked = None if mark is None else (mark.dc_mv if stress.current == "dc" else mark.ac_mv)
+    values: dict[str, object] = {
+        "circuit": circuit.key, "current": stress.current, "required": stress.volts, "unit": "V",
+    }  # fmt: skip
+    if marked is None:
+        return demand.cannot_tell("voltage-mark-stands-voltage.no-mark", **values)
+    values["measured"] = marked / 1000
+    if not stress.is_stood_by(marked):
+        short = stress.volts - marked / 1000
+        return demand.not_met("voltage-mark-stands-voltage.short", shortfall_v=short, **values)
+    return demand.met("voltage-mark-stands-voltage.reaches", **values)
+
+
+RULE = PieceRule("voltage-mark-stands-voltage", Renewal.EACH_ISSUE, "IEC 60900; ASTM F1505", check)

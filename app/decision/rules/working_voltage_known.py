@@ -1,0 +1,47 @@
+"""The working voltage is known: from cells, data plate, the maker's maximum or a boosted bus.
+
+A nominal voltage or a reading alone is not one: a pack stands higher than its nominal, and a reading is only a lower
+bound. Source: house policy; UN R100 (working voltage is the highest the maker says can occur).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.rule import CircuitRule
+from app.decision.domain.voltage import Circuit, cell_max_mv, series_range, working
+
+
+def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
+    """One finding per circuit."""
+    del facts
+    demand = RULE.demand(circuit.key)
+    best = working(circuit)
+    if best is not None:
+        found = [demand.met("working-voltage-known.known", measured=best.mv / 1000, unit="V", origin=best.origin)]
+        if circuit.cells is not None and circuit.cells.chemistry == "unknown-lithium":
+            found.append(demand.caution("working-voltage-known.unknown-lithium"))
+        return found
+    if circuit.reading_mv is not None:
+        return [_from_reading(circuit, circuit.reading_mv)]
+    if circuit.nominal_mv is not None:
+        nominal = circuit.nominal_mv / 1000
+        return [demand.cannot_tell("working-voltage-known.nominal-only", measured=nominal, unit="V")]
+    return [demand.cannot_tell("working-voltage-known.nothing")]
+
+
+def _from_reading(circuit: Circuit, reading_mv: int) -> Finding:
+    demand = RULE.demand(circuit.key)
+    values: dict[str, object] = {"measured": reading_mv / 1000, "unit": "V"}
+    if circuit.cells is None:
+        return demand.cannot_tell("working-voltage-known.reading-only", **values)
+    fewest, most = series_range(circuit.cells, reading_mv)
+    highest = most * cell_max_mv(circuit.cells) / 1000
+    return demand.cannot_tell(
+        "working-voltage-known.reading-range", fewest=fewest, most=most, highest_v=highest, **values
+    )
+
+
+RULE = CircuitRule("working-voltage-known", Renewal.EACH_ISSUE, "house policy; UN R100", check)

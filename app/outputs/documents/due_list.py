@@ -1,0 +1,103 @@
+"""The due list: each piece with standing, last good day, retest day and reason; as a Document and as plain values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import Any
+
+from app.decision.domain.document import Document, Section, Table
+from app.decision.judging.answers import DueAnswer, DueRow
+from app.decision.judging.standing import Standing
+from app.words.saying import listed, say
+from app.words.vocabulary import KINDS, STANDINGS
+
+COLUMNS = ("piece", "kind", "standing", "use-until", "due", "why", "holder", "place")
+
+
+def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str] = ()) -> Document:
+    """The list as people read it.
+
+    `faults` are the sentences of rows that could not be used, `headings` say how the sheet's headings were read.
+    """
+    question = answer.question
+    within = "" if question.within is None else say("due.within", {"days": question.within})
+    subtitle = say(
+        "due.subtitle",
+        {
+            "on": question.on.isoformat(), "within": within, "count": len(answer.rows),
+            "set": listed(one.title for one in answer.facts.rule_sets),
+        },
+    )  # fmt: skip
+    table = Table(tuple(say(f"due.column.{key}", {}) for key in COLUMNS), tuple(_cells(row) for row in answer.rows))
+    notes = [say("due.left-out", {"count": answer.left_out})] if answer.left_out else []
+    if not answer.rows:
+        notes.insert(0, say("due.nothing", {}))
+    sections = [Section("", tuple(notes), table if answer.rows else None)]
+    bad = tuple(faults)
+    if bad:
+        sections.append(Section(say("due.faults-heading", {}), bad))
+    guessed = tuple(headings)
+    if guessed:
+        sections.append(Section(say("headings.all", {}), guessed))
+    return Document(
+        say("due.title", {}), subtitle, tuple(sections), (say("caution.check", {}), say("caution.defer", {}))
+    )
+
+
+def why(one: Standing) -> str:
+    """The reason in a sentence; a date that only stands on the sheet is said beside it."""
+    says = say(one.why.key, {"subject": one.piece.code, **one.why.values})
+    if one.due_on is None or one.why.key.startswith("standing.") or one.use_until is None:
+        return says
+    if one.state != "certificate-not-seen":
+        return says
+    key = "standing.and-overdue" if one.is_past else "standing.and-dated"
+    return say(key, {"says": says, "use_until": one.use_until, "due_on": one.due_on})
+
+
+def with_said(row: DueRow, names: Mapping[str, str] = MappingProxyType({})) -> str:
+    """Who has a piece: the person it is issued to and until when, else who keeps it; "" where it is in its crib.
+
+    `names`: people in words by code, where they are not to be said by their codes alone.
+    """
+    if not row.out_with:
+        holder = row.standing.holder
+        return names.get(holder, holder)
+    person = names.get(row.out_with, row.out_with)
+    if row.out_until is None:
+        return say("row.out-no-day", {"person": person})
+    return say("row.out", {"person": person, "until": row.out_until})
+
+
+def _cells(row: DueRow) -> tuple[str, ...]:
+    one = row.standing
+    return (
+        one.piece.code, KINDS[one.piece.kind], STANDINGS[one.state],
+        one.use_until.isoformat() if one.use_until else "", one.due_on.isoformat() if one.due_on else "",
+        why(one), with_said(row), _place(row),
+    )  # fmt: skip
+
+
+def _place(row: DueRow) -> str:
+    return row.crib if row.crib and not row.standing.holder else row.standing.place
+
+
+def as_values(answer: DueAnswer) -> list[dict[str, Any]]:
+    """The list as plain values: keys of states and kinds, days as ISO text or null."""
+    return [
+        {
+            "piece": row.standing.piece.code,
+            "kind": row.standing.piece.kind,
+            "standing": row.standing.state,
+            "due_on": row.standing.due_on.isoformat() if row.standing.due_on else None,
+            "use_until": row.standing.use_until.isoformat() if row.standing.use_until else None,
+            "why": why(row.standing),
+            "holder": row.standing.holder or None,
+            "place": _place(row) or None,
+            "out": None if not row.out_with else {
+                "person": row.out_with, "until": None if row.out_until is None else row.out_until.isoformat(),
+            },
+        }
+        for row in answer.rows
+    ]  # fmt: skip

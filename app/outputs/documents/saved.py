@@ -1,0 +1,56 @@
+"""What an act wrote, in words and as plain values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from app.decision.domain.electrical_test import Note
+from app.decision.domain.entries import Name
+from app.decision.domain.finding import Finding
+from app.decision.judging.answers import Saved
+from app.words.saying import listed, say, say_finding
+
+
+def lines(saved: Saved) -> list[str]:
+    """The entry's name first: it is what a correction has to name."""
+    found = [names_said(saved.entries)] if saved.entries else []
+    if saved.result:
+        found.insert(0, say(f"saved.result.{saved.result}", {}))
+    return found + [told(one) for one in saved.told]
+
+
+def names_said(names: Iterable[Name]) -> str:
+    """Entry names, runs of one book in short."""
+    entries = list(names)
+    if len(entries) == 1:
+        return say("saved.one", {"entry": str(entries[0])})
+    first, last = entries[0], entries[-1]
+    if all(one.book == first.book for one in entries):
+        return say("saved.many", {"first": str(first), "last": last.number})
+    books: dict[str, list[int]] = {}
+    for one in entries:
+        books.setdefault(one.book, []).append(one.number)
+    runs = (f"{book}:{min(them)}" + (f" to {max(them)}" if len(them) > 1 else "") for book, them in books.items())
+    return say("saved.several", {"entries": listed(runs)})
+
+
+def told(note: Note) -> str:
+    """One thing to say beside "saved"; a finding among the values is said in its own sentence."""
+    values = dict(note.values)
+    finding = values.pop("finding", None)
+    if isinstance(finding, Finding):
+        values["says"] = say_finding(finding)
+    said = {key: listed(map(str, value)) if isinstance(value, tuple) else value for key, value in values.items()}
+    return say(note.key, said)
+
+
+def as_values(saved: Saved) -> dict[str, Any]:
+    """Entries by book and number, `entry` the first of them, what was told as key and sentence."""
+    first = saved.entries[0] if saved.entries else None
+    return {
+        "entry": None if first is None else str(first),
+        "entries": [{"book": one.book, "number": one.number} for one in saved.entries],
+        "result": saved.result or None,
+        "told": [{"key": one.key, "says": told(one)} for one in saved.told],
+    }

@@ -1,0 +1,81 @@
+"""The site's rules with who approved what, and the looser readings that house policy and the chosen sets offer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from app.decision.domain.document import Document, Section, Table
+from app.decision.domain.limits import RuleSet
+from app.decision.judging.catalogues import catalogues
+from app.register.reads.site_rules import SiteRuleKept
+from app.words.saying import listed, say
+
+COLUMNS = ("key", "value", "approved", "reason", "entry")
+
+
+def build(kept: Iterable[SiteRuleKept], rule_sets: Sequence[RuleSet], confirmed: int, waiting: int) -> Document:
+    """The rules as people read them; the shipped margin stands below, because it moves every decision.
+
+    `confirmed`, `waiting`: how many figures of these sets from memory were seen in print, and how many were not.
+    """
+    rules = [one for one in kept if one.value is not None]
+    rows = tuple((one.key, _said(one.value), *_approval(one), f"site:{one.entry}") for one in rules)
+    heads = tuple(say(f"rules.column.{key}", {}) for key in COLUMNS)
+    margin = catalogues().house.margin_bp
+    lines = [] if rules else [say("rules.none", {})]
+    lines.append(say("rules.margin-shipped", {"cells": margin["cells"] / 100, "maker": margin["maker"] / 100}))
+    lines.append(say("rules.in-print", {"count": confirmed, "waiting": waiting}))
+    sections = [Section("", (), Table(heads, rows))] if rows else []
+    sections += [Section("", tuple(lines)), Section(say("rules.offers", {}), offers(rule_sets))]
+    notices = tuple(say(notice, {"set": one.title}) for one in rule_sets for notice in one.notices)
+    if notices:
+        sections.append(Section(say("rules.notices", {}), notices))
+    titles = listed(one.title for one in rule_sets)
+    return Document(say("rules.title", {}), say("rules.subtitle", {"sets": titles}), tuple(sections))
+
+
+def offers(rule_sets: Iterable[RuleSet]) -> tuple[str, ...]:
+    """The looser values offered, by whom, and that no other is taken."""
+    by: dict[tuple[str, str], list[str]] = {}
+    house = catalogues().house
+    named = [(say("rules.offer-house", {}), house.offers), *((one.title, one.offers) for one in rule_sets)]
+    for who, offered in named:
+        for rule, values in offered.items():
+            for value in values:
+                by.setdefault((rule, _typed(value)), []).append(who)
+    said = [
+        say("rules.offer", {"rule": rule, "value": value, "who": listed(who)}) for (rule, value), who in by.items()
+    ]  # fmt: skip
+    return (*said, say("rules.offer-margin", {}), say("rules.offers-need", {}))
+
+
+def _typed(value: object) -> str:
+    """A value as it is typed after KEY=."""
+    return str(value).lower() if isinstance(value, bool) else str(value)
+
+
+def _approval(one: SiteRuleKept) -> tuple[str, str]:
+    if isinstance(one.value, Mapping):
+        return str(one.value.get("approved_by", "")), str(one.value.get("reason", ""))
+    return one.approved_by or "", one.reason or ""
+
+
+def _said(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Mapping):
+        return say("rules.offer-value.approved", {})
+    return listed(map(str, value)) if isinstance(value, list) else str(value)
+
+
+def as_values(kept: Iterable[SiteRuleKept]) -> list[dict[str, Any]]:
+    """The rules as plain values."""
+    return [
+        {
+            "key": one.key, "value": one.value, "approved_by": one.approved_by, "reason": one.reason,
+            "entry": f"site:{one.entry}",
+        }
+        for one in kept
+        if one.value is not None
+    ]  # fmt: skip

@@ -1,0 +1,224 @@
+"""Opening a register's file: what may be opened, with which settings, and reading and writing inside a transaction."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TypeVar
+from urllib.parse import quote
+
+from sqlalchemy import create_engine
+from sqlalchemy.engine import Connection, Engine
+from sqlalchemy.pool import StaticPool
+
+from app.decision.domain.errors import BadInput, StoreTrouble
+from app.register.driver import begin, commit, roll_back
+from app.register.locks import FileLock, open_lock
+from app.register.marks import APPLICATION_ID, SCHEMA
+from app.register.trouble import in_words, trouble
+
+__all__ = [
+    "APPLICATION_ID",
+    "SCHEMA",
+    "Connection",
+    "Store",
+    "look_at",
+    "make_engine",
+    "open_store",
+    "prepare",
+    "version",
+]
+
+T = TypeVar("T")
+WAIT_MS = 10_000
+
+
+class Store:
+    """One open register. One thread owns it; `ask` reads, `writing` is one transaction that is there or is not."""
+
+    def __init__(self, engine: Engine, path: Path, lock: FileLock | None, *, is_read_only: bool) -> None:
+        self.path = path
+        self.is_read_only = is_read_only
+        self._engine = engine
+        self._lock = lock
+        self._connection = engine.connect()
+
+    def ask(self, read: Callable[[Connection], T]) -> T:
+        """One question in one short transaction; StoreTrouble where the file cannot be read."""
+        with in_words(self.path):
+            try:
+                begin(self._connection, "BEGIN")
+                return read(self._connection)
+            finally:
+                roll_back(self._connection)
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """BEGIN IMMEDIATE, then all of it or nothing; StoreTrouble where it cannot be written."""
+        if self.is_read_only:
+            raise StoreTrouble("store.read-only", file=str(self.path), thing=str(self.path))
+        with in_words(self.path):
+            connection = self._connection
+            try:
+                begin(connection, "BEGIN IMMEDIATE")
+                yield connection
+                commit(connection)
+            except BaseException:
+                roll_back(connection)
+                raise
+
+    def close(self) -> None:
+        """Let go of file and lock."""
+        self._connection.close()
+        self._engine.dispose()
+        if self._lock is not None:
+            self._lock.close()
+
+
+def look_at(path: Path) -> int:
+    """The schema version of the register at `path`; nothing that is refused is changed by a byte.
+
+    BadInput for anything that is no register of ours, or one made by a newer version. A write of ours that was cut
+    short is taken back first: until then the file may show a version it never had.
+    """
+    try:
+        _is_a_file(path)
+    except OSError as fault:
+        reason = str(fault.strerror)
+        raise StoreTrouble("store.cannot-open", file=str(path), thing=str(path), reason=reason) from fault
+    application, version = _marks_of(path)
+    if application != APPLICATION_ID:
+        raise BadInput("store.foreign", file=str(path), thing=str(path))
+    if version > SCHEMA:
+        raise BadInput("store.newer", file=str(path), thing=str(path), found=str(version), known=str(SCHEMA))
+    return _settled(path) if _journal_of(path).exists() else version
+
+
+def _is_a_file(path: Path) -> None:
+    if not path.exists():
+        raise BadInput("store.not-found", file=str(path), thing=str(path))
+    if not path.is_file():
+        raise BadInput("store.not-a-file", file=str(path), thing=str(path))
+    if path.stat().st_size == 0:
+        raise BadInput("store.empty", file=str(path), thing=str(path))
+
+
+def _journal_of(path: Path) -> Path:
+    """Where the database keeps what it must take back after a write that was cut short."""
+    real = path.resolve()
+    return real.with_name(f"{real.name}-journal")
+
+
+def _settled(path: Path) -> int:
+    """The version after the database has taken back, or waited for, whatever is being written."""
+    with in_words(path):
+        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=rw", uri=True, timeout=WAIT_MS / 1000)
+        try:
+            return int(connection.execute("PRAGMA user_version").fetchone()[0])
+        finally:
+            connection.close()
+
+
+def _marks_of(path: Path) -> tuple[int, int]:
+    """Application id and schema version from the first page.
+
+    Read by the database itself as if nobody could change the file: no lock is taken, no journal rolled back, and no
+    handle of ours is closed on the file, which would drop the locks of a register open in this process.
+    """
+    try:
+        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=ro&immutable=1", uri=True)
+    except sqlite3.Error as fault:
+        raise trouble(fault, path) from fault
+    try:
+        # Lets a file be read that is not as long as it says: a write cut short may have left it so, to be taken back.
+        connection.execute("PRAGMA writable_schema=ON")
+        return (
+            int(connection.execute("PRAGMA application_id").fetchone()[0]),
+            int(connection.execute("PRAGMA user_version").fetchone()[0]),
+        )
+    except sqlite3.DatabaseError as fault:
+        if getattr(fault, "sqlite_errorname", "") == "SQLITE_NOTADB":
+            raise BadInput("store.foreign", file=str(path), thing=str(path)) from fault
+        raise trouble(fault, path) from fault
+    finally:
+        connection.close()
+
+
+def open_store(path: Path, *, is_durable: bool = True) -> Store:
+    """Open a register of this version; a file nobody may write to is opened for reading."""
+    _is_of_this_version(path)
+    lock = FileLock(path, alone=False)
+    try:
+        # Again, because somebody may have rebuilt it before we had the lock; now nobody can.
+        _is_of_this_version(path)
+        with in_words(path):
+            is_read_only = not _is_writable(path)
+            return Store(
+                make_engine(path, is_read_only=is_read_only, is_durable=is_durable),
+                path,
+                lock,
+                is_read_only=is_read_only,
+            )
+    except BaseException:
+        lock.close()
+        raise
+
+
+def _is_of_this_version(path: Path) -> None:
+    version = look_at(path)
+    if version < SCHEMA:
+        raise StoreTrouble("store.older", file=str(path), thing=str(path), found=str(version), known=str(SCHEMA))
+
+
+def _is_writable(path: Path) -> bool:
+    """Whether file and folder can be written: the database keeps its own journal beside the file."""
+    # Asked of the system: a file that may only be read begins a transaction as if it could be written.
+    if not os.access(path, os.W_OK):
+        return False
+    try:
+        open_lock(path).close()
+        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=rw", uri=True, timeout=WAIT_MS / 1000)
+    except (OSError, sqlite3.Error):
+        return False
+    try:
+        connection.execute("BEGIN IMMEDIATE")
+        connection.rollback()
+    except sqlite3.OperationalError as fault:
+        return not str(getattr(fault, "sqlite_errorname", "")).startswith("SQLITE_READONLY")
+    finally:
+        connection.close()
+    return True
+
+
+def make_engine(path: Path | None, *, is_read_only: bool = False, is_durable: bool = True) -> Engine:
+    """An engine with one connection, every transaction of which is begun by us. `path` None lives in memory."""
+
+    def connect() -> sqlite3.Connection:
+        target = ":memory:" if path is None else f"file:{quote(str(path.resolve()))}"
+        if path is not None:
+            target += "?mode=ro" if is_read_only else "?mode=rwc"
+        # Transactions are begun by us, where we say how, and never as a side effect of a statement.
+        connection = sqlite3.connect(target, uri=True, isolation_level=None, timeout=WAIT_MS / 1000)
+        prepare(connection, is_durable=is_durable)
+        return connection
+
+    return create_engine("sqlite://", creator=connect, poolclass=StaticPool)
+
+
+def prepare(connection: sqlite3.Connection, *, is_durable: bool = True) -> None:
+    """Settings of every connection; waiting first, because the others may already meet a lock."""
+    connection.execute(f"PRAGMA busy_timeout={WAIT_MS}")
+    connection.execute("PRAGMA journal_mode=DELETE")
+    connection.execute(f"PRAGMA synchronous={'EXTRA' if is_durable else 'OFF'}")
+    connection.execute("PRAGMA foreign_keys=ON")
+    connection.execute("PRAGMA recursive_triggers=ON")
+    connection.execute("PRAGMA cell_size_check=ON")
+    connection.execute("PRAGMA trusted_schema=OFF")
+
+
+def version() -> str:
+    """The database library's version."""
+    return f"SQLite {sqlite3.sqlite_version}"

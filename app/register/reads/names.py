@@ -1,0 +1,113 @@
+"""What a code means that somebody typed or scanned: a piece, a label already on a piece, or a bag of pieces."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from difflib import get_close_matches
+from typing import NamedTuple
+
+from sqlalchemy.engine import Connection
+
+from app.register.driver import Row, fetched, first
+
+_AT_ONCE = 400
+
+
+def pieces_meant(connection: Connection, written: str) -> tuple[str, ...]:
+    """The codes of the pieces meant, () where nothing of that name is known. A piece's own code comes first.
+
+    Capitals do not matter, for a piece, a label or a bag: scanners and eyes take G1 and g1 for one label.
+    """
+    code = piece_meant(connection, written)
+    if code is not None:
+        return (code,)
+    bag = _bags(connection).get(written.casefold())
+    return () if bag is None else tuple(json.loads(bag.means))
+
+
+def piece_meant(connection: Connection, written: str) -> str | None:
+    """The one piece of that code or label; None where there is none."""
+    folded = written.casefold()
+    row = first(connection, "SELECT piece FROM standing WHERE folded = ?", (folded,))
+    if row is not None:
+        return str(row[0])
+    label = _labels(connection).get(folded)
+    return None if label is None else label.means
+
+
+class _Named(NamedTuple):
+    """A label or bag as it stands: as first written, its newest revision, and what that means."""
+
+    written: str
+    revision: int
+    means: str
+
+
+def _labels(connection: Connection) -> dict[str, _Named]:
+    return _newest(fetched(connection, "SELECT label, revision, piece FROM alias ORDER BY entry"))
+
+
+def _bags(connection: Connection) -> dict[str, _Named]:
+    return _newest(fetched(connection, "SELECT code, revision, pieces FROM bag ORDER BY entry"))
+
+
+def _newest(rows: Iterable[Row]) -> dict[str, _Named]:
+    """Folded name -> as it stands. Folded here: the database folds ASCII only, and these tables are small.
+
+    All of them stand in the site's book, so that the last entered is the newest, in whatever capitals.
+    """
+    found: dict[str, _Named] = {}
+    for written, revision, means in rows:
+        folded = str(written).casefold()
+        before = found.get(folded)
+        if before is None:
+            found[folded] = _Named(str(written), int(revision), str(means))
+        else:
+            found[folded] = _Named(before.written, max(before.revision, int(revision)), str(means))
+    return found
+
+
+def bag_named(connection: Connection, code: str) -> tuple[str, int]:
+    """A bag's code as it was first written and its newest revision; the code itself and 0 where there is none."""
+    found = _bags(connection).get(code.casefold())
+    return (code, 0) if found is None else (found.written, found.revision)
+
+
+def alias_revision(connection: Connection, label: str) -> int:
+    """The newest revision of a label, 0 where there is none."""
+    found = _labels(connection).get(label.casefold())
+    return 0 if found is None else found.revision
+
+
+def nearest_code(connection: Connection, written: str) -> str:
+    """The known piece most like what was written, "" where none is."""
+    start = written[:1]
+    rows = connection.exec_driver_sql(
+        "SELECT piece FROM standing WHERE folded >= ? ORDER BY folded LIMIT 2000", (start.casefold(),)
+    )
+    close = get_close_matches(written, [str(row[0]) for row in rows], n=1, cutoff=0.4)
+    return close[0] if close else ""
+
+
+def taken_codes(connection: Connection, codes: Iterable[str]) -> dict[str, str]:
+    """Which of these codes mean something already: code -> the piece it means, or the bag."""
+    wanted: dict[str, list[str]] = {}
+    for code in codes:
+        wanted.setdefault(code.casefold(), []).append(code)
+    folded, taken = list(wanted), dict[str, str]()
+    for start in range(0, len(folded), _AT_ONCE):
+        some = folded[start : start + _AT_ONCE]
+        marks = ", ".join("?" * len(some))
+        rows = fetched(connection, f"SELECT folded, piece FROM standing WHERE folded IN ({marks})", some)
+        taken.update({str(key): str(piece) for key, piece in rows})
+    taken = {
+        **{key: bag.written for key, bag in _bags(connection).items()},
+        **{key: label.means for key, label in _labels(connection).items()}, **taken,
+    }  # fmt: skip
+    return {code: taken[key] for key, written in wanted.items() if key in taken for code in written}
+
+
+def labels_of(connection: Connection, code: str) -> list[str]:
+    """The labels that mean this piece."""
+    return sorted(label.written for label in _labels(connection).values() if label.means == code)

@@ -1,0 +1,126 @@
+"""What is out now, and decisions taken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from msgspec import Struct
+from sqlalchemy import select
+from sqlalchemy.engine import Connection
+
+from app.decision.domain.entries import Name
+from app.decision.judging.answers import OpenIssue
+from app.register.driver import fetched
+from app.register.reads.order import in_order
+from app.register.tables import DECISION, OUT_NOW
+
+
+class Out(Struct, frozen=True):
+    """One piece that is out: with whom, until which planned day, by which entry."""
+
+    piece: str
+    person: str
+    until: date | None
+    entry: Name
+
+
+class Decided(Struct, frozen=True):
+    """One decision as taken; `proof` is the whole answer as plain values."""
+
+    name: Name
+    decision: str
+    person: str
+    second: str | None
+    system: str
+    circuits: tuple[str, ...]
+    task: str
+    on: date
+    until: date
+    kit: tuple[str, ...]
+    program: str
+    proof: Any
+
+
+def out_now(connection: Connection, codes: Iterable[str] | None = None) -> dict[str, Out]:
+    """Pieces that are out, by code; of these codes only where some are given."""
+    question = select(OUT_NOW)
+    if codes is not None:
+        question = question.where(OUT_NOW.c.piece.in_(list(codes)))
+    return {
+        row.piece: Out(row.piece, row.person, row.until_day, Name(row.book, row.entry))
+        for row in connection.execute(question)
+    }
+
+
+def open_issues(connection: Connection, system: str, circuits: Iterable[str]) -> tuple[OpenIssue, ...]:
+    """What is out for any of these circuits of a system, by the entry of its decision."""
+    rows = connection.execute(
+        select(DECISION.c.book, DECISION.c.entry, DECISION.c.person, DECISION.c.until_day, DECISION.c.circuits,
+               OUT_NOW.c.piece)
+        .join(OUT_NOW, (OUT_NOW.c.book == DECISION.c.book) & (OUT_NOW.c.entry == DECISION.c.entry))
+        .where(DECISION.c.system == system)
+        .order_by(DECISION.c.book, DECISION.c.entry, OUT_NOW.c.piece)
+    )  # fmt: skip
+    asked, found = set(circuits), dict[Name, OpenIssue]()
+    for row in rows:
+        if asked.isdisjoint(row.circuits):
+            continue
+        name = Name(row.book, row.entry)
+        before = found[name].pieces if name in found else ()
+        found[name] = OpenIssue(name, row.person, row.until_day, (*before, row.piece))
+    return tuple(found.values())
+
+
+def decision(connection: Connection, name: Name) -> Decided | None:
+    """The decision of one entry; None where that entry is none."""
+    rows = connection.execute(select(DECISION).where(DECISION.c.book == name.book, DECISION.c.entry == name.number))
+    return next((_decided(row) for row in rows), None)
+
+
+def refusals_of(connection: Connection, person: str, on: date) -> list[Decided]:
+    """What this person was refused for that day, oldest first."""
+    question = select(DECISION).where(
+        DECISION.c.person == person, DECISION.c.on_day == on, DECISION.c.decision == "refused"
+    )
+    return [_decided(row) for row in connection.execute(question.order_by(DECISION.c.book, DECISION.c.entry))]
+
+
+def _decided(row: Any) -> Decided:  # noqa: ANN401  # a row of the library, which stays in this room
+    return Decided(
+        Name(row.book, row.entry), row.decision, row.person, row.second, row.system, row.circuits, row.task,
+        row.on_day, row.until_day, row.kit, row.program, row.proof,
+    )  # fmt: skip
+
+
+def out_kept(connection: Connection) -> dict[str, tuple[str, int, str, str | None]]:
+    """What is out as it stands in the file."""
+    rows = connection.exec_driver_sql("SELECT piece, book, entry, person, until_day FROM out_now")
+    return {row[0]: (row[1], row[2], row[3], row[4]) for row in rows}
+
+
+def out_worked_out(connection: Connection) -> dict[str, tuple[str, int, str, str | None]]:
+    """What must be out by the entries: issued, the issue not struck, and no return since.
+
+    The entry is the decision's, or the issue's own where it was taken without one; the person then stands nowhere but
+    in the entry itself.
+    """
+    struck = set(fetched(connection, "SELECT strikes_in, strikes FROM record WHERE strikes IS NOT NULL"))
+    rows = fetched(
+        connection,
+        'SELECT r.piece, r.what, r.book, r.entry, r.of_in, r.of_entry, r."to", d.person, d.until_day, j.at '
+        "FROM record AS r JOIN journal AS j ON j.book = r.book AND j.number = r.entry "
+        "LEFT JOIN decision AS d ON d.book = r.of_in AND d.entry = r.of_entry WHERE r.what IN ('issue', 'return')",
+    )
+    found: dict[str, tuple[str, int, str, str | None]] = {}
+    kept = [row for row in rows if (row[2], row[3]) not in struck]
+    lines = in_order((str(row[2]), int(row[3]), str(row[9]), row) for row in kept)
+    for piece, what, book, entry, of_in, of_entry, to, person, until, _ in lines:
+        if what == "return":
+            found.pop(piece, None)
+        elif of_in is not None:
+            found[piece] = (of_in, of_entry, person, until)
+        else:
+            found[piece] = (book, entry, to, None)
+    return found

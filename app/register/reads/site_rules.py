@@ -1,0 +1,115 @@
+"""The site's rules as they stand now; read without the database library, because a first list needs nothing else."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from msgspec import Struct, json
+
+from app.decision.domain.case.world import read_site
+from app.decision.domain.register import Depot
+from app.register.driver import fetched
+
+if TYPE_CHECKING:
+    from sqlalchemy.engine import Connection
+
+DEFAULT_RULE_SETS = ("us-osha-137",)
+CONFIRMED = "confirmed_in_print"
+# A figure confirmed in print has a row of its own under this and its key, so that no other confirmation drops it.
+OF_A_FIGURE = f"{CONFIRMED}/"
+
+
+class SiteRuleKept(Struct, frozen=True):
+    """One site rule as it stands: value as plain TOML-like data, None once it is back as shipped."""
+
+    key: str
+    value: object
+    approved_by: str | None
+    reason: str | None
+    entry: int
+
+
+class Confirmation(Struct, frozen=True):
+    """Who saw one figure in which document, by which entry of the site's book, entered at `at` (UTC).
+
+    `on`: the day it was seen; None where it stands in a list of an earlier form, which tells no day of its own.
+    """
+
+    figure: str
+    by: str
+    on: date | None
+    document: str
+    entry: int
+    at: datetime
+
+
+def confirmations(connection: Connection) -> dict[str, Confirmation]:
+    """The figures confirmed in print as they now stand, by key; a figure's own row beats a list of the earlier form."""
+    rows = fetched(
+        connection,
+        "SELECT s.key, s.value, s.approved_by, s.reason, s.entry, j.actor, j.at FROM site_rule AS s "
+        "JOIN journal AS j ON j.book = s.book AND j.number = s.entry "
+        "WHERE s.key LIKE 'confirmed~_in~_print%' ESCAPE '~' "
+        "AND s.revision = (SELECT max(t.revision) FROM site_rule AS t WHERE t.key = s.key) ORDER BY s.key",
+    )
+    found: dict[str, Confirmation] = {}
+    for key, value, approved_by, reason, entry, actor, at in rows:
+        said = None if value is None else json.decode(value)
+        figure = key.removeprefix(OF_A_FIGURE)
+        if key != CONFIRMED and said is None:
+            found.pop(figure, None)
+            continue
+        on = None if key == CONFIRMED else date.fromisoformat(str(said))
+        for one in _listed(said) if key == CONFIRMED else (figure,):
+            found[one] = Confirmation(
+                one, approved_by or actor, on, reason or "", entry, datetime.fromisoformat(at)
+            )  # fmt: skip
+    return found
+
+
+def _listed(value: object) -> tuple[str, ...]:
+    # "all" is a word of worked cases: in a register it confirms nothing, because no one saw every figure.
+    return tuple(map(str, value)) if isinstance(value, list) else ()
+
+
+def site_rules_kept(connection: Connection) -> dict[str, SiteRuleKept]:
+    """Every site rule ever set, by key, in its newest revision."""
+    rows = fetched(
+        connection,
+        "SELECT s.key, s.value, s.approved_by, s.reason, s.entry FROM site_rule AS s WHERE s.revision = "
+        "(SELECT max(t.revision) FROM site_rule AS t WHERE t.key = s.key) ORDER BY s.key",
+    )
+    return {
+        key: SiteRuleKept(key, None if value is None else json.decode(value), approved_by, reason, entry)
+        for key, value, approved_by, reason, entry in rows
+    }
+
+
+def site_table(connection: Connection) -> dict[str, object]:
+    """The site's rules as the worked-case format writes them, approvals and figures confirmed in print included."""
+    kept = [one for one in site_rules_kept(connection).values() if one.value is not None]
+    rules = [one for one in kept if not one.key.startswith(CONFIRMED)]
+    table: dict[str, object] = {one.key: one.value for one in rules}
+    if len(rules) < len(kept):
+        table[CONFIRMED] = list(confirmations(connection))
+    approvals = [
+        {"key": one.key, "approved_by": one.approved_by, "reason": one.reason} for one in rules if one.approved_by
+    ]
+    if approvals:
+        table["approvals"] = approvals
+    return table
+
+
+def depot_rules(connection: Connection) -> Depot:
+    """Site rules, rule sets, zone and the demo's day; no people, no systems."""
+    table = site_table(connection)
+    rule_sets = table.get("rule_sets", DEFAULT_RULE_SETS)
+    assert isinstance(rule_sets, (list, tuple))
+    demo_day = table.get("demo_day")
+    return Depot(
+        site=read_site({key: value for key, value in table.items() if key != "demo_day"}, "site rules"),
+        rule_sets=tuple(str(one) for one in rule_sets),
+        timezone=str(table.get("timezone", "")),
+        demo_day=None if demo_day is None else date.fromisoformat(str(demo_day)),
+    )

@@ -1,0 +1,159 @@
+"""The decision where the eye is: what stops it first, its cure, how high each piece reaches, cautions, what was met."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from app.decision.judging.answers import KitAnswer
+from app.outputs.pictures.scene import PaletteName, Scene
+from app.window.forms import label, relook
+from app.window.paint import SceneView, icon
+from app.window.places.counter.state import Decision
+from app.window.theme import Theme
+from app.words.saying import say
+
+# Cautions stand where hands are at risk: they are never folded away.
+ALWAYS = ("caution.check", "caution.defer")
+
+
+class DecisionCard(QFrame):
+    """One decision, shown whole: nothing of an earlier one is left standing beside it."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.setProperty("look", "decision-wait")
+        self._theme = theme
+        self._shown: Decision | None = None
+        self._answer: KitAnswer | None = None
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        self._area = QScrollArea()
+        self._area.setWidgetResizable(True)
+        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._area.setAccessibleName(say("counter.decision", {}))
+        outer.addWidget(self._area)
+        inner = QWidget()
+        self._area.setWidget(inner)
+        self._down = QVBoxLayout(inner)
+        self._down.setContentsMargins(18, 14, 14, 14)
+        self._down.setSpacing(8)
+        self._head(self._down)
+        self._lists: dict[str, tuple[QLabel, QLabel]] = {}
+        for key in ("open_issues", "cure", "others"):
+            self._list(key)
+        self.picture = SceneView()
+        self._down.addWidget(self.picture)
+        self._list("required")
+        self.folds: dict[str, tuple[QPushButton, QLabel]] = {}
+        for key in ("cautions", "met"):
+            self._fold(key)
+        for key in ALWAYS:
+            self._down.addWidget(label(say(key, {}), "quiet"))
+        self._down.addStretch(1)
+        theme.changed.connect(lambda _: self._redraw())
+
+    def _head(self, down: QVBoxLayout) -> None:
+        across = QHBoxLayout()
+        across.setSpacing(12)
+        self._mark = QLabel()
+        self._mark.setFixedSize(44, 44)
+        across.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
+        words = QVBoxLayout()
+        words.setSpacing(4)
+        self.title = label("", "verdict")
+        self.first = label("", "lead")
+        words.addWidget(self.title)
+        words.addWidget(self.first)
+        self.question = label("", "quiet")
+        words.addWidget(self.question)
+        across.addLayout(words, 1)
+        down.addLayout(across)
+
+    def _list(self, key: str) -> None:
+        heading, lines = label(say(f"counter.{key}", {}), "heading"), label("")
+        self._lists[key] = (heading, lines)
+        self._down.addWidget(heading)
+        self._down.addWidget(lines)
+
+    def _fold(self, key: str) -> None:
+        head = QPushButton()
+        head.setCheckable(True)
+        head.setAutoDefault(False)
+        head.setProperty("look", "link")
+        lines = label("", "quiet")
+        lines.hide()
+        head.toggled.connect(lambda is_open: self._unfold(key, is_open=is_open))
+        self.folds[key] = (head, lines)
+        self._down.addWidget(head, 0, Qt.AlignmentFlag.AlignLeft)
+        self._down.addWidget(lines)
+
+    def _unfold(self, key: str, *, is_open: bool) -> None:
+        head, lines = self.folds[key]
+        lines.setVisible(is_open and bool(lines.text()))
+        head.setAccessibleDescription(say("counter.unfolded" if is_open else "counter.folded", {}))
+
+    def show_decision(self, shown: Decision, answer: KitAnswer | None) -> None:
+        """Put this decision in the place of the one before, and say it to whoever does not see it."""
+        is_new = self._shown is None or shown.says != self._shown.says
+        self._shown, self._answer = shown, answer
+        relook(self, f"decision-{shown.look}")
+        self.title.setText(shown.title)
+        self.first.setText(shown.first)
+        self.first.setVisible(bool(shown.first))
+        self.question.setText(shown.question)
+        self.question.setVisible(bool(shown.question))
+        self._fill("others", shown.others)
+        self._fill("open_issues", shown.open_issues)
+        self._fill("cure", shown.cure, numbered=len(shown.cure) > 1)
+        self._fill("required", shown.required)
+        for key, lines in (("cautions", shown.cautions), ("met", shown.met)):
+            head, below = self.folds[key]
+            head.setText(say(f"counter.fold.{key}", {"count": len(lines)}))
+            head.setVisible(bool(lines))
+            below.setText(_bulleted(lines))
+            below.setVisible(head.isChecked() and bool(lines))
+        self._redraw()
+        if is_new:
+            self._area.verticalScrollBar().setValue(0)
+            event = QAccessibleAnnouncementEvent(self.title, shown.says)
+            event.setPoliteness(QAccessible.AnnouncementPoliteness.Assertive)
+            QAccessible.updateAccessibility(event)
+
+    def _fill(self, key: str, lines: Iterable[str], *, numbered: bool = False) -> None:
+        heading, below = self._lists[key]
+        found = list(lines)
+        text = "\n".join(f"{n}. {one}" for n, one in enumerate(found, 1)) if numbered else _bulleted(found)
+        below.setText(text)
+        heading.setVisible(bool(found))
+        below.setVisible(bool(found))
+
+    def refit(self) -> None:
+        """The room has changed: lay the picture out anew."""
+        self._redraw()
+
+    def _redraw(self) -> None:
+        if self._shown is None:
+            return
+        drawn = icon(self._shown.mark, self._shown.role, self._theme.name, 44)
+        self._mark.setPixmap(drawn.pixmap(44, 44))
+        width = self._area.viewport().width() - 36
+        scene = None if self._answer is None else _headroom(self._answer, self._theme.name, width)
+        self.picture.show_scene(scene)
+
+
+def _bulleted(lines: Iterable[str]) -> str:
+    return "\n".join(f"\u2022 {one}" for one in lines)
+
+
+def _headroom(answer: KitAnswer, palette: PaletteName, width: int) -> Scene | None:
+    from app.outputs.documents.pictures import headroom_of, narrowest
+    from app.outputs.pictures.headroom import headroom
+
+    circuit = narrowest(answer)
+    if circuit is None:
+        return None
+    return headroom(headroom_of(answer, circuit), palette, width=float(max(width, 420)), is_bare=True)

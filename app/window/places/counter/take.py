@@ -1,0 +1,282 @@
+"""Taking back, handing over, and entering what was taken without issue: a list of pieces and one key."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+
+from app.decision.domain.errors import CuffdateError
+from app.decision.judging.answers import Saved
+from app.window.forms import ChoiceField, DayField, TextField, button, complaints, label
+from app.window.places.counter.kit_list import KitList
+from app.window.places.counter.state import ListState, Row
+from app.window.shell import Shell
+from app.words.saying import say
+from app.words.vocabulary import DEFECTS
+
+if TYPE_CHECKING:
+    from app.usecases.about_here import AboutHere
+    from app.usecases.desk import Desk
+    from app.usecases.look_at_kit import OnCounter
+    from app.usecases.look_up import Meant
+
+
+class ListPanel(QWidget):
+    """A list with one key. `mode`: take, hand or taken."""
+
+    def __init__(self, shell: Shell, mode: str) -> None:
+        super().__init__()
+        self.shell = shell
+        self.mode = mode
+        self.state = ListState(is_return=mode == "take")
+        self._is_writing = False
+        self._about: AboutHere | None = None
+        down = QVBoxLayout(self)
+        down.setContentsMargins(0, 0, 0, 0)
+        down.setSpacing(10)
+        down.addWidget(label(say(f"counter.{mode}.lead", {})))
+        self.form(down)
+        self.kit = KitList(shell.theme, self.extra)
+        self.kit.removed.connect(self._remove)
+        down.addWidget(self.kit, 1)
+        down.addLayout(self._keys())
+        self._show()
+
+    def form(self, down: QVBoxLayout) -> None:
+        """What is asked beside the pieces."""
+
+    def extra(self, row: Row) -> QWidget | None:
+        """What is asked of each piece."""
+        _ = row
+        return None
+
+    def act(self, by: str) -> Callable[[Desk], Saved] | None:
+        """What is to be done; None where the form cannot be taken yet."""
+        raise NotImplementedError
+
+    def _keys(self) -> QHBoxLayout:
+        across = QHBoxLayout()
+        self.empty = button(say("counter.empty", {}), self.clear)
+        self.others = button("", self._add_others)
+        self.do = button("", self._do, "counter")
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(keys), self, self._do).setAutoRepeat(False)
+        across.addWidget(self.empty)
+        across.addWidget(self.others)
+        self.blocked = label("", "short")
+        across.addWidget(self.blocked, 1)
+        across.addWidget(self.do)
+        return across
+
+    def show_about(self, about: AboutHere) -> None:
+        """People as they are now."""
+        self._about = about
+
+    def put_down(self, meant: Meant) -> bool:
+        """Take pieces into the list."""
+        if not meant.pieces:
+            return self.take_other(meant)
+        new, there = self.state.add(meant.pieces)
+        key = "counter.put" if new else "counter.put-there"
+        self.shell.tell(say(key, {"pieces": ", ".join(new or there)}), kind="done" if new else "told", is_heard=True)
+        self.kit.taken(meant.written)
+        self.refresh()
+        return True
+
+    def take_other(self, meant: Meant) -> bool:
+        """A badge or a system; False where it has no use here."""
+        _ = meant
+        return False
+
+    def _remove(self, code: str) -> None:
+        self.state.remove(code)
+        self.refresh()
+
+    def _add_others(self) -> None:
+        self.state.add(self.state.others())
+        self.refresh()
+
+    def clear(self) -> None:
+        """Begin anew."""
+        self.state.clear()
+        self.refresh()
+        self.shell.tell("")
+        self.kit.line.setFocus()
+
+    def refresh(self) -> None:
+        """Look at the pieces again."""
+        from app.usecases.look_at_kit import look_at_kit
+
+        codes = tuple(self.state.kit)
+        self.shell.doors.ask(
+            lambda desk: look_at_kit(desk, codes), self._seen, self.shell.complain, owner=self, slot="kit"
+        )
+        self._show()
+
+    def _seen(self, found: Mapping[str, OnCounter]) -> None:
+        self.state.seen = found
+        self._show()
+
+    def _show(self) -> None:
+        count, others = len(self.state.kit), self.state.others()
+        self.kit.show_rows(self.state.rows())
+        self.do.setText(say(f"counter.{self.mode}.do", {"count": count}))
+        blocked = self.state.blocked()
+        self.blocked.setText(blocked)
+        self.do.setEnabled(count > 0 and not blocked and not self._is_writing)
+        self.empty.setEnabled(count > 0)
+        self.others.setText(say("counter.add-others", {"count": len(others), "pieces": ", ".join(others[:6])}))
+        self.others.setVisible(bool(others) and self.mode == "take")
+
+    def _do(self) -> None:
+        if not self.do.isEnabled() or not self.shell.needs_by():
+            return
+        act = self.act(self.shell.here.by)
+        if act is None:
+            return
+        self._is_writing = True
+        self._show()
+        codes = tuple(self.state.kit)
+        self.shell.doors.change(act, lambda saved: self._written(saved, codes), self._not_written, subjects=codes)
+
+    def _written(self, saved: Saved, codes: tuple[str, ...]) -> None:
+        self._is_writing = False
+        self.done()
+        self.clear()
+        self.shell.saved(saved, codes)
+
+    def done(self) -> None:
+        """Empty what was asked beside the pieces."""
+
+    def _not_written(self, fault: CuffdateError) -> None:
+        self._is_writing = False
+        self.shell.complain(fault)
+        self.refresh()
+
+
+class TakePanel(ListPanel):
+    """Taking back, with what was seen on each piece."""
+
+    def __init__(self, shell: Shell) -> None:
+        super().__init__(shell, "take")
+
+    def extra(self, row: Row) -> QWidget | None:
+        """What was seen on it; a defect holds it."""
+        box = QComboBox()
+        box.setAccessibleName(say("counter.seen-on", {"piece": row.code}))
+        box.addItem(say("counter.nothing-seen", {}), "")
+        for key in self.state.defects_of(row.code):
+            box.addItem(DEFECTS[key], key)
+        box.setCurrentIndex(max(0, box.findData(self.state.defects.get(row.code, ""))))
+        box.currentIndexChanged.connect(lambda _: self._seen_on(row.code, str(box.currentData() or "")))
+        return box
+
+    def _seen_on(self, code: str, defect: str) -> None:
+        if defect:
+            self.state.defects[code] = defect
+        else:
+            self.state.defects.pop(code, None)
+
+    def act(self, by: str) -> Callable[[Desk], Saved]:
+        """Take them back."""
+        from app.usecases.return_kit import return_kit
+
+        codes = tuple(self.state.kit)
+        defects = {code: (defect,) for code, defect in self.state.defects.items()}
+        return lambda desk: return_kit(desk, by, codes, defects)
+
+
+class HandPanel(ListPanel):
+    """Handing over for keeping: to a person, a vehicle, a pool, or back to the crib."""
+
+    def __init__(self, shell: Shell) -> None:
+        super().__init__(shell, "hand")
+
+    def form(self, down: QVBoxLayout) -> None:
+        """Into whose keeping."""
+        across = QHBoxLayout()
+        across.setSpacing(14)
+        self.to = ChoiceField(say("counter.hand.to", {}), [])
+        self.pool = TextField(say("counter.hand.pool", {}))
+        across.addWidget(self.to, 1)
+        across.addWidget(self.pool, 1)
+        down.addLayout(across)
+
+    def show_about(self, about: AboutHere) -> None:
+        """People and vehicles as they are now."""
+        super().show_about(about)
+        places = [("crib", say("counter.hand.crib", {})), *about.people.items()]
+        places += [(code, f"{code} {one.name}") for code, one in about.systems.items()]
+        places.append(("pool", say("counter.hand.a-pool", {})))
+        self.to.set_options(places)
+
+    def take_other(self, meant: Meant) -> bool:
+        """A badge or a vehicle is whose keeping it is."""
+        self.to.choose(meant.person or meant.system)
+        self.shell.tell(say("counter.hand.to-set", {"to": meant.written}), kind="done", is_heard=True)
+        return True
+
+    def act(self, by: str) -> Callable[[Desk], Saved] | None:
+        """Hand them over."""
+        from app.usecases.hand_over import POOL, hand_over
+
+        self.to.is_needed, self.pool.is_needed = True, self.to.value() == "pool"
+        if complaints([self.to, self.pool]):
+            return None
+        codes, to = tuple(self.state.kit), self.to.value() or ""
+        keeper = f"{POOL}{self.pool.value()}" if to == "pool" else to
+        return lambda desk: hand_over(desk, by, codes, keeper)
+
+    def done(self) -> None:
+        """Nobody chosen any more."""
+        self.to.clear()
+        self.pool.clear()
+
+
+class TakenPanel(ListPanel):
+    """What was taken without issue, entered late as that: no decision, and held until looked over."""
+
+    def __init__(self, shell: Shell) -> None:
+        super().__init__(shell, "taken")
+
+    def form(self, down: QVBoxLayout) -> None:
+        """Who took it, on which day."""
+        across = QHBoxLayout()
+        across.setSpacing(14)
+        self.person = ChoiceField(say("counter.taken.who", {}), [])
+        self.on = DayField(say("counter.taken.on", {}), lambda: self.shell.here.today, hint="")
+        self.on.line.setPlaceholderText(say("counter.taken.today", {}))
+        across.addWidget(self.person, 1)
+        across.addWidget(self.on, 1)
+        down.addLayout(across)
+
+    def show_about(self, about: AboutHere) -> None:
+        """People as they are now."""
+        super().show_about(about)
+        self.person.set_options(about.people.items())
+
+    def take_other(self, meant: Meant) -> bool:
+        """A badge is who took it."""
+        if not meant.person:
+            return False
+        self.person.choose(meant.person)
+        self.shell.tell(say("counter.taken.who-set", {"person": meant.person}), kind="done", is_heard=True)
+        return True
+
+    def act(self, by: str) -> Callable[[Desk], Saved] | None:
+        """Enter it."""
+        from app.usecases.enter_taken import enter_taken
+
+        self.person.is_needed = True
+        if complaints([self.person, self.on]):
+            return None
+        codes, person, on = tuple(self.state.kit), self.person.value() or "", self.on.value()
+        return lambda desk: enter_taken(desk, by, codes, person, on)
+
+    def done(self) -> None:
+        """Nobody chosen any more."""
+        self.person.clear()
+        self.on.clear()

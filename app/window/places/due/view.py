@@ -1,0 +1,325 @@
+"""Due: what needs doing, and by when?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import TYPE_CHECKING, Literal
+
+from PySide6.QtCore import QItemSelectionModel, Qt
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QButtonGroup,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QTableView,
+    QVBoxLayout,
+)
+
+from app.usecases.look_at_shelf import Asked, OnShelf, Shelf, look_at_shelf
+from app.window.forms import ChoiceField, FigureField, button, label
+from app.window.guards import leave_by_tab
+from app.window.paint import SceneView, icon
+from app.window.places.due.export import Export, Filtered
+from app.window.places.due.state import GROUPS, DueState, cribs_of, due_order, due_words, standings_of, with_whom
+from app.window.places.due.strip_column import WIDTH, StripColumn
+from app.window.places.shelf import state as rows_said
+from app.window.rows_model import Column, RowsModel
+from app.window.shell import Screen, Shell
+from app.words.saying import say
+
+if TYPE_CHECKING:
+    from app.decision.domain.facts import Facts
+    from app.usecases.look_up import Meant
+
+FIRST = 200
+# The least height of the window at which the months ahead have room beside a list of some rows.
+ROOM_PX = 720
+LEAST_ROWS = 5
+ROW_PX = 30
+# The column the strip is drawn in; what it shows stands in words beside it, so it is not exported.
+STRIP = 4
+_WITHIN = Qt.ShortcutContext.WidgetWithChildrenShortcut
+
+
+class DueScreen(Screen):
+    """Groups with their counts, the list of one of them, and the months ahead."""
+
+    place = "due"
+
+    def __init__(self, shell: Shell) -> None:
+        super().__init__(shell)
+        self.state = DueState(today=shell.here.today)
+        self.rows: tuple[OnShelf, ...] = ()
+        self._facts: Facts | None = None
+        self._icons: dict[object, object] = {}
+        self._counted: tuple[object, ...] = ()
+        self.writing = Export(shell, self)
+        self.body.addLayout(self._tabs())
+        self.body.addLayout(self._narrowing())
+        above = QHBoxLayout()
+        self.listed = label("", "quiet")
+        self.export = button(say("due.export", {}), self._export)
+        self.open = button(say("due.open", {}), self._open)
+        self.months = QPushButton(say("due.months", {}))
+        self.months.setCheckable(True)
+        self.months.setAutoDefault(False)
+        self.months.toggled.connect(lambda _: self._draw())
+        above.addWidget(self.listed, 1)
+        above.addWidget(self.months)
+        above.addWidget(self.open)
+        above.addWidget(self.export)
+        self.body.addLayout(above)
+        self.model = RowsModel(self._columns(), lambda row: row.code, rows_said.searched, self)
+        self.table = self._table()
+        self.body.addWidget(self.table, 1)
+        self.about = label("")
+        self.body.addWidget(self.about)
+        self.picture = SceneView()
+        self.body.addWidget(self.picture)
+        # Takes the room of the list where that is hidden; beside the list it takes none.
+        self.body.addStretch(0)
+        QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self, self.line.setFocus, context=_WITHIN)
+        shell.theme.changed.connect(lambda _: self._retheme())
+        self.writing.changed.connect(self._enable)
+        shell.here.changed.connect(self._take_names)
+        self._take_names()
+        self._show()
+
+    def _tabs(self) -> QHBoxLayout:
+        across = QHBoxLayout()
+        across.setSpacing(2)
+        self.tabs: dict[str, QPushButton] = {}
+        group = QButtonGroup(self)
+        for key in GROUPS:
+            tab = QPushButton()
+            tab.setCheckable(True)
+            tab.setAutoDefault(False)
+            # Two lines of words, the frame and room around them.
+            tab.setStyleSheet(f"min-height: {max(40, 2 * tab.fontMetrics().lineSpacing() + 8)}px;")
+            tab.setProperty("look", "tab")
+            tab.setToolTip(say(f"due.group.{key}.full", {}))
+            tab.clicked.connect(lambda _=False, key=key: self.choose(key))
+            group.addButton(tab)
+            across.addWidget(tab, 1)
+            self.tabs[key] = tab
+        self.tabs[self.state.group].setChecked(True)
+        return across
+
+    def _narrowing(self) -> QHBoxLayout:
+        across = QHBoxLayout()
+        across.setSpacing(10)
+        find = QVBoxLayout()
+        find.setSpacing(2)
+        name = label(say("due.find", {}), wraps=False)
+        self.line = QLineEdit()
+        self.line.setMaxLength(80)
+        self.line.setPlaceholderText(say("due.find-hint", {}))
+        self.line.setAccessibleName(say("due.find", {}))
+        name.setBuddy(self.line)
+        find.addWidget(name)
+        find.addWidget(self.line)
+        across.addLayout(find, 3)
+        self.days = FigureField(say("due.days", {}), say("due.days-unit", {}), most=3650)
+        self.crib = ChoiceField(say("due.crib", {}), [], none=say("due.any-crib", {}))
+        for field in (self.days, self.crib):
+            field.changed.connect(self._narrow)
+            across.addWidget(field, 2)
+        self.line.textChanged.connect(lambda _: self._narrow())
+        return across
+
+    def _columns(self) -> list[Column[OnShelf]]:
+        def mark(row: OnShelf) -> object:
+            kind, role = rows_said.MARKS[row.row.standing.state]
+            return self._icons.setdefault((kind, role), icon(kind, role, self.shell.theme.name, 16))
+
+        return [
+            Column(say("due.head.piece", {}), lambda row: row.code, width=84),
+            Column(say("due.head.standing", {}), rows_said.standing_words, mark=mark, width=176),
+            Column(say("due.head.until", {}), rows_said.until_words, due_order, width=100),
+            Column(say("due.head.due", {}), due_words, due_order, width=112),
+            Column(say("due.head.strip", {}), due_words, due_order, width=WIDTH, tip=say("due.strip-key", {})),
+            Column(say("due.head.why", {}), rows_said.why_words, lambda row: row.row.standing.why.key, width=400),
+            Column(say("due.head.with", {}), with_whom, width=160),
+            Column(say("due.head.crib", {}), lambda row: row.row.crib, width=120),
+            Column(say("due.head.kind", {}), rows_said.kind_words, width=180),
+        ]
+
+    def _table(self) -> QTableView:
+        table = QTableView()
+        table.setModel(self.model)
+        table.setAccessibleName(say("due.list", {}))
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setAlternatingRowColors(True)
+        table.setSortingEnabled(True)
+        table.sortByColumn(3, Qt.SortOrder.AscendingOrder)
+        table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        table.verticalHeader().hide()
+        table.verticalHeader().setDefaultSectionSize(ROW_PX)
+        table.setMinimumHeight((LEAST_ROWS + 1) * ROW_PX + 8)
+        table.setWordWrap(False)
+        leave_by_tab(table)
+        for number, column in enumerate(self.model.columns):
+            table.setColumnWidth(number, column.width)
+        self._strips = StripColumn(lambda: self.shell.theme.name, lambda: self.state.site_days, table)
+        table.setItemDelegateForColumn(STRIP, self._strips)
+        # Enter on a row, or a double click, goes to the card.
+        table.activated.connect(lambda _: self._open())
+        table.selectionModel().selectionChanged.connect(lambda *_: self._enable())
+        return table
+
+    # What it shows.
+
+    def arrived(self) -> None:
+        """Ask for everything; the months ahead where there is room for them beside the list."""
+        if not self.rows:
+            self.months.setChecked(self.window().height() >= ROOM_PX)
+        self._ask()
+        self.table.setFocus()
+
+    def moved(self, subjects: frozenset[str]) -> None:
+        """Ask again."""
+        _ = subjects
+        self._ask()
+
+    def scanned(self, meant: Meant) -> bool:
+        """A piece that is scanned is chosen in the list shown; of one that is not in it, it is said why."""
+        if not meant.pieces:
+            return False
+        code = meant.pieces[0]
+        if self.model.place_of(code) >= 0:
+            self.show_code(code)
+            return True
+        row = next((one for one in self.rows if one.code == code), None)
+        action = (say("due.open", {}), lambda: self.shell.go("shelf", code))
+        self.shell.tell(self.state.not_listed(code, row), action)
+        return True
+
+    def show_code(self, code: str) -> None:
+        """Choose this piece in the list."""
+        place = self.model.place_of(code)
+        if place >= 0:
+            flags = QItemSelectionModel.SelectionFlag
+            self.table.selectionModel().setCurrentIndex(self.model.index(place, 0), flags.ClearAndSelect | flags.Rows)
+            self.table.scrollTo(self.model.index(place, 0))
+
+    def choose(self, group: str) -> None:
+        """List this group."""
+        self.state.group = group
+        self.tabs[group].setChecked(True)
+        self._narrow()
+
+    @staticmethod
+    def first_look() -> Callable[[Asked], Shelf]:
+        """What can be shown before the register is open."""
+        return lambda glance: look_at_shelf(glance, FIRST)
+
+    def show_first(self, found: Shelf) -> None:
+        """The first rows, until everything is there."""
+        if not self.rows:
+            self._fill(found, "all" if len(found.rows) == found.total else "first")
+
+    def _ask(self) -> None:
+        def read(desk: Asked) -> tuple[Shelf, list[str]]:
+            found = look_at_shelf(desk)
+            return found, rows_said.texts(found.rows)
+
+        self.shell.doors.ask(
+            read, lambda found: self._fill(found[0], "all", found[1]), self.shell.complain, owner=self, slot="list",
+            is_long=True,
+        )  # fmt: skip
+
+    def _fill(self, found: Shelf, read: Literal["first", "all"], texts: Iterable[str] = ()) -> None:
+        chosen = self._row()
+        self.rows, self._facts, self._counted = found.rows, found.facts, ()
+        self.state.take(found, read)
+        # The site's own warning days hold until somebody asks for others.
+        self.days.line.setPlaceholderText(str(self.state.site_days))
+        self.crib.set_options((one, one) for one in cribs_of(found.rows))
+        self.model.set_rows(found.rows, texts)
+        self._narrow()
+        if chosen is not None:
+            self.show_code(chosen.code)
+
+    def _narrow(self) -> None:
+        self.state.crib, self.state.words = self.crib.value() or "", self.line.text()
+        if not self.days.complaint():
+            days = self.days.value()
+            self.state.days = None if days is None else int(days)
+        self.model.set_filter(rows_said.looked_for(self.state.words), self.state.keeps())
+        self._show()
+
+    def _show(self) -> None:
+        # Counts and months ask every row: only where they can have become others, and not with each letter typed.
+        asked = (self.state.crib, self.state.within, self.state.today)
+        if asked != self._counted:
+            self._counted = asked
+            self._count()
+        standings = standings_of(self.model.shown()) if self.state.group == "overdue" else {}
+        self.listed.setText(self.state.listed(self.model.rowCount(), self.model.total, standings))
+        self._enable()
+
+    def _count(self) -> None:
+        counts: Mapping[str, int] = self.state.counts(self.rows)
+        for group, tab in self.tabs.items():
+            values = {"group": say(f"due.group.{group}", {}), "count": counts[group]}
+            tab.setText(say("due.tab", values))
+            tab.setAccessibleName(say("due.tab-said", values))
+        self._draw()
+
+    def _enable(self) -> None:
+        row = self._row()
+        self.open.setEnabled(row is not None)
+        self.export.setEnabled(self.model.rowCount() > 0 and not self.writing.is_writing)
+        self.about.setText(self.state.about(row))
+        self.about.setVisible(bool(self.rows) and not self.table.isHidden())
+
+    def _take_names(self) -> None:
+        self.state.names = self.shell.here.people
+        self.table.viewport().update()
+
+    def _draw(self) -> None:
+        from app.outputs.pictures.forecast import forecast_picture
+
+        is_drawn = bool(self.rows) and self.months.isChecked()
+        # Where there is no room for both, the months stand in the list's place, and not beside a list of one row.
+        self.table.setVisible(not is_drawn or self.window().height() >= ROOM_PX)
+        self.about.setVisible(bool(self.rows) and not self.table.isHidden())
+        if not is_drawn:
+            self.picture.show_scene(None)
+            return
+        ahead = self.state.ahead(self.rows)
+        width = float(max(700, min(1100, self.width() - 40)))
+        scene = forecast_picture(
+            ahead.past, ahead.months, ahead.later, ahead.undated, self.shell.theme.name, width=width
+        )  # fmt: skip
+        self.picture.show_scene(scene)
+
+    def _retheme(self) -> None:
+        self._icons.clear()
+        self.table.viewport().update()
+        self._draw()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """What has room beside what is another matter now."""
+        super().resizeEvent(event)
+        self._draw()
+
+    def _row(self) -> OnShelf | None:
+        chosen = self.table.selectionModel().selectedRows()
+        return self.model.row_at(chosen[0].row()) if chosen else None
+
+    def _open(self) -> None:
+        if (row := self._row()) is not None:
+            self.shell.go("shelf", row.code)
+
+    def _export(self) -> None:
+        name = say("due.file-name", {"group": self.state.group, "today": self.state.today})
+        columns = [column for number, column in enumerate(self.model.columns) if number != STRIP]
+        if (facts := self._facts) is not None:
+            self.writing.put(name, columns, self.model.shown, lambda: Filtered(self.listed.text(), facts))
+
+
+SCREEN = DueScreen

@@ -1,0 +1,54 @@
+"""Adding a piece by hand: the marks its kind may have, each asked as it is printed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues
+from app.window.form_dialog import Act, FormDialog
+from app.window.forms import ChoiceField, TextField
+from app.window.places.shelf.add_marks import OF_ALL, Marks, plain
+from app.window.shell import Shell
+from app.words.saying import say
+from app.words.vocabulary import KINDS
+
+
+class AddPiece(FormDialog):
+    """One piece with the marks printed on it; once it is saved the shelf shows it."""
+
+    def __init__(self, shell: Shell, cribs: Sequence[str]) -> None:
+        known = catalogues().kinds
+        self.code = TextField(say("shelf.add.code", {}), is_needed=True)
+        self.kind = ChoiceField(say("shelf.kind", {}), [(key, KINDS[key]) for key in known], is_needed=True)
+        self.crib = ChoiceField(say("shelf.add.crib", {}), plain(cribs), is_needed=len(cribs) > 1)
+        self.marks = Marks(lambda: shell.here.today)
+        self._offered = {kind.key: frozenset({*kind.fields, *OF_ALL}) for kind in known.values()}
+        super().__init__(
+            shell, say("shelf.add", {}), say("shelf.add.lead", {}),
+            [self.code, self.kind, self.crib, *self.marks.every()], say("shelf.add.do", {}), self._made, (),
+        )  # fmt: skip
+        # Many marks, and room for a good part of them at once.
+        self.resize(600, 600)
+        self.crib.setVisible(len(cribs) > 1)
+        self.kind.changed.connect(self._show_marks)
+        self._show_marks()
+
+    def _asked(self) -> frozenset[str]:
+        return self._offered.get(self.kind.value() or "", frozenset())
+
+    def _show_marks(self) -> None:
+        self.marks.show(self._asked())
+
+    def _made(self) -> Act:
+        from app.usecases.add_piece import add_piece
+
+        code = self.code.value() or ""
+        table = {"code": code, "kind": self.kind.value() or "", **self.marks.table(self._asked())}
+        by, crib = self._shell.here.by, self.crib.value() or ""
+        self._codes = [code]
+        return lambda desk: add_piece(desk, by, table, crib)
+
+    def _done(self, saved: Saved) -> None:
+        super()._done(saved)
+        self._shell.go("shelf", self._codes[0])

@@ -1,0 +1,209 @@
+"""One piece's card: how it stands, its due ribbon, what its marks allow, its marks, everything entered about it."""
+
+from __future__ import annotations
+
+from datetime import tzinfo
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QScrollArea,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.decision.domain.facts import Facts
+from app.decision.domain.piece import Piece
+from app.outputs.documents import history, usable
+from app.outputs.documents.due_list import why
+from app.outputs.pictures.colours import CLASS_COLOURS
+from app.outputs.pictures.scene import Scene
+from app.window.forms import ChoiceField, button, label
+from app.window.paint import SceneView, icon
+from app.window.places.shelf.history_panel import HistoryPanel, HistoryRow, history_rows
+from app.window.places.shelf.marks import marks_words
+from app.window.places.shelf.state import MARKS, not_now
+from app.window.theme import Theme
+from app.words.saying import listed, say
+from app.words.vocabulary import KINDS, STANDINGS
+
+if TYPE_CHECKING:
+    from app.outputs.documents.history import Card
+    from app.window.rows_model import RowsModel
+
+# The class system whose label colours are known (facts T1: ASTM D120, IEC/EN 60903).
+_COLOURED = "iec"
+
+
+class CardPanel(QFrame):
+    """`corrected`: an entry somebody wants to strike."""
+
+    corrected = Signal(object)
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.setProperty("look", "card")
+        self._theme = theme
+        self._card: Card | None = None
+        self._facts: Facts | None = None
+        self._zone: tzinfo | None = None
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        self._area = QScrollArea()
+        self._area.setWidgetResizable(True)
+        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._area.setAccessibleName(say("shelf.choose", {}))
+        outer.addWidget(self._area)
+        self._history = HistoryPanel()
+        theme.changed.connect(lambda _: self._draw())
+        self.show_nothing()
+
+    @property
+    def table(self) -> QTableView:
+        """The history of the piece shown."""
+        return self._history.table
+
+    @property
+    def history(self) -> RowsModel[HistoryRow]:
+        """Its rows."""
+        return self._history.rows
+
+    @property
+    def only(self) -> ChoiceField:
+        """The choice that narrows it."""
+        return self._history.only
+
+    @property
+    def code(self) -> str:
+        """The piece shown, "" for none."""
+        return "" if self._card is None else self._card.piece.code
+
+    def show_nothing(self) -> None:
+        """No piece is chosen."""
+        self._card = None
+        self._draw()
+
+    def show_card(self, card: Card, facts: Facts, zone: tzinfo) -> None:
+        """Show this piece; the same one again stays where it was scrolled to, with the entry chosen in its history."""
+        is_same = card.piece.code == self.code
+        self._card, self._facts, self._zone = card, facts, zone
+        self._draw()
+        if not is_same:
+            self._area.verticalScrollBar().setValue(0)
+
+    def _draw(self) -> None:
+        inner = QWidget()
+        down = QVBoxLayout(inner)
+        down.setContentsMargins(16, 12, 16, 12)
+        down.setSpacing(8)
+        # Taken out of what is thrown away now, and put back with the keyboard in it where it was there.
+        had_keys = self.table.hasFocus()
+        self._history.setParent(self)
+        self._history.hide()
+        if self._card is None or self._facts is None:
+            down.addWidget(label(say("shelf.choose", {}), "quiet"))
+        else:
+            self._fill(down, self._card, self._facts)
+        down.addStretch(1)
+        place = self._area.verticalScrollBar().value()
+        self._area.setWidget(inner)
+        self._area.verticalScrollBar().setValue(place)
+        if had_keys and self._history.isVisible():
+            self.table.setFocus()
+
+    def _fill(self, down: QVBoxLayout, card: Card, facts: Facts) -> None:
+        piece, standing = card.piece, card.row.standing
+        words = KINDS[piece.kind]
+        if piece.insulation_class is not None:
+            words = say("shelf.classed", {"kind": words, "class": piece.insulation_class})
+        down.addWidget(label(f"{piece.code}  {words}", "question"))
+        if piece.label:
+            down.addWidget(label(piece.label, "quiet"))
+        if piece.insulation_class is not None:
+            down.addWidget(_band(piece))
+        down.addWidget(self._standing(standing.state, why(standing)))
+        if card.out is not None:
+            until = "" if card.out.until is None else card.out.until.isoformat()
+            values = {"person": card.out.person, "until": until, "entry": str(card.out.entry)}
+            down.addWidget(label(say("shelf.out", values)))
+        for said in history.more_said(card):
+            down.addWidget(label(said))
+        if card.labels:
+            down.addWidget(label(say("shelf.labels", {"labels": listed(card.labels)}), "quiet"))
+        down.addWidget(label(say("shelf.usable", {}), "heading"))
+        if doubt := not_now(standing.state):
+            down.addWidget(label(doubt, "short"))
+        down.addWidget(label("\n".join(usable.build(piece, facts))))
+        for key in history.CAUTIONS:
+            down.addWidget(label(say(key, {}), "quiet"))
+        ribbon = SceneView()
+        ribbon.show_scene(_ribbon(card, facts, self._theme))
+        down.addWidget(ribbon)
+        marks = marks_words(piece, standing.first_issue)
+        if marks:
+            down.addWidget(label(say("shelf.marks", {}), "heading"))
+            down.addWidget(label("\n".join(marks)))
+        self._fill_history(down, card)
+
+    def _standing(self, state: str, says: str) -> QWidget:
+        kind, role = MARKS[state]
+        row = QWidget()
+        across = QHBoxLayout(row)
+        across.setContentsMargins(0, 0, 0, 0)
+        across.setSpacing(10)
+        mark = QLabel()
+        mark.setPixmap(icon(kind, role, self._theme.name, 30).pixmap(30, 30))
+        mark.setFixedWidth(32)
+        across.addWidget(mark, 0, Qt.AlignmentFlag.AlignTop)
+        words = QVBoxLayout()
+        words.setSpacing(0)
+        look = {"fit": "fit", "short": "short", "warn": "warn"}.get(role.value, "lead")
+        words.addWidget(label(STANDINGS[state], look))
+        words.addWidget(label(says))
+        across.addLayout(words, 1)
+        return row
+
+    def _fill_history(self, down: QVBoxLayout, card: Card) -> None:
+        assert self._zone is not None
+        self._history.show_rows(history_rows(card, self._zone))
+        # It is kept from card to card, with what is chosen in it; the rest of the card is made anew.
+        down.addWidget(self._history)
+        down.addWidget(button(say("shelf.correct", {}), self._correct), 0, Qt.AlignmentFlag.AlignLeft)
+        self._history.show()
+
+    def _correct(self) -> None:
+        self.corrected.emit(self._history.entry())
+
+
+def _band(piece: Piece) -> QWidget:
+    """The colour printed on the real glove, with its name: the only place where it is shown.
+
+    The colours are those of one class system; of a mark of another one, or of none that is known, nothing is claimed.
+    """
+    assert piece.insulation_class is not None
+    name, tint = CLASS_COLOURS[piece.insulation_class]
+    is_known = piece.class_system == _COLOURED
+    says = say("shelf.band", {"class": piece.insulation_class, "colour": name})
+    if not is_known:
+        says, tint = say("shelf.band-unknown", {"class": piece.insulation_class}), "#8a949e"
+    row = QWidget()
+    across = QHBoxLayout(row)
+    across.setContentsMargins(0, 0, 0, 0)
+    across.setSpacing(10)
+    band = QFrame()
+    band.setFixedSize(120, 16)
+    band.setStyleSheet(f"background: {tint}; border: 1px solid #55606b;")
+    across.addWidget(band)
+    across.addWidget(label(says, "quiet"), 1)
+    return row
+
+
+def _ribbon(card: Card, facts: Facts, theme: Theme) -> Scene:
+    from app.outputs.documents.pictures import ribbon_of
+    from app.outputs.pictures.due_ribbon import due_ribbon
+
+    return due_ribbon(ribbon_of(card.row.standing, facts.site.warning_days), theme.name, width=540.0)

@@ -1,0 +1,188 @@
+"""What the shelf shows and says: rows, their marks, what is filtered, what can be done with what is chosen."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from typing import Literal
+
+from msgspec import Struct
+
+from app.decision.domain.case.words import CLASSES
+from app.decision.judging.standing import Standing
+from app.outputs.documents.due_list import why, with_said
+from app.outputs.pictures.scene import Role, ShapeKind
+from app.usecases.look_at_shelf import OnShelf, Shelf
+from app.words.saying import limit_said, say
+from app.words.vocabulary import KINDS, STANDINGS
+
+# Standing -> the icon and colour it is shown with; the word stands beside it.
+MARKS: dict[str, tuple[ShapeKind, Role]] = {
+    "ready": (ShapeKind.TICK, Role.FIT), "check-due-today": (ShapeKind.CLOCK, Role.WARN),
+    "due-soon": (ShapeKind.CLOCK, Role.WARN), "overdue": (ShapeKind.CROSS, Role.SHORT),
+    "not-tested": (ShapeKind.CROSS, Role.SHORT), "certificate-not-seen": (ShapeKind.QUESTION, Role.SHORT),
+    "cannot-tell": (ShapeKind.QUESTION, Role.SHORT), "held": (ShapeKind.CROSS, Role.SHORT),
+    "out": (ShapeKind.DISC, Role.QUIET), "away": (ShapeKind.DISC, Role.QUIET), "lost": (ShapeKind.CROSS, Role.SHORT),
+    "withdrawn": (ShapeKind.SQUARE, Role.QUIET),
+}  # fmt: skip
+# What can be done with what is chosen -> its words on the button or in the menu.
+ACTS: Mapping[str, str] = {
+    "bench": "shelf.bench", "hold": "shelf.hold", "release": "shelf.release", "counter": "shelf.counter",
+    "seen": "shelf.seen", "bag": "shelf.bag", "alias": "shelf.alias", "withdraw": "shelf.withdraw",
+}  # fmt: skip
+# With any other standing, what the marks allow is not all there is to say.
+_FIT = frozenset({"ready", "due-soon"})
+_OF_ONE = frozenset({"bench", "alias"})
+_CLASS_ORDER = {"": -1, **{word: number for number, word in enumerate(CLASSES)}}
+_OF_A_MARK = re.compile(r"\b(class|size)\s+([0-9][0-9.,]*)", re.IGNORECASE)
+_STANDING_ORDER = {word: number for number, word in enumerate(STANDINGS)}
+
+
+class ShelfState(Struct):
+    """What is narrowed; "" narrows nothing. `read`: how much of the shelf is there to be shown so far."""
+
+    kind: str = ""
+    standing: str = ""
+    crib: str = ""
+    words: str = ""
+    read: Literal["nothing", "first", "all"] = "nothing"
+    total: int = 0
+    left_out: int = 0
+
+    def take(self, found: Shelf, read: Literal["first", "all"]) -> None:
+        """Note how much there is, and how much of it is listed."""
+        self.read, self.total = read, found.total
+        self.left_out = found.total - len(found.rows) if read == "all" else 0
+
+    def keeps(self) -> Callable[[OnShelf], bool] | None:
+        """Which rows the choices keep; None where nothing is chosen, so that nobody asks each row."""
+        if not (self.kind or self.standing or self.crib):
+            return None
+        return self._keeps
+
+    def _keeps(self, row: OnShelf) -> bool:
+        one = row.row.standing
+        return (
+            (not self.kind or one.piece.kind == self.kind)
+            and (not self.standing or one.state == self.standing)
+            and (not self.crib or row.row.crib == self.crib)
+        )
+
+    def filtered(self, shown: int, listed: int) -> str:
+        """How many are shown of how many, and by what; what is not there to be shown is said beside it."""
+        if self.read == "nothing":
+            return say("shelf.reading", {})
+        if not self.total:
+            return say("shelf.empty", {})
+        says = [self._counted(shown, listed)]
+        if self.read == "first" and listed < self.total:
+            says.append(say("shelf.first", {"listed": listed, "total": self.total}))
+        if self.left_out:
+            says.append(say("shelf.left-out", {"count": self.left_out}))
+        return " ".join(says)
+
+    def _counted(self, shown: int, listed: int) -> str:
+        parts = [
+            *([KINDS[self.kind]] if self.kind else []), *([STANDINGS[self.standing]] if self.standing else []),
+            *([self.crib] if self.crib else []), *([f'"{self.words}"'] if self.words.strip() else []),
+        ]  # fmt: skip
+        if not parts:
+            return say("shelf.all", {"total": listed})
+        key = "shelf.filtered" if shown else "shelf.none-left"
+        return say(key, {"shown": shown, "total": listed, "by": ", ".join(parts)})
+
+
+def why_not(act: str, count: int) -> str:
+    """Why an act cannot be done with this many pieces chosen, "" where it can."""
+    if not count:
+        return say("shelf.choose", {})
+    return say("shelf.one-only", {"count": count}) if count > 1 and act in _OF_ONE else ""
+
+
+def chosen_words(count: int) -> str:
+    """What stands above the card of the first where several are chosen."""
+    return say("shelf.several", {"count": count}) if count > 1 else ""
+
+
+def not_now(standing: str) -> str:
+    """What stands before the figures of the marks of a piece that may not be used as it stands; "" where it may."""
+    return "" if standing in _FIT else say("shelf.not-now", {"standing": standing})
+
+
+def kind_words(row: OnShelf) -> str:
+    """The kind in words."""
+    return KINDS[row.row.standing.piece.kind]
+
+
+def standing_words(row: OnShelf) -> str:
+    """The standing in words."""
+    return STANDINGS[row.row.standing.state]
+
+
+def standing_order(row: OnShelf) -> int:
+    """Standings sort from ready to withdrawn, not by the alphabet."""
+    return _STANDING_ORDER[row.row.standing.state]
+
+
+def class_order(row: OnShelf) -> int:
+    """Classes sort as they rise: 00 comes before 0. What has none comes first."""
+    return _CLASS_ORDER[row.insulation_class]
+
+
+def size_order(row: OnShelf) -> float:
+    """Sizes sort as figures: 9.5 comes before 10. What has none comes first."""
+    return float(row.size or -1)
+
+
+def until_words(row: OnShelf) -> str:
+    """The last good day, "" where no date is known."""
+    day = row.row.standing.use_until
+    return "" if day is None else day.isoformat()
+
+
+def why_words(row: OnShelf) -> str:
+    """Why it stands so, made only for what is on the screen."""
+    return why(row.row.standing)
+
+
+def with_words(row: OnShelf) -> str:
+    """With whom, or in which crib."""
+    return with_said(row.row) or row.row.crib
+
+
+def searched(row: OnShelf, reasons: dict[int, str] | None = None) -> str:
+    """What a filter looks in. `reasons`: sentences made before, by the very reason they were made of."""
+    one = row.row.standing
+    return (
+        f"{one.piece.code} {row.label} {KINDS[one.piece.kind]} {STANDINGS[one.state]} {row.insulation_class} "
+        f"class:{row.insulation_class}; {row.size} size:{row.size}; {with_said(row.row)} {one.holder} {row.row.crib} "
+        f"{until_words(row)} {_reason(one, {} if reasons is None else reasons)}"
+    )
+
+
+def _reason(one: Standing, reasons: dict[int, str]) -> str:
+    """The words of the reason without its piece; of a date alone, the words of what decides it."""
+    note = one.why
+    if note.key.startswith("standing."):
+        return limit_said(one.decides)
+    if id(note) not in reasons:
+        reasons[id(note)] = say(note.key, {**note.values, "subject": ""})
+    return reasons[id(note)]
+
+
+def looked_for(words: str) -> str:
+    """What is typed as the list looks for it: "class 00" and "size 10" mean that class and size and no other figure."""
+    return _OF_A_MARK.sub(lambda found: f"{found[1]}:{found[2].replace(',', '.')};", words)
+
+
+def texts(rows: Iterable[OnShelf]) -> list[str]:
+    """What a filter looks in, row by row, as the list keeps it; made in the register's thread for a whole shelf."""
+    # The rows keep their reasons alive meanwhile, so that each of them is the only one under its number.
+    reasons: dict[int, str] = {}
+    return [searched(row, reasons).casefold() for row in rows]
+
+
+def kinds_of(rows: Iterable[OnShelf]) -> list[tuple[str, str]]:
+    """The kinds there are pieces of, as key and words, in the order of the trade's list."""
+    there = {row.row.standing.piece.kind for row in rows}
+    return [(key, words) for key, words in KINDS.items() if key in there]

@@ -1,0 +1,259 @@
+"""Beginning a register: one page, filled in from top to bottom, looked over, and made in one piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from app.compose import BadRow, begin, look_where, write_left_out
+from app.decision.domain.errors import BadInput, CuffdateError
+from app.usecases.begin_register import Beginning
+from app.window.desktop import own_folder
+from app.window.forms import ChoiceField, Field, FigureField, TextField, button, card, label
+from app.window.places.start.kit import KitPart
+from app.window.places.start.state import (
+    BeginState,
+    about_set,
+    cannot_serve,
+    check_file_name,
+    least_margin,
+    margin_example,
+    most_margin,
+    sets_offered,
+)
+from app.window.shell import Shell
+from app.words.saying import say, say_here
+
+# Where it lies, what to tell, and whether that has to be read before going on.
+Made = Callable[[Path, str, bool], None]
+
+
+class FileNameField(TextField):
+    """A name a file can have."""
+
+    def value(self) -> str | None:
+        """The name, without its folder."""
+        written = super().value()
+        if written is not None:
+            check_file_name(written)
+        return written
+
+
+class BeginPage(QWidget):
+    """`left`: somebody goes back to the choices; what is filled in stays."""
+
+    left = Signal()
+
+    def __init__(self, shell: Shell, made: Made) -> None:
+        super().__init__()
+        self.shell = shell
+        self.state = BeginState(folder=own_folder())
+        self._made = made
+        self._is_making = False
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(8)
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        inner = QWidget()
+        self.area.setWidget(inner)
+        outer.addWidget(self.area, 1)
+        down = QVBoxLayout(inner)
+        down.setContentsMargins(0, 0, 8, 0)
+        down.setSpacing(12)
+        self.kit = KitPart(shell, self.state)
+        for part in (self._where(), self._who(), self._rules(), self._crib(), self.kit, self._review()):
+            down.addWidget(part)
+        down.addStretch(1)
+        outer.addLayout(self._keys())
+        self._fields: tuple[Field[str] | FigureField, ...] = (
+            self.file, self.code, self.name, self.role, self.rule_set, self.margin, self.crib,
+        )  # fmt: skip
+        for field in self._fields:
+            field.changed.connect(self._changed)
+        self.file.changed.connect(self._look_where)
+        self.crib.changed.connect(self.kit.show_cribs)
+        self.rule_set.changed.connect(self.kit.look_for_certificates)
+        self.kit.changed.connect(self._changed)
+        self._changed()
+
+    def arrived(self) -> None:
+        """Begin at the top."""
+        self.file.editor.setFocus()
+
+    # What it is made of.
+
+    def _where(self) -> QWidget:
+        frame, down = card()
+        down.addWidget(label(say("start.where", {}), "lead"))
+        self.file = FileNameField(say("start.file", {}), hint=say("start.file-hint", {}), is_needed=True)
+        down.addWidget(self.file)
+        across = QHBoxLayout()
+        self.folder = label("", "quiet")
+        across.addWidget(self.folder, 1)
+        across.addWidget(button(say("start.folder-choose", {}), self._choose_folder))
+        down.addLayout(across)
+        self.refused = label("", "short")
+        self.refused.hide()
+        down.addWidget(self.refused)
+        return frame
+
+    def _who(self) -> QWidget:
+        frame, down = card()
+        down.addWidget(label(say("start.who", {}), "lead"))
+        down.addWidget(label(say("start.who.says", {}), "quiet"))
+        self.code = TextField(say("start.code", {}), is_needed=True)
+        self.name = TextField(say("start.name", {}))
+        self.role = TextField(say("start.role", {}))
+        across = QHBoxLayout()
+        for field in (self.code, self.name, self.role):
+            across.addWidget(field, 1, Qt.AlignmentFlag.AlignTop)
+        down.addLayout(across)
+        return frame
+
+    def _rules(self) -> QWidget:
+        frame, down = card()
+        down.addWidget(label(say("start.rules", {}), "lead"))
+        self.rule_set = ChoiceField(say("start.rule-set", {}), sets_offered(), is_needed=True)
+        down.addWidget(self.rule_set)
+        # Not among the quiet lines: whoever chooses the set in a hurry must see it.
+        self.notice = label("", "short")
+        down.addWidget(self.notice)
+        self.about = label("", "quiet")
+        down.addWidget(self.about)
+        down.addWidget(label(margin_example()))
+        self.margin = FigureField(
+            say("start.margin", {}), "%", least=least_margin(), most=most_margin(), hint=say("start.margin-hint", {})
+        )
+        down.addWidget(self.margin)
+        return frame
+
+    def _crib(self) -> QWidget:
+        frame, down = card()
+        down.addWidget(label(say("start.crib", {}), "lead"))
+        self.crib = TextField(say("start.crib-name", {}), hint=say("start.crib-hint", {}))
+        down.addWidget(self.crib)
+        return frame
+
+    def _review(self) -> QWidget:
+        frame, down = card()
+        down.addWidget(label(say("start.review", {}), "lead"))
+        self.review = label("")
+        down.addWidget(self.review)
+        return frame
+
+    def _keys(self) -> QHBoxLayout:
+        across = QHBoxLayout()
+        across.setSpacing(14)
+        across.addWidget(button(say("start.back-to-choices", {}), self.left.emit))
+        # Beside the button and not at the end of the page: why it cannot be pressed is always seen.
+        self.missing = label("", "short")
+        across.addWidget(self.missing, 1)
+        self.make = button(say("start.make", {}), self._make, "counter")
+        across.addWidget(self.make)
+        return across
+
+    # What is filled in.
+
+    def _changed(self) -> None:
+        state = self.state
+        wrong = [text for field in self._fields if (text := _wrong(field))]
+        state.file_name, state.code = _taken(self.file), _taken(self.code)
+        state.name, state.role_words = _taken(self.name), _taken(self.role)
+        state.rule_set, state.crib = _taken(self.rule_set), _taken(self.crib)
+        margin = None if _wrong(self.margin) else self.margin.value()
+        state.margin_percent = None if margin is None else int(margin)
+        self.folder.setText(say("start.folder", {"folder": str(state.folder)}))
+        notice = cannot_serve(state.rule_set)
+        self.notice.setText(notice)
+        self.notice.setVisible(bool(notice))
+        self.about.setText(about_set(state.rule_set))
+        lines = state.review()
+        self.review.setText("\n".join(lines))
+        self.review.setVisible(bool(lines))
+        missing = [] if wrong else state.missing()
+        said = say("start.missing", {"what": "; ".join(missing)}) if missing else " ".join(wrong)
+        self.missing.setText(said)
+        self.make.setEnabled(not said and not self._is_making)
+
+    def _look_where(self) -> None:
+        """Whether the name is taken or the folder closed is asked at once, not when all else is filled in."""
+        state = self.state
+        if not state.file_name:
+            self._where_looked("")
+            return
+        path = state.path
+        self.shell.doors.aside(
+            lambda: look_where(path), lambda _: self._where_looked(""),
+            lambda fault: self._where_looked(say_here(fault)), owner=self,
+            slot="where",
+        )  # fmt: skip
+
+    def _where_looked(self, refused: str) -> None:
+        self.state.refused_where = refused
+        self.refused.setText(refused)
+        self.refused.setVisible(bool(refused))
+        self._changed()
+
+    def _choose_folder(self) -> None:
+        self.shell.ask.folder(say("start.folder-choose", {}), self.take_folder)
+
+    def take_folder(self, folder: Path) -> None:
+        """Put the register into this folder."""
+        self.state.folder = folder
+        self._changed()
+        self._look_where()
+
+    # What is made.
+
+    def _make(self) -> None:
+        self._is_making = True
+        self.make.setEnabled(False)
+        state = self.state
+        path, beginning, sheet, bad, encoding = state.path, state.beginning(), state.sheet, state.bad, state.encoding
+        self.shell.tell(say("start.making", {"file": str(path)}), kind="wait")
+        self.shell.doors.aside(
+            lambda: _made_at(path, beginning, sheet, bad, encoding), lambda told: self._done(path, told), self._failed,
+            owner=self, slot="make",
+        )  # fmt: skip
+
+    def _done(self, path: Path, told: str) -> None:
+        self._is_making = False
+        self._made(path, told, bool(self.state.bad))
+
+    def _failed(self, fault: CuffdateError) -> None:
+        self._is_making = False
+        self._changed()
+        self._look_where()
+        self.shell.complain(fault)
+
+
+def _made_at(
+    path: Path, beginning: Beginning, sheet: Path | None, bad: tuple[BadRow, ...], encoding: str | None
+) -> str:
+    """Make it, then write the rows left out; answers what to tell. A register that is made stays made."""
+    begin(path, beginning)
+    if sheet is None or not bad:
+        return say("start.made", {"file": str(path)})
+    try:
+        left = write_left_out(sheet, bad, encoding)
+    except CuffdateError as fault:
+        return say("start.made-not-left-out", {"file": str(path), "why": say_here(fault)})
+    return say("start.made-left-out", {"file": str(path), "left": ", ".join(str(one) for one in left)})
+
+
+def _wrong(field: Field[str] | FigureField) -> str:
+    """What is wrong with a field that is filled in."""
+    try:
+        field.value()
+    except BadInput:
+        return field.complaint()
+    return ""
+
+
+def _taken(field: Field[str]) -> str:
+    return "" if _wrong(field) else field.value() or ""

@@ -1,0 +1,49 @@
+"""What is told at the foot of the window: what was saved, what went wrong, where a scan could not land."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from app.decision.domain.errors import CuffdateError
+from app.window.shell import Action, Shell
+from app.window.strip import Strip
+from app.words.saying import say, say_here
+
+if TYPE_CHECKING:
+    from app.decision.judging.answers import Saved
+
+
+class Telling:
+    """Puts words for what happened into the strip."""
+
+    def __init__(self, strip: Strip, shell: Shell) -> None:
+        self._strip = strip
+        self._shell = shell
+
+    def tell(self, text: str, *actions: Action, kind: str = "told", is_heard: bool = False) -> None:
+        """Say something; `kind`: done, wrong, told, wait."""
+        self._strip.show_line(kind, text, actions, is_heard=is_heard)
+
+    def complain(self, fault: CuffdateError) -> None:
+        """Say what went wrong and what to do now."""
+        self.alarmed(say_here(fault))
+
+    def saved(self, saved: Saved, codes: Iterable[str], *, said: str = "") -> None:
+        """Say what was saved under which number, and offer to correct it; `said` in place of the plain words."""
+        from app.outputs.documents.saved import lines
+        from app.window.correct import CorrectDialog
+
+        about = list(codes)
+        actions: list[Action] = []
+        if saved.entries:
+            actions.append((say("window.correct", {}), lambda: CorrectDialog.put(self._shell, saved.entries, about)))
+        self._strip.show_line("done", said or " ".join(lines(saved)), actions, is_heard=True)
+
+    def alarmed(self, text: str) -> None:
+        """Say something that must not be missed."""
+        self._strip.show_line("wrong", text, is_heard=True)
+
+    def scan_refused(self, key: str, code: str) -> None:
+        """Say why a scan was not taken."""
+        self.alarmed(say(key, {"thing": code}))

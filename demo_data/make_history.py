@@ -139,12 +139,12 @@ def job(kit: Kit, day: date, *, forgotten: bool) -> list[Act]:
     # Two kits share a detector; the second of a day starts when the first is back.
     hour = 13 if kit.person == "P06" else 7
     checks = [
-        ("log", "look-over", kit.protectors, kit.barrier, kit.locks, kit.unit),
-        ("log", "look-over", kit.detector, "caps=present"),
+        ("log", "inspection", kit.protectors, kit.barrier, kit.locks, kit.unit),
+        ("log", "inspection", kit.detector, "caps=present"),
         ("log", "air-test", kit.gloves, "left=passed", "right=passed", "inflation=1.2"),
         ("log", "self-test", kit.detector, "result=passed"),
         ("log", "self-test", kit.unit, "result=passed"),
-        ("log", "look-over", kit.gloves, "clearance_mm=50"),
+        ("log", "inspection", kit.gloves, "clearance_mm=50"),
     ]
     out = (
         "issue",
@@ -188,9 +188,9 @@ def stories(rows: list[dict[str, str]]) -> list[Act]:
          "result=passed", f"lab={FELLSIDE}", "method=EN 60903", "certificate=FD/2025/371"),
         ("2025-03-26 09:20", OFFICER, "release", "G015"),
         # Leads come back with the inner colour showing; the lead is replaced and looked over by a second person.
-        ("2024-11-12 07:00", KEEPER, "log", "look-over", "L004", "--defect", "L004:inner-colour-visible"),
+        ("2024-11-12 07:00", KEEPER, "log", "inspection", "L004", "--defect", "L004:inner-colour-visible"),
         ("2024-11-14 07:00", KEEPER, "repair", "L004", "kind=repaired", "repair=new leads"),
-        ("2024-11-14 07:30", "P05", "log", "look-over", "L004"),
+        ("2024-11-14 07:30", "P05", "log", "inspection", "L004"),
         ("2024-11-14 07:40", KEEPER, "release", "L004"),
         # Dropped from a scissor lift: a test that names it, then released.
         ("2025-01-20 14:00", "P03", "log", "event", "G032", "kind=dropped"),
@@ -204,7 +204,7 @@ def stories(rows: list[dict[str, str]]) -> list[Act]:
         ("2025-08-11 07:00", KEEPER, "taken-without-issue", "G010", "P006", "--person", "P02", "--on", "2025-08-10"),
         ("2025-08-11 07:10", KEEPER, "return", "G010", "P006"),
         ("2025-08-11 07:30", "P02", "log", "air-test", "G010", "left=passed", "right=passed", "inflation=1.2"),
-        ("2025-08-11 07:32", "P02", "log", "look-over", "P006"),
+        ("2025-08-11 07:32", "P02", "log", "inspection", "P006"),
         ("2025-08-11 07:40", OFFICER, "release", "G010", "P006"),
         # A slip of the pen, put right.
         ("2025-10-20 08:00", KEEPER, "log", "event", "G033", "kind=wet"),

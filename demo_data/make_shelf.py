@@ -260,7 +260,7 @@ def checks_text() -> str:
     for row in pieces.rows(pieces.CHECKED):
         at = clock.strftime("%H:%M")
         head = f'\n[[records]]\npiece = "{row["code"]}"\non = {DEMO_DAY}\nat = "{at}"\n'
-        look = f'{head}what = "look-over"\ndefects = []\n'
+        look = f'{head}what = "inspection"\ndefects = []\n'
         letter = row["code"][0]
         if letter == "G":
             inflated = 'left = "passed"\nright = "passed"\ninflation = 1.25\n'

@@ -273,7 +273,7 @@ def single_faults(sheet: dict[tuple[str, int], Row], depot: Toml, expected: Toml
         "calibration_overdue": codes(
             [r for r in names.values() if r.get("calibrated") and first_day(r["calibrated"]) <= year_ago]
         ),
-        "look_over_overdue": codes([r for r in names.values() if r.get("look") and first_day(r["look"]) <= year_ago]),
+        "inspection_overdue": codes([r for r in names.values() if r.get("look") and first_day(r["look"]) <= year_ago]),
         "no_maximum_ac_input": codes([r for r in names.values() if r["code"][0] in "ND" and not r["input_ac"]]),
         "no_voltage_mark": codes([r for r in names.values() if r["code"][0] in "XH" and not r["mark"]]),
         "no_category_mark": codes([r for r in names.values() if r["code"][0] in "NDLT" and not r["marks"]]),

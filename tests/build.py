@@ -23,7 +23,7 @@ Table = dict[str, Any]
 
 
 def look(**more: Any) -> Table:
-    return {"what": "look-over", "on": DAY, "at": "07:00", "defects": [], **more}
+    return {"what": "inspection", "on": DAY, "at": "07:00", "defects": [], **more}
 
 
 def gloves(code: str = "G1", **more: Any) -> Table:

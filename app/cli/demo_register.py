@@ -16,7 +16,7 @@ from app.cli.arguments import module_of, parsed
 from app.compose import new_desk, put_in_place, read_rows, read_text
 from app.decision.domain.calendar import Day
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import AnyRecord, Calibration, ElectricalTest, Hold, LookOver, Withdrawal
+from app.decision.domain.record import AnyRecord, Calibration, ElectricalTest, Hold, Inspection, Withdrawal
 from app.intake.register_sheet import SheetRow
 from app.outputs.documents.worked_case import record_keys
 from app.usecases.hold_piece import hold_piece
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 FIRST = datetime(2024, 3, 4, 7, 0, tzinfo=UTC)
 KEEPER = "P01"
-_LOGGED = {LookOver: "look-over", Calibration: "calibration"}
+_LOGGED = {Inspection: "inspection", Calibration: "calibration"}
 
 
 class _Clock:

@@ -6,16 +6,17 @@ import argparse
 
 from app.cli.arguments import DONE
 from app.cli.register_arguments import add_store, defects_of, desk_of, show_saved, table_of
+from app.decision.domain import former
 from app.decision.domain.errors import BadInput
 
 HELP = "log a test, a check or an event; a failed test or a defect holds the piece at once"
-SORTS = ("electrical-test", "air-test", "look-over", "calibration", "self-test", "event")
+SORTS = ("electrical-test", "air-test", "inspection", "calibration", "self-test", "event")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What log takes."""
     add_store(parser)
-    parser.add_argument("what", choices=SORTS)
+    parser.add_argument("what", choices=SORTS, type=lambda word: former.RECORDS.get(word, word))
     parser.add_argument(
         "words", nargs="+", metavar="CODE|KEY=VALUE",
         help="the piece (a look-over takes a scanned list), then keys of a worked case: left=passed right=passed "
@@ -28,18 +29,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Enter it; 0 whatever the result: a failed test is an entry like any other."""
-    from app.usecases.log_check import log_check, look_over_list
+    from app.usecases.log_check import inspect_list, log_check
     from app.usecases.log_electrical_test import log_electrical_test
 
     codes = [word for word in args.words if "=" not in word]
     table = table_of(word for word in args.words if "=" in word)
     if not codes:
         raise BadInput("log.no-piece", thing=args.what)
-    if args.what != "look-over" and len(codes) > 1:
+    if args.what != "inspection" and len(codes) > 1:
         raise BadInput("log.one-piece", thing=", ".join(codes))
     with desk_of(args) as desk:
-        if args.what == "look-over":
-            saved = look_over_list(desk, args.by, codes, defects_of(args.defect), table)
+        if args.what == "inspection":
+            saved = inspect_list(desk, args.by, codes, defects_of(args.defect), table)
         elif args.what == "electrical-test":
             saved = log_electrical_test(desk, args.by, codes[0], table)
         else:

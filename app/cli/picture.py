@@ -51,7 +51,7 @@ def write_due(names: Iterable[str], answer: DueAnswer, heading: str) -> None:
         from app.outputs.pictures.due_sheet import due_sheet
 
         if len(answer.rows) == 1:
-            return due_ribbon(ribbon_of(answer.rows[0].standing, answer.facts.site.warning_days))
+            return due_ribbon(ribbon_of(answer.rows[0].status, answer.facts.site.warning_days))
         return due_sheet(due_sheet_of(answer, heading))
 
     _write(names, draw)

@@ -9,13 +9,14 @@ from collections.abc import Sequence
 from app import __version__
 from app.cli.arguments import FAULT, WRONG_INPUT, module_of, parsed
 from app.cli.output import complain, show_lines
+from app.decision.domain import former
 from app.decision.domain.errors import BadInput, ProgramFault, StoreTrouble
 from app.words.saying import say
 
 COMMANDS = (
     "check", "issue", "return", "due", "show", "history", "log", "confirm", "hold", "release", "repair", "withdraw",
-    "hand-over", "reserve", "transfer", "taken-without-issue", "stocktake", "recall", "bag", "alias", "pair-anew",
-    "correct", "add", "load", "rules", "rule-pages", "verify", "judge", "work-out", "demo", "self-check",
+    "hand-over", "reserve", "transfer", "taken-without-issue", "stocktake", "recall", "bag", "alias", "make-pair",
+    "correct", "add", "load", "rules", "rule-pages", "verify", "judge", "calculate", "demo", "self-check",
 )  # fmt: skip
 
 
@@ -53,7 +54,7 @@ def _run(argv: Sequence[str]) -> int:
     if argv[0] == "--version":
         show_lines([f"Cuffdate {__version__}"])
         return 0
-    name = argv[0]
+    name = former.COMMANDS.get(argv[0], argv[0])
     if name not in COMMANDS:
         raise BadInput("unknown.command", thing=name, known=", ".join(COMMANDS))
     return int(module_of(name).run(parsed(name, argv[1:])))

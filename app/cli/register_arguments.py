@@ -28,7 +28,7 @@ _WORDS = frozenset(
 )  # fmt: skip
 _LISTS = frozenset(
     {
-        "categories", "defects", "harmless", "scopes", "glove_sizes", "labs", "rule_sets", "confirmed_in_print",
+        "categories", "defects", "notes", "scopes", "glove_sizes", "labs", "rule_sets", "confirmed_in_print",
         "remaining_mm",
     }
 )  # fmt: skip

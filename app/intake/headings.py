@@ -127,7 +127,7 @@ lab: lab | laboratory | test lab | test house | tested by | testing lab | test l
 calibrated_on: calibration | calibrated | calibration date | last calibration | cal date | last cal | calibrated on
     | date calibrated | last calibrated | date of calibration | date of last calibration
 calibration_result: calibration result | cal result
-looked_over_on: looked over on | looked over | last look over date | look over | look over date | last look over | yearly look over | annual look over | inspection |
+inspected_on: looked over on | looked over | last look over date | look over | look over date | last look over | yearly look over | annual look over | inspection |
     inspected | last inspection | inspection date | last inspected | visual | visual check | last visual | visual
     inspection | inspected on | yearly inspection | annual inspection | annual check | yearly check | last visual
     inspection | date inspected | date of inspection

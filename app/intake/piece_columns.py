@@ -72,7 +72,7 @@ _OF: dict[str, frozenset[str]] = (
     }
 )
 _EVERY_KIND = frozenset(
-    {"crib", "custody", "status", "status_on", "result", "calibration_result", "looked_over_on", "quantity", "batch"}
+    {"crib", "custody", "status", "status_on", "result", "calibration_result", "inspected_on", "quantity", "batch"}
 )
 
 # Neither dates nor codes nor results are ever taken from the row above.
@@ -88,7 +88,7 @@ NEVER_FILLED = frozenset(
         "tested_or_calibrated_on",
         "calibrated_on",
         "calibration_result",
-        "looked_over_on",
+        "inspected_on",
         "status",
         "status_on",
         "custody",
@@ -103,7 +103,7 @@ DATES = frozenset(
         "previous_on",
         "tested_or_calibrated_on",
         "calibrated_on",
-        "looked_over_on",
+        "inspected_on",
         "status_on",
     }
 )
@@ -267,7 +267,7 @@ PARSERS: dict[str, Callable[[Cell, Reading], object]] = {
     "tested_on": _test_day,
     "previous_on": _test_day,
     "calibrated_on": _test_day,
-    "looked_over_on": _test_day,
+    "inspected_on": _test_day,
     "status_on": lambda cell, reading: day(cell, reading.order),
     "result": lambda cell, _: cells.result(cell),
     "previous_result": lambda cell, _: cells.result(cell),

@@ -269,7 +269,7 @@ class PieceRow:
         return records
 
     def _undated(self, *columns: str) -> None:
-        if self.values.get("looked_over_on") is not None or self.values.get("calibrated_on") is not None:
+        if self.values.get("inspected_on") is not None or self.values.get("calibrated_on") is not None:
             columns = tuple(c for c in columns if c != "result")
         given = next((c for c in columns if self.values.get(c) is not None), None)
         if given:
@@ -336,9 +336,9 @@ class PieceRow:
         elif calibration == "failed":
             records.append({"what": "hold", "on": self.on, "why": "failed"})
         if not is_spoken and values.get("result") == "failed":
-            records.append({"what": "hold", "on": values.get("looked_over_on") or self.on, "why": "failed"})
-        elif values.get("looked_over_on") is not None:
-            records.append({"what": "look-over", "on": values["looked_over_on"], "defects": []})
+            records.append({"what": "hold", "on": values.get("inspected_on") or self.on, "why": "failed"})
+        elif values.get("inspected_on") is not None:
+            records.append({"what": "inspection", "on": values["inspected_on"], "defects": []})
         return records
 
     def _standing(self) -> list[dict[str, object]]:

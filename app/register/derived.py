@@ -18,8 +18,8 @@ from app.register.driver import first
 if TYPE_CHECKING:
     from sqlalchemy.engine import Connection
 
-# Standings hold for one way of judging; a change of what lasts in a standing adds one here.
-EDITION = 3
+# Statuses hold for one way of judging; a change of what lasts in a standing adds one here.
+EDITION = 4
 
 
 def rules_digest(site: SiteRules, rule_sets: Sequence[RuleSet]) -> str:

@@ -3,4 +3,4 @@
 from __future__ import annotations
 
 APPLICATION_ID = 0x43756664
-SCHEMA = 1
+SCHEMA = 2

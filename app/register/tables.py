@@ -137,7 +137,7 @@ RECORD = _journaled(
     _col("right_ua", Microamperes()), _col("soaked", YesNo()), _col("breakdown", YesNo()), _col("after", Words()),
     _col("certificate_names_piece", YesNo()), _col("lab", Words()), _col("certificate", Words()),
     _col("method", Words()), _col("confirmed_seen", YesNo()), _col("left", Words()), _col("right", Words()),
-    _col("inflation_c", Hundredths()), _col("defects", _list()), _col("harmless", _list()), _col("caps", Words()),
+    _col("inflation_c", Hundredths()), _col("defects", _list()), _col("notes", _list()), _col("caps", Words()),
     _col("clearance_um", Micrometres()), _col("jack", Words()), _col("kind", Words()), _col("place", Words()),
     _col("repair", Words()), _col("remaining_mm", _numbers()), _col("to", Words()), _col("why", Words()),
     _col("by", Words()), _col("until_day", IsoDay()),
@@ -168,19 +168,19 @@ STOCKTAKE = _journaled(
 )  # fmt: skip
 
 # Derived from the rows above and never journaled; verify works them out again.
-STANDING = Table(
-    "standing", METADATA, _col("piece", Words(), needed=True), _col("folded", Words(), needed=True),
+STATUS = Table(
+    "status", METADATA, _col("piece", Words(), needed=True), _col("folded", Words(), needed=True),
     _col("revision", WholeNumber(), needed=True), _col("crib", Words(), needed=True),
     _col("kind", Words(), needed=True), _col("state", Words(), needed=True), _col("why", Words(), needed=True),
     _col("due_on", IsoDay()), _col("decides", Words(), needed=True), _col("counted_from", IsoDay()),
     _col("checked_on", IsoDay()), _col("unchecked", Words()), _col("holder", Words(), needed=True),
     _col("place", Words(), needed=True),
-    PrimaryKeyConstraint("piece", name="standing_key"), UniqueConstraint("folded", name="standing_folded"),
+    PrimaryKeyConstraint("piece", name="status_key"), UniqueConstraint("folded", name="status_folded"),
     sqlite_strict=True,
 )  # fmt: skip
-Index("standing_due", STANDING.c.due_on, STANDING.c.piece)
-Index("standing_state", STANDING.c.state, STANDING.c.due_on, STANDING.c.piece)
-Index("standing_kind", STANDING.c.kind, STANDING.c.crib, STANDING.c.state, STANDING.c.piece)
+Index("status_due", STATUS.c.due_on, STATUS.c.piece)
+Index("status_state", STATUS.c.state, STATUS.c.due_on, STATUS.c.piece)
+Index("status_kind", STATUS.c.kind, STATUS.c.crib, STATUS.c.state, STATUS.c.piece)
 OUT_NOW = Table(
     "out_now", METADATA, _col("piece", Words(), needed=True), _col("book", Words(), needed=True),
     _col("entry", WholeNumber(), needed=True), _col("person", Words(), needed=True), _col("until_day", IsoDay()),

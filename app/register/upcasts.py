@@ -8,8 +8,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 Content = dict[str, object]
+
+
+def _record_to_2(content: Content) -> Content:
+    renamed = {("notes" if key == "harmless" else key): value for key, value in content.items()}
+    return renamed | ({"what": "inspection"} if content.get("what") == "look-over" else {})
+
+
 #: revision -> (kind of line -> step to the next revision). Revision 1 is the first.
-STEPS: Mapping[int, Mapping[str, Callable[[Content], Content]]] = {}
+STEPS: Mapping[int, Mapping[str, Callable[[Content], Content]]] = {1: {"record": _record_to_2}}
 
 
 def upcast(kind: str, revision: int, content: Content, to: int) -> Content:

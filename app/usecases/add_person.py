@@ -16,7 +16,7 @@ from app.register.verify import name_digest
 from app.register.writes.people import keep_name
 from app.register.writes.rows import person_row
 from app.usecases.desk import Desk
-from app.usecases.said_before import standing_line
+from app.usecases.said_before import status_line
 
 
 def add_person(desk: Desk, by: str, table: Table) -> Saved:
@@ -35,7 +35,7 @@ def add_person(desk: Desk, by: str, table: Table) -> Saved:
 def _is_new(unit: Unit, table: Table) -> None:
     """BadInput where the same person has entered the very same of them, the name included."""
     person, words = read(table)
-    stood = standing_line(unit, "person", person.code, person_row(person, words, 1, None), ("revision", "name_digest"))
+    stood = status_line(unit, "person", person.code, person_row(person, words, 1, None), ("revision", "name_digest"))
     if stood is None:
         return
     name, kept = table.get("name"), unit.read(names_kept).get(person.code)

@@ -19,7 +19,7 @@ from app.register.reads import names, register
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
 from app.register.writes.rows import piece_row, record_row
-from app.register.writes.standings import new_piece, put_standings
+from app.register.writes.statuses import new_piece, put_statuses
 from app.usecases.desk import Desk
 from app.usecases.entering import day_of, known_code, on_day
 
@@ -80,7 +80,7 @@ def put_pieces(desk: Desk, unit: Unit, added: Iterable[tuple[Piece, str]]) -> No
             unit.add(crib, "record", piece.code, record_row(piece.code, dated))
         standings.append(new_piece(piece, crib, 1))
         unit.touch([piece.code])
-    put_standings(unit.connection, standings)
+    put_statuses(unit.connection, standings)
 
 
 def _is_not_out(piece: Piece, today: date) -> None:
@@ -98,5 +98,5 @@ def revise_piece(unit: Unit, kept: Kept, piece: Piece, crib: str) -> None:
     unit.add(crib, "piece", piece.code, piece_row(replace(piece, records=()), crib, revision))
     unit.flush()
     unit.forget(piece.code)
-    put_standings(unit.connection, [new_piece(piece, crib, revision)])
+    put_statuses(unit.connection, [new_piece(piece, crib, revision)])
     unit.touch([piece.code])

@@ -14,7 +14,7 @@ from app.decision.domain.record import ElectricalTest
 from app.decision.domain.register import Depot
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues, rule_sets_of
-from app.decision.judging.standing import waits_for_certificate
+from app.decision.judging.status import waits_for_certificate
 from app.intake.register_sheet import SheetRow
 from app.usecases.add_crib import add_crib
 from app.usecases.add_person import add_person

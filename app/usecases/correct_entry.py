@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 from app.decision.domain.case.pieces import RECORDS, read_piece, read_record
 from app.decision.domain.electrical_test import Note
-from app.decision.domain.entries import AnyEntry, Correction, Entry, Name, Transfer, speaks_against, standing_entries
+from app.decision.domain.entries import AnyEntry, Correction, Entry, Name, Transfer, speaks_against, unstruck
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest, Hold, Issue, Release, Return, Withdrawal
 from app.decision.judging.answers import Saved
@@ -19,7 +19,7 @@ from app.register.reads import out, pieces
 from app.register.reads.lines import books_with, line
 from app.register.reads.pieces import WHATS, Kept
 from app.register.unit import Unit
-from app.register.writes.standings import put_out, take_back
+from app.register.writes.statuses import put_out, take_back
 from app.usecases.add_piece import revise_piece
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, in_service, on_day
@@ -101,7 +101,7 @@ def _strike(desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, chang
     _may_be_struck(kept, entry)
     _is_not_in_a_pair(unit, entry)
     code = kept.piece.code
-    followed = [one for one in standing_entries(kept.entries) if one.of == entry.name]
+    followed = [one for one in unstruck(kept.entries) if one.of == entry.name]
     is_against = _is_against(desk, unit, kept, entry, followed)
     if changes:
         name, record = _put_right(desk, unit, kept, entry, reason, changes)
@@ -149,7 +149,7 @@ def _may_be_struck(kept: Kept, entry: Entry) -> None:
     if isinstance(entry.record, Transfer):
         raise BadInput("correct.transfer", thing=str(entry.name))
     # Entries stand in the order they were made, which numbers of several books do not tell.
-    standing = standing_entries(kept.entries)
+    standing = unstruck(kept.entries)
     later = standing[[one.name for one in standing].index(entry.name) + 1 :]
     since = next((one for one in later if isinstance(one.record, Issue)), None)
     if isinstance(entry.record, Return) and since is not None:
@@ -181,7 +181,7 @@ def _put_right(
 def _settle_out(unit: Unit, now: Kept) -> None:
     """Out or not, as the issues and returns that stand have it: a return that never was leaves the piece out."""
     code, away = now.piece.code, None
-    for entry in standing_entries(now.entries):
+    for entry in unstruck(now.entries):
         if isinstance(entry.record, (Issue, Return)):
             away = entry if isinstance(entry.record, Issue) else None
     unit.flush()

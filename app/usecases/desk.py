@@ -22,7 +22,7 @@ from app.register.journal import SITE_BOOK, Head
 from app.register.reads import register
 from app.register.reads.lines import heads
 from app.register.unit import Unit, head_of
-from app.register.writes.standings import put_checked, put_standings, stand_all, stand_anew, standing_row
+from app.register.writes.statuses import put_checked, put_statuses, stand_all, stand_anew, status_row
 
 T = TypeVar("T")
 
@@ -126,7 +126,7 @@ class Desk:
             stand_all(connection, site.depot.site, site.rule_sets)
         elif unit.touched and not _put_lone_check(unit, site):
             known = list(unit.known())
-            put_standings(connection, [standing_row(one, site.depot.site, site.rule_sets) for one in known])
+            put_statuses(connection, [status_row(one, site.depot.site, site.rule_sets) for one in known])
             others = set(unit.touched) - {one.piece.code for one in known}
             stand_anew(connection, sorted(others), site.depot.site, site.rule_sets)
         if wrote_site:
@@ -142,7 +142,7 @@ class Desk:
         self.demo_day = depot.demo_day
 
     def _stand_anew_if_old(self) -> None:
-        """Standings hold for one way of judging; under another they are all worked out before the first list."""
+        """Statuses hold for one way of judging; under another they are all worked out before the first list."""
         if self.store.ask(digest_kept) == self.store.ask(self._site).digest:
             return
         if self.store.is_read_only:

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from app.decision.domain.calendar import Day
 from app.decision.domain.electrical_test import Note
-from app.decision.domain.entries import AnyEntry, Entry, Name, standing_entries
+from app.decision.domain.entries import AnyEntry, Entry, Name, unstruck
 from app.decision.domain.errors import BadInput
 from app.decision.domain.history import History
 from app.decision.domain.record import Hold, Issue, Return, Withdrawal
@@ -20,7 +20,7 @@ from app.decision.judging.answers import Saved
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
 from app.register.writes.rows import record_row
-from app.register.writes.standings import put_out
+from app.register.writes.statuses import put_out
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, known_person, on_day, several
 from app.usecases.hand_over import not_out
@@ -71,7 +71,7 @@ def _not_back_since(desk: Desk, kept: Kept, issue: AnyEntry) -> None:
     taken = replace(kept.piece, records=(*kept.piece.records, issue))
     if History.of(taken, desk.today()).open_issue() is not None:
         return
-    back = next(entry for entry in reversed(standing_entries(kept.entries)) if isinstance(entry.record, Return))
+    back = next(entry for entry in reversed(unstruck(kept.entries)) if isinstance(entry.record, Return))
     raise BadInput(
         "taken.returned-since", thing=kept.piece.code, taken=str(issue.on), returned=str(back.record.on),
         entry=str(back.name),

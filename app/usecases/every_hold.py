@@ -11,7 +11,7 @@ from app.decision.domain.finding import Finding
 from app.decision.domain.history import has_defect
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import AirTest, AnyRecord, Hold, LookOver
+from app.decision.domain.record import AirTest, AnyRecord, Hold, Inspection
 from app.usecases.release_piece import open_on
 
 
@@ -38,4 +38,4 @@ def _one_by_one(piece: Piece) -> Iterator[Piece]:
 
 
 def _holds(record: AnyRecord) -> bool:
-    return isinstance(record, Hold) or (isinstance(record, (AirTest, LookOver)) and has_defect(record))
+    return isinstance(record, Hold) or (isinstance(record, (AirTest, Inspection)) and has_defect(record))

@@ -16,7 +16,7 @@ from app.register.engine import Connection
 from app.register.reads import out, pieces
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
-from app.register.writes.standings import put_out
+from app.register.writes.statuses import put_out
 from app.usecases.check_kit import check_kit
 from app.usecases.check_store import kit_meant, refusal, register_for
 from app.usecases.desk import Desk

@@ -16,7 +16,7 @@ from app.decision.domain.facts import Facts, Job
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.record import AnyRecord
 from app.decision.judging.catalogues import catalogues, rule_sets_of
-from app.decision.judging.standing import Standing, standing
+from app.decision.judging.status import Status, status_of
 from app.register.engine import Connection
 from app.register.reads import pieces
 from app.register.reads.pieces import Kept
@@ -33,7 +33,7 @@ class Foreseen(Struct, frozen=True):
 
     result: str
     told: tuple[Note, ...]
-    standing: Standing
+    status: Status
 
 
 def judge_test(desk: Desk, code: str, table: Table) -> Foreseen:
@@ -64,7 +64,7 @@ def foresee(desk: Desk, code: str, read: Callable[[Kept, Rules], Foreseen]) -> F
     return desk.ask(of_one)
 
 
-def stands_with(desk: Desk, kept: Kept, more: tuple[AnyRecord, ...], rules: Rules) -> Standing:
+def stands_with(desk: Desk, kept: Kept, more: tuple[AnyRecord, ...], rules: Rules) -> Status:
     """How the piece would stand today with these records as well."""
     piece = replace(kept.piece, records=(*kept.piece.records, *more))
     known, today, (site, rule_sets) = catalogues(), desk.today(), rules
@@ -72,4 +72,4 @@ def stands_with(desk: Desk, kept: Kept, more: tuple[AnyRecord, ...], rules: Rule
         on=today, until=today, job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
         rule_sets=rule_sets, site=site,
     )  # fmt: skip
-    return standing(facts, piece)
+    return status_of(facts, piece)

@@ -8,17 +8,17 @@ from app.decision.domain.facts import Facts, Job
 from app.decision.domain.register import Register
 from app.decision.judging.answers import DueAnswer, DueQuestion, DueRow
 from app.decision.judging.catalogues import catalogues, rule_sets_of
-from app.decision.judging.standing import Standing, standing
+from app.decision.judging.status import Status, status_of
 from app.usecases.check_kit import find_piece
 
 _ORDER = (
-    "overdue", "held", "not-tested", "certificate-not-seen", "cannot-tell", "due-soon", "check-due-today", "ready",
+    "overdue", "on-hold", "not-tested", "certificate-not-seen", "cannot-tell", "due-soon", "inspect-today", "ready",
     "out",
     "away", "lost", "withdrawn",
 )  # fmt: skip
 # Pieces that are out of the running have no retest to be made, and those still fine are asked for only by their date.
 _NEVER_DUE = frozenset({"withdrawn", "lost"})
-_ALWAYS_DUE = frozenset({"overdue", "held", "not-tested", "cannot-tell"})
+_ALWAYS_DUE = frozenset({"overdue", "on-hold", "not-tested", "cannot-tell"})
 
 
 def list_due(register: Register, question: DueQuestion) -> DueAnswer:
@@ -30,13 +30,13 @@ def list_due(register: Register, question: DueQuestion) -> DueAnswer:
         on=question.on, until=question.on, job=Job(), pieces=pieces, kinds=known.kinds, house=known.house,
         rule_sets=rule_sets_of(register.depot), site=register.depot.site,
     )  # fmt: skip
-    rows = [DueRow(standing(facts, piece), register.cribs.get(piece.code, "")) for piece in pieces]
-    rows = [row for row in rows if is_listed(row.standing, question)]
+    rows = [DueRow(status_of(facts, piece), register.cribs.get(piece.code, "")) for piece in pieces]
+    rows = [row for row in rows if is_listed(row.status, question)]
     rows.sort(key=urgency)
     return DueAnswer(question, facts, tuple(rows), len(asked) - len(pieces))
 
 
-def is_listed(one: Standing, question: DueQuestion) -> bool:
+def is_listed(one: Status, question: DueQuestion) -> bool:
     """Whether a piece belongs in a list that looks so far ahead."""
     if question.within is None:
         return True
@@ -48,5 +48,5 @@ def is_listed(one: Standing, question: DueQuestion) -> bool:
 
 def urgency(row: DueRow) -> tuple[int, date, str]:
     """Order of a list: the most pressing first."""
-    one = row.standing
+    one = row.status
     return _ORDER.index(one.state), one.due_on or date.max, one.piece.code

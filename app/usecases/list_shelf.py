@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from app.decision.domain.facts import Facts, Job
 from app.decision.judging.answers import DueAnswer, DueQuestion, DueRow
 from app.decision.judging.catalogues import catalogues, rule_sets_of
-from app.decision.judging.standing import Standing, standing
+from app.decision.judging.status import Status, status_of
 from app.register.engine import Connection
 from app.register.reads import pieces
 from app.register.reads.due import shelf_rows
@@ -45,9 +45,9 @@ def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> 
                 for one in found if one.kind in known.kinds
             ]  # fmt: skip
             left_out = len(found) - len(rows)
-        listed = [row for row in rows if is_listed(row.standing, question)]
+        listed = [row for row in rows if is_listed(row.status, question)]
         if is_drawn and not question.pieces:
-            listed = _named(connection, facts, [row.standing.piece.code for row in listed])
+            listed = _named(connection, facts, [row.status.piece.code for row in listed])
         return DueAnswer(question, facts, tuple(sorted(listed, key=urgency)), left_out)
 
     return desk.ask(read)
@@ -58,8 +58,8 @@ def _named(connection: Connection, facts: Facts, codes: Iterable[str]) -> list[D
     pieces_asked = tuple(one.piece for one in kept.values() if one.piece.kind in facts.kinds)
     asked = facts.with_pieces(pieces_asked)
     away = out_now(connection, kept)
-    return [_due_row(standing(asked, one), kept[one.code].crib, away.get(one.code)) for one in pieces_asked]
+    return [_due_row(status_of(asked, one), kept[one.code].crib, away.get(one.code)) for one in pieces_asked]
 
 
-def _due_row(one: Standing, crib: str, out: Out | None) -> DueRow:
+def _due_row(one: Status, crib: str, out: Out | None) -> DueRow:
     return DueRow(one, crib) if out is None else DueRow(one, crib, out.person, out.until)

@@ -12,7 +12,7 @@ from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import AnyEntry
 from app.decision.domain.errors import BadInput
 from app.decision.domain.history import has_defect
-from app.decision.domain.record import AirTest, Calibration, Event, LookOver, SelfTest
+from app.decision.domain.record import AirTest, Calibration, Event, Inspection, SelfTest
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.offered import suits
@@ -21,7 +21,7 @@ from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece, several, twin_of
 
 _NOTHING: Mapping[str, Table] = {}
-LOGGED = ("air-test", "look-over", "calibration", "self-test", "event")
+LOGGED = ("air-test", "inspection", "calibration", "self-test", "event")
 
 
 def log_check(desk: Desk, by: str, what: str, piece: str, table: Table) -> Saved:
@@ -35,7 +35,7 @@ def log_check(desk: Desk, by: str, what: str, piece: str, table: Table) -> Saved
         return Saved(tuple(unit.names), told_of(kept, record))
 
 
-def look_over_list(
+def inspect_list(
     desk: Desk, by: str, codes: Iterable[str], exceptions: Mapping[str, tuple[str, ...]], table: Table,
     of_each: Mapping[str, Table] = _NOTHING,
 ) -> Saved:  # fmt: skip
@@ -53,7 +53,7 @@ def look_over_list(
         told: list[Note] = []
         for kept in found:
             said = {"defects": list(named.get(kept.piece.code, ())), **table, **of_each.get(kept.piece.code, {})}
-            record = read_check(desk, "look-over", kept, said)
+            record = read_check(desk, "inspection", kept, said)
             twin = twin_of(unit, kept, record)
             if twin is not None and len(found) > 1:
                 # What was scanned a moment ago stands; the rest of the list, and a defect in it, is not lost for it.
@@ -79,11 +79,11 @@ def read_check(desk: Desk, what: str, kept: Kept, table: Table) -> AnyEntry:
 def told_of(kept: Kept, record: AnyEntry) -> tuple[Note, ...]:
     """What to say beside "saved": that the piece is now held, or what was not said and will be missed."""
     key = ""
-    if isinstance(record, Event) or (isinstance(record, (AirTest, LookOver)) and has_defect(record)):
+    if isinstance(record, Event) or (isinstance(record, (AirTest, Inspection)) and has_defect(record)):
         key = "saved.held"
     elif isinstance(record, (Calibration, SelfTest)) and record.result == "failed":
         key = "saved.not-counted"
-    elif isinstance(record, LookOver) and record.caps is None and catalogues().kinds[kept.piece.kind].has_caps:
+    elif isinstance(record, Inspection) and record.caps is None and catalogues().kinds[kept.piece.kind].has_caps:
         key = "saved.caps-not-said"
     elif isinstance(record, AirTest) and None in (record.left, record.right):
         key = "saved.one-hand"

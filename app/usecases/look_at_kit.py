@@ -29,7 +29,7 @@ def look_at_kit(desk: Desk, codes: Iterable[str]) -> Mapping[str, OnCounter]:
     wanted = tuple(codes)
     if not wanted:
         return {}
-    rows = {row.standing.piece.code: row for row in list_shelf(desk, DueQuestion(desk.today(), None, wanted)).rows}
+    rows = {row.status.piece.code: row for row in list_shelf(desk, DueQuestion(desk.today(), None, wanted)).rows}
 
     def read(connection: Connection) -> Mapping[str, OnCounter]:
         kept = pieces.pieces(connection, wanted)

@@ -46,7 +46,7 @@ class OnShelf(Struct, frozen=True, gc=False):
     @property
     def code(self) -> str:
         """Its own code."""
-        return self.row.standing.piece.code
+        return self.row.status.piece.code
 
 
 class Shelf(Struct, frozen=True):

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from app.decision.domain.calendar import Day
-from app.decision.domain.entries import Reservation, standing_entries
+from app.decision.domain.entries import Reservation, unstruck
 from app.decision.domain.errors import BadInput
 from app.decision.judging.answers import Saved
 from app.register.reads.pieces import Kept
@@ -31,7 +31,7 @@ def reserve_pieces(desk: Desk, by: str, codes: Iterable[str], person: str, on: d
 def not_kept_for_another(kept: Kept, people: Iterable[str | None], on: date, until: date) -> None:
     """BadInput where a reservation for somebody else touches these days."""
     own = set(people)
-    for entry in standing_entries(kept.entries):
+    for entry in unstruck(kept.entries):
         one = entry.record
         if not isinstance(one, Reservation) or one.to in own or one.on is None or one.until_day is None:
             continue

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from app.decision.domain.electrical_test import Note
-from app.decision.domain.entries import standing_entries
+from app.decision.domain.entries import unstruck
 from app.decision.domain.errors import BadInput
-from app.decision.domain.record import HandOver, LookOver, Return
+from app.decision.domain.record import HandOver, Inspection, Return
 from app.decision.judging.answers import Saved
 from app.register.reads import out
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
-from app.register.writes.standings import take_back
+from app.register.writes.statuses import take_back
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant, enter, on_day, several
 from app.usecases.log_check import read_check
@@ -46,8 +46,8 @@ def _take(desk: Desk, unit: Unit, kept: Kept, defects: tuple[str, ...]) -> list[
     enter(unit, kept, on_day(desk, Return()))
     if not defects:
         return []
-    look = read_check(desk, "look-over", kept, {"defects": list(defects)})
-    assert isinstance(look, LookOver)
+    look = read_check(desk, "inspection", kept, {"defects": list(defects)})
+    assert isinstance(look, Inspection)
     enter(unit, kept, look)
     return [Note("saved.held", {"piece": code})]
 
@@ -55,7 +55,7 @@ def _take(desk: Desk, unit: Unit, kept: Kept, defects: tuple[str, ...]) -> list[
 def is_elsewhere(kept: Kept) -> bool:
     """Whether the piece is in somebody's keeping by what was entered."""
     place = kept.piece.custody
-    for entry in standing_entries(kept.entries):
+    for entry in unstruck(kept.entries):
         if isinstance(entry.record, HandOver):
             place = entry.record.to
         elif isinstance(entry.record, Return):

@@ -13,7 +13,7 @@ from app.register.unit import Unit, content_of, head_of, stored_row
 from app.usecases.entering import DOUBLE
 
 
-def standing_line(
+def status_line(
     unit: Unit, kind: str, subject: str, row: Mapping[str, object], but: Iterable[str] = ("revision",)
 ) -> Line | None:
     """The newest line of this kind about the subject, where it is by the same person and differs in `but` only."""
@@ -29,14 +29,14 @@ def standing_line(
 
 def refuse_if_it_stands(unit: Unit, kind: str, subject: str, row: Mapping[str, object]) -> None:
     """BadInput naming the entry by which it stands already."""
-    last = standing_line(unit, kind, subject, row)
+    last = status_line(unit, kind, subject, row)
     if last is not None:
         raise BadInput("entry.stands", thing=subject, entry=str(last.name))
 
 
 def refuse_if_just_taken(unit: Unit, crib: str, row: Mapping[str, object]) -> None:
     """BadInput where it is the same stocktake again within two minutes and nothing else stands in that book since."""
-    last = standing_line(unit, "stocktake", crib, row)
+    last = status_line(unit, "stocktake", crib, row)
     if last is None or not timedelta(0) <= unit.now - last.at <= DOUBLE:
         return
     book = last.name.book

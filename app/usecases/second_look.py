@@ -10,10 +10,10 @@ from typing import TypeVar
 
 from msgspec import Struct
 
-from app.decision.domain.entries import Entry, Name, standing_entries
+from app.decision.domain.entries import Entry, Name, unstruck
 from app.decision.domain.errors import BadInput
 from app.decision.domain.history import History, has_defect
-from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, Event, Hold, LookOver, Record, Release
+from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, Event, Hold, Inspection, Record, Release
 from app.decision.judging.catalogues import catalogues
 from app.register.engine import Connection
 from app.register.reads.lines import Line, line
@@ -40,7 +40,7 @@ def corrections_seen(unit: Unit | Asking, kept: Kept, history: History) -> None:
     Nothing of a certificate can be seen on the piece: where an electrical test was corrected, the second person's
     release itself says that they have compared the paper.
     """
-    standing = standing_entries(kept.entries)
+    standing = unstruck(kept.entries)
     made_by = {entry.name: _actor(unit, entry.name) for entry in _open_corrections(standing)}
     if unit.actor in made_by.values():
         raise BadInput("release.by-another", thing=kept.piece.code, person=unit.actor)
@@ -51,11 +51,11 @@ def corrections_seen(unit: Unit | Asking, kept: Kept, history: History) -> None:
             raise BadInput("release.not-looked", thing=kept.piece.code, person=by)
 
 
-def _open_corrections(standing: list[Entry]) -> list[Entry]:
+def _open_corrections(unstruck: list[Entry]) -> list[Entry]:
     """Holds of corrections since the last release, which lifted those before it."""
-    released = max((at for at, one in enumerate(standing) if isinstance(one.record, Release)), default=-1)
+    released = max((at for at, one in enumerate(unstruck) if isinstance(one.record, Release)), default=-1)
     return [
-        one for one in standing[released + 1 :] if isinstance(one.record, Hold) and one.record.why == "correction"
+        one for one in unstruck[released + 1 :] if isinstance(one.record, Hold) and one.record.why == "correction"
     ]  # fmt: skip
 
 
@@ -69,7 +69,7 @@ def parts_seen(unit: Unit | Asking, kept: Kept, history: History, release: Relea
         return
     # What came before an earlier release was asked then.
     before = [one for one in history.all(Release) if one is not release]
-    looks = [one for one in history.all(LookOver) if _is_clean(one) and not history.is_after(one, release)]
+    looks = [one for one in history.all(Inspection) if _is_clean(one) and not history.is_after(one, release)]
     for repair in (one for one in history.all(Event) if one.kind == "repaired"):
         if any(history.is_after(one, repair) for one in before):
             continue
@@ -82,7 +82,7 @@ def parts_seen(unit: Unit | Asking, kept: Kept, history: History, release: Relea
 def _is_clean(record: AnyRecord | Record) -> bool:
     if isinstance(record, AirTest):
         return (record.left, record.right) == ("passed", "passed") and not has_defect(record)
-    return isinstance(record, LookOver) and not has_defect(record)
+    return isinstance(record, Inspection) and not has_defect(record)
 
 
 def _is_of_a_test(unit: Unit | Asking, kept: Kept, hold: Entry) -> bool:
@@ -96,7 +96,7 @@ def _is_of_a_test(unit: Unit | Asking, kept: Kept, hold: Entry) -> bool:
 
 
 def _entry_of(kept: Kept, record: Record) -> Entry:
-    return next(entry for entry in standing_entries(kept.entries) if entry.record is record)
+    return next(entry for entry in unstruck(kept.entries) if entry.record is record)
 
 
 def _hands(unit: Unit | Asking, kept: Kept, entry: Entry) -> frozenset[str]:

@@ -25,7 +25,7 @@ from app.register.reads.site_rules import CONFIRMED
 from app.register.unit import Unit
 from app.usecases.desk import Desk
 from app.usecases.entering import known_code
-from app.usecases.said_before import standing_line
+from app.usecases.said_before import status_line
 
 NOT_HERE = ("approvals", "demo_day", CONFIRMED)
 
@@ -47,7 +47,7 @@ def set_rule(
                 raise BadInput("rules.confirm-apart", thing=key)
             said = (key, *_approved(unit, key, value, approved_by, reason))
             check_rule(*said)
-            stood = standing_line(unit, "site_rule", key, rule_row(*said))
+            stood = status_line(unit, "site_rule", key, rule_row(*said))
             if stood is not None:
                 stand.append(stood)
                 continue

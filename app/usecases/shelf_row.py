@@ -10,7 +10,7 @@ from app.decision.domain.calendar import last_good_day
 from app.decision.domain.facts import Facts
 from app.decision.domain.piece import Piece
 from app.decision.judging.answers import DueRow
-from app.decision.judging.standing import Lasting, Standing, is_dated, state_on
+from app.decision.judging.status import Lasting, Status, is_dated, state_on
 from app.register.derived import noted
 from app.register.reads.due import ShelfRow
 
@@ -44,7 +44,7 @@ def row_of(
     use_until = None if due_on is None else last_good_day(due_on)
     place = row.crib if not row.holder else row.place
     return DueRow(
-        Standing(
+        Status(
             piece, state, due_on, use_until, why, row.holder, place, row.decides, kept.counted_from, (), today,
             is_dated=kept.is_dated,
         ),

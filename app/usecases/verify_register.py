@@ -11,9 +11,9 @@ from app.register.migrate import expected_fingerprint, fingerprint
 from app.register.reads import pieces, register
 from app.register.reads.lines import heads
 from app.register.reads.out import out_kept, out_worked_out
-from app.register.reads.standings import standings_kept
+from app.register.reads.statuses import statuses_kept
 from app.register.verify import Damage, Verified, verify
-from app.register.writes.standings import standing_row
+from app.register.writes.statuses import status_row
 from app.usecases.desk import Desk
 
 
@@ -39,10 +39,10 @@ def _derived(desk: Desk) -> Iterator[Damage]:
     rule_sets = rule_sets_of(depot)
     if desk.ask(digest_kept) != rules_digest(depot.site, rule_sets):
         yield Damage("derived", "rules-digest", "verify.derived")
-    newest, kept = desk.ask(pieces.newest_pieces), desk.ask(standings_kept)
+    newest, kept = desk.ask(pieces.newest_pieces), desk.ask(statuses_kept)
     codes = [code for code, _, _ in newest]
     for code in sorted(set(codes) ^ set(kept)):
-        yield Damage("standing", code, "verify.derived")
+        yield Damage("status", code, "verify.derived")
     named = {code: (revision, crib) for code, revision, crib in newest}
     there = [code for code in codes if code in kept]
     for first in range(0, len(there), pieces.MOST_AT_ONCE):
@@ -53,9 +53,9 @@ def _derived(desk: Desk) -> Iterator[Damage]:
             if (
                 one is None
                 or (one.revision, one.crib) != named[code]
-                or (standing_row(one, depot.site, rule_sets) != kept[code])
+                or (status_row(one, depot.site, rule_sets) != kept[code])
             ):
-                yield Damage("standing", code, "verify.derived")
+                yield Damage("status", code, "verify.derived")
     are, must = desk.ask(out_kept), desk.ask(out_worked_out)
     for code in sorted(set(are) | set(must)):
         if are.get(code) != must.get(code):

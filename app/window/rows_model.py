@@ -130,12 +130,12 @@ class RowsModel(QAbstractTableModel, Generic[R]):
             self._keys[column] = [key(row) for row in self._rows]
         return self._keys[column]
 
-    def _rearrange(self, work_out: Callable[[], list[int]]) -> None:
+    def _rearrange(self, calculate: Callable[[], list[int]]) -> None:
         """Change which rows stand where; a row that is selected stays selected if it is still shown."""
         self.layoutAboutToBeChanged.emit()
         held = self.persistentIndexList()
         numbers = [self._order[index.row()] for index in held]
-        self._order = work_out()
+        self._order = calculate()
         if held:
             wanted = set(numbers)
             places = {number: place for place, number in enumerate(self._order) if number in wanted}

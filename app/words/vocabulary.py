@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from app.words.catalogue import CATALOGUE
 
 TABLES = (
-    "kind", "role", "task", "standing", "origin", "supply", "repair", "event", "figure", "outcome", "current", "system",
+    "kind", "role", "task", "status", "origin", "supply", "repair", "event", "figure", "outcome", "current", "system",
     "letter", "rule", "clears", "defect", "reason", "result", "property", "fuse", "check-of-day", "place",
 )  # fmt: skip
 
@@ -33,7 +33,7 @@ class Words(Mapping[str, str]):
 
 EVERYTHING: Mapping[str, Words] = {table: Words(table) for table in TABLES}
 KINDS, ROLES, TASKS = EVERYTHING["kind"], EVERYTHING["role"], EVERYTHING["task"]
-STANDINGS, ORIGINS, SUPPLIES = EVERYTHING["standing"], EVERYTHING["origin"], EVERYTHING["supply"]
+STATUSES, ORIGINS, SUPPLIES = EVERYTHING["status"], EVERYTHING["origin"], EVERYTHING["supply"]
 REPAIRS, EVENTS, FIGURES = EVERYTHING["repair"], EVERYTHING["event"], EVERYTHING["figure"]
 OUTCOMES, CURRENTS, CLASS_SYSTEMS = EVERYTHING["outcome"], EVERYTHING["current"], EVERYTHING["system"]
 CONFIDENCE, RULES, DEFECTS = EVERYTHING["letter"], EVERYTHING["rule"], EVERYTHING["defect"]

@@ -21,7 +21,7 @@ from app.register.reads.due import ShelfRow, overdue_rows
 from app.register.reads.pieces import pieces
 from app.register.unit import Unit, shape
 from app.register.verify import SLICE, Damage, chain_damage, row_damage
-from app.register.writes.standings import COLUMNS, UPSERT
+from app.register.writes.statuses import COLUMNS, UPSERT
 from app.usecases.add_piece import put_pieces
 from app.usecases.desk import Desk
 from app.usecases.log_check import log_check
@@ -37,11 +37,11 @@ HOLE = {"left": "passed", "right": "failed", "inflation": 1.2, "defects": ["hole
 Ask = Callable[[Callable[[Connection], object]], object]
 Made = dict[str, list[tuple[Any, ...]]]
 _OVERDUE = (
-    f"SELECT {', '.join(f's.{name}' for name in ShelfRow._fields)} FROM standing AS s "
+    f"SELECT {', '.join(f's.{name}' for name in ShelfRow._fields)} FROM status AS s "
     "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision "
     "WHERE s.state = 'ready' AND s.due_on <= ? ORDER BY s.due_on, s.piece"
 )
-_PIECE = "SELECT p.*, s.crib FROM standing AS s JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
+_PIECE = "SELECT p.*, s.crib FROM status AS s JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
 
 
 def store_figures(sizes: Iterable[int]) -> Iterator[Figure]:
@@ -118,8 +118,8 @@ def _made(seen: sqlite3.Connection, before: int, codes: list[str]) -> Made:
         found[table] = seen.execute(
             f"SELECT * FROM {table} WHERE book = ? AND entry > ?", (CRIB, before)
         ).fetchall()  # fmt: skip
-    found["standing"] = [
-        seen.execute(f"SELECT {', '.join(COLUMNS)} FROM standing WHERE piece = ?", (code,)).fetchone()
+    found["status"] = [
+        seen.execute(f"SELECT {', '.join(COLUMNS)} FROM status WHERE piece = ?", (code,)).fetchone()
         for code in codes
     ]  # fmt: skip
     return found
@@ -130,7 +130,7 @@ def _put(raw: sqlite3.Connection, made: Made) -> None:
     for table in ("journal", "piece", "record"):
         if made[table]:
             raw.executemany(shape(table).driver_insert, made[table])
-    raw.executemany(UPSERT, made["standing"])
+    raw.executemany(UPSERT, made["status"])
     raw.execute("COMMIT")
 
 

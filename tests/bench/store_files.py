@@ -15,7 +15,7 @@ from msgspec.structs import replace
 
 from app.decision.domain.calendar import Day
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, Issue, LookOver, Return, SelfTest
+from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, Inspection, Issue, Return, SelfTest
 from app.register.engine import open_store
 from app.register.migrate import create
 from app.usecases.add_person import add_person
@@ -64,7 +64,7 @@ def _records(like: Piece, last: date) -> Iterator[AnyRecord]:
 def _tested(like: Piece, on: Day) -> AnyRecord:
     if like.kind == "rubber-gloves":
         return ElectricalTest(on=on, at=time(6, 0), result="passed", kind_of_current="dc", lab="LAB1")
-    return LookOver(on=on, at=time(7, 0))
+    return Inspection(on=on, at=time(7, 0))
 
 
 def _checked(like: Piece, on: Day) -> AnyRecord:
@@ -72,7 +72,7 @@ def _checked(like: Piece, on: Day) -> AnyRecord:
         return AirTest(on=on, at=time(17, 0), left="passed", right="passed", inflation_c=120)
     if like.kind in ("two-pole-detector", "proving-unit"):
         return SelfTest(on=on, at=time(17, 0), result="passed")
-    return LookOver(on=on, at=time(17, 0))
+    return Inspection(on=on, at=time(17, 0))
 
 
 def desk_at(path: Path, *, is_durable: bool = True) -> Desk:

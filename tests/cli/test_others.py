@@ -39,21 +39,21 @@ def test_standings_and_dates_are_those_worked_out_by_hand(cli: Cli) -> None:
         ("certificate-not-seen", "certificate_not_seen"),
     ):
         wanted = {one["code"]: (state, str(one["due_on"])) for one in gloves[key]}
-        assert {code: (rows[code]["standing"], rows[code]["due_on"]) for code in wanted} == wanted
-        also = {code for code, row in rows.items() if row["standing"] == state and code.startswith("G")} - set(wanted)
+        assert {code: (rows[code]["status"], rows[code]["due_on"]) for code in wanted} == wanted
+        also = {code for code, row in rows.items() if row["status"] == state and code.startswith("G")} - set(wanted)
         assert also <= set(gloves["others"]["laboratory_not_listed"]), (state, also)
-    assert {rows[code]["standing"] for code in gloves["others"]["not_tested"]} == {"not-tested"}
-    assert {rows[code]["standing"] for code in gloves["others"]["limit_not_seen_in_print"]} == {"cannot-tell"}
-    for state in ("held", "withdrawn", "lost"):
-        assert {rows[code]["standing"] for code in EXPECTED["states"][state]} == {state}
+    assert {rows[code]["status"] for code in gloves["others"]["not_tested"]} == {"not-tested"}
+    assert {rows[code]["status"] for code in gloves["others"]["limit_not_seen_in_print"]} == {"cannot-tell"}
+    for written, state in (("held", "on-hold"), ("withdrawn", "withdrawn"), ("lost", "lost")):
+        assert {rows[code]["status"] for code in EXPECTED["states"][written]} == {state}
     assert list(next(iter(rows.values()))) == [
-        "piece", "kind", "standing", "due_on", "use_until", "why", "holder", "place", "out",
+        "piece", "kind", "status", "due_on", "use_until", "why", "holder", "place", "out",
     ]  # fmt: skip
 
 
 def test_confirming_certificates_changes_the_standing_and_nothing_else(cli: Cli) -> None:
     before, after = due(cli), due(cli, "--certificate-seen", "G010", "G018")
-    assert after["G010"]["standing"] != "certificate-not-seen"
+    assert after["G010"]["status"] != "certificate-not-seen"
     assert after["G010"]["due_on"] == before["G010"]["due_on"]
     assert {code for code in before if before[code] != after[code]} == {"G010", "G018"}
 
@@ -62,7 +62,7 @@ def test_within_leaves_out_what_is_not_due(cli: Cli) -> None:
     everything, soon = due(cli), due(cli, "--within", "30")
     assert set(soon) < set(everything)
     assert "G001" not in soon
-    assert {code for code, row in everything.items() if row["standing"] == "overdue"} <= set(soon)
+    assert {code for code, row in everything.items() if row["status"] == "overdue"} <= set(soon)
 
 
 def test_the_list_as_csv_reads_back(cli: Cli) -> None:

@@ -144,7 +144,7 @@ def meant(kind: str, row: dict[str, str]) -> Table:
     if row.get("calibrated"):
         table["records"].append({"what": "calibration", "on": day(row["calibrated"]), "result": "passed"})
     if row.get("look"):
-        table["records"].append({"what": "look-over", "on": day(row["look"]), "defects": []})
+        table["records"].append({"what": "inspection", "on": day(row["look"]), "defects": []})
     return table
 
 

@@ -64,7 +64,7 @@ def test_it_is_whole_and_holds_two_years_of_everything(desk: Desk) -> None:
     )
     counted = {str(what): int(count) for what, count in rows}
     assert {
-        "electrical-test", "air-test", "look-over", "self-test", "calibration", "event", "issue", "return", "hand-over",
+        "electrical-test", "air-test", "inspection", "self-test", "calibration", "event", "issue", "return", "hand-over",
         "hold", "release", "withdrawal", "correction", "reservation", "lost",
     } <= set(counted)  # fmt: skip
     decided = desk.ask(
@@ -78,10 +78,10 @@ def test_it_is_whole_and_holds_two_years_of_everything(desk: Desk) -> None:
 
 def test_its_standings_are_those_of_the_sheet(desk: Desk, cli: Cli) -> None:
     sheet = {one["piece"]: one for one in json.loads(cli("due", *FILES, "--on", "2026-03-02", "--json").out)}
-    kept = {row.standing.piece.code: row.standing for row in list_shelf(desk, DueQuestion(DAY)).rows}
+    kept = {row.status.piece.code: row.status for row in list_shelf(desk, DueQuestion(DAY)).rows}
     assert set(kept) == set(sheet)
     differ = {
-        code: (one.state, sheet[code]["standing"]) for code, one in kept.items() if one.state != sheet[code]["standing"]
+        code: (one.state, sheet[code]["status"]) for code, one in kept.items() if one.state != sheet[code]["status"]
     }
     assert differ == KNOWN_BETTER
 

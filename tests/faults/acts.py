@@ -34,7 +34,7 @@ from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.load_register import load_sheet
-from app.usecases.log_check import log_check, look_over_list
+from app.usecases.log_check import inspect_list, log_check
 from app.usecases.release_piece import release_piece
 from app.usecases.return_kit import return_kit
 from app.usecases.transfer_pieces import transfer_pieces
@@ -156,7 +156,7 @@ class Worker:
         """The checks after which these may be issued again: a list, and tests one by one."""
         looked = tuple(code for code in codes if code[0] != "G")
         if looked:
-            yield Act("list", looked, lambda: look_over_list(self.desk, by, looked, {}, {}))
+            yield Act("list", looked, lambda: inspect_list(self.desk, by, looked, {}, {}))
         for code in codes:
             if code[0] in "DU":
                 yield self._log("self-test", code, {"result": "passed"}, by)
@@ -182,7 +182,7 @@ class Worker:
             str(row[0])
             for row in self.desk.ask(
                 lambda connection: connection.exec_driver_sql(
-                    "SELECT piece FROM standing WHERE crib = ? ORDER BY piece", (crib,)
+                    "SELECT piece FROM status WHERE crib = ? ORDER BY piece", (crib,)
                 ).fetchall()
             )
         ]
@@ -336,7 +336,7 @@ def _half(path: Path) -> int:
     with closing(sqlite3.connect(path, isolation_level=None)) as raw:
         raw.execute("PRAGMA cache_size=1")
         raw.execute("BEGIN IMMEDIATE")
-        raw.execute("UPDATE standing SET state = state || 'x'")
+        raw.execute("UPDATE status SET state = state || 'x'")
         raw.execute("CREATE TABLE more AS SELECT * FROM journal, piece")
         tell(have="half")
         signal.pause()

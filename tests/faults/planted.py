@@ -15,7 +15,7 @@ from app.register import unit as units
 from app.register.columns import Stored
 from app.register.engine import Connection
 from app.register.reads.pieces import Kept
-from app.register.writes.standings import put_out
+from app.register.writes.statuses import put_out
 from app.usecases import issue_kit as issuing
 from app.usecases.check_kit import check_kit
 

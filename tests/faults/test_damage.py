@@ -25,7 +25,7 @@ from tests.fakes import FixedClock
 from tests.faults.acts import LATER, Worker, one_act, silently
 from tests.faults.checks import contents, copied, verified
 
-DERIVED = ("standing", "out_now", "derived")
+DERIVED = ("status", "out_now", "derived")
 TABLES = ("journal", *JOURNALED, "person_name", *DERIVED, "alembic_version")
 _NAMED = {"alembic_version": "schema"}
 
@@ -150,8 +150,8 @@ def test_a_standing_of_a_revision_that_is_not_there_is_named(full: Path, place: 
     path = copied(full, place)
     with opened(path) as desk:
         with behind(path) as raw:
-            raw.execute("UPDATE standing SET revision = revision + 1000 WHERE piece = 'G1'")
-        assert ("standing", "G1") in {(one.table, one.place) for one in verified(desk)}
+            raw.execute("UPDATE status SET revision = revision + 1000 WHERE piece = 'G1'")
+        assert ("status", "G1") in {(one.table, one.place) for one in verified(desk)}
 
 
 def test_every_table_is_looked_at(full: Path) -> None:
@@ -183,7 +183,7 @@ def test_a_row_taken_out_or_put_in_is_named(full: Path, place: Path) -> None:
             ("DELETE FROM journal WHERE book = 'main' AND number = 3", "journal"),
             ("DELETE FROM out_now WHERE piece = 'G1'", "out_now"),
             ("INSERT INTO out_now VALUES ('K1', 'main', 1, 'P1', NULL)", "out_now"),
-            ("DELETE FROM standing WHERE piece = 'G2'", "standing"),
+            ("DELETE FROM status WHERE piece = 'G2'", "status"),
         )
     ):
         path = copied(full, place / str(number))

@@ -50,8 +50,8 @@ def overlapping(told: list[Said]) -> Iterator[str]:
         (piece, one["since_s"], one["until_s"])
         for process in told
         for one in process
-        if "held" in one
-        for piece in one["held"]
+        if "on-hold" in one
+        for piece in one["on-hold"]
     )
     for (piece, _, until), (other, since, _) in pairwise(held):
         if piece == other and since < until:

@@ -73,7 +73,7 @@ def test_class_volts_are_not_compared_under_another_class_system(read_rows: CsvR
         ),
         (("Kind", "Cal result"), ("test leads", "failed"), [("hold", "failed")]),
         (("Kind", "Inspected", "Result"), ("leather overs", "2026-01-05", "fail"), [("hold", "failed")]),
-        (("Kind", "Inspected", "Result"), ("leather overs", "2026-01-05", "pass"), [("look-over", None)]),
+        (("Kind", "Inspected", "Result"), ("leather overs", "2026-01-05", "pass"), [("inspection", None)]),
         (
             ("Kind", "Previous test", "Previous result", "Last test", "Result"),
             (GLOVES, "2025-07-01", "fail", "2026-01-05", "pass"),

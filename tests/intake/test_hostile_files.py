@@ -26,7 +26,7 @@ fuzzed = settings(max_examples=80, suppress_health_check=[HealthCheck.function_s
 HEADINGS = [names[0] for field, names in word_table(_FIELDS).items() if field not in ("code", "serial", "kind")]
 WORDS = (
     "", " ", "-", "?", "0", "00", "1", "-1", "1,5", "1.000", "9 1/2", "360 mm", "14 in", "2026-01-01", "01/02/26", "Mar 2026",
-    "2025-W53", "31.02.2025", "Cl. 0", "class 4", "CAT III 1000V/CAT IV 600V", "CAT V", "1000 V AC / 1500 V DC", "held", "lost",
+    "2025-W53", "31.02.2025", "Cl. 0", "class 4", "CAT III 1000V/CAT IV 600V", "CAT V", "1000 V AC / 1500 V DC", "on-hold", "lost",
     "out with P03", "passed", "failed", "never", "new", "yes", '"', "do.", "=1+1", "@x", "I", "II", "RC", "5 kV", "AC", "60",
     "1e400", "9" * 40, "\x00", "\u202e", "\U0001f600", "x" * 300, "1000 V DC HBC", "1 min", "GB/T 17622", "\u0663", "2026-03-03",
 )  # fmt: skip

@@ -149,7 +149,7 @@ def test_the_day_of_reading_itself_is_no_future(read_rows: CsvReader) -> None:
     assert [records(row.fields, "electrical-test")[0]["on"] for row in sheet.rows] == [ON, "2026-03"]
 
 
-def test_calibration_and_yearly_look_over(read_rows: CsvReader) -> None:
+def test_calibration_and_yearly_inspection(read_rows: CsvReader) -> None:
     sheet = read_rows(
         ("Code", "Kind", "CAT rating", "Calibrated on", "Calibration result", "Yearly look-over", "Calibration due"),
         ("M1", "multimeter", "CAT III 600V", "2025-11-24", "passed", "12 Jan 2026", "2026-11-24"),
@@ -158,7 +158,7 @@ def test_calibration_and_yearly_look_over(read_rows: CsvReader) -> None:
     first, second = (row.fields["records"] for row in sheet.rows)
     assert first == [
         {"what": "calibration", "on": date(2025, 11, 24), "result": "passed"},
-        {"what": "look-over", "on": date(2026, 1, 12), "defects": []},
+        {"what": "inspection", "on": date(2026, 1, 12), "defects": []},
     ]
     assert second == [{"what": "calibration", "on": date(2025, 11, 24), "result": "failed"}]
 

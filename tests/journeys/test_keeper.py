@@ -39,7 +39,7 @@ def test_a_register_from_nothing(crib: Crib) -> None:
         "length_mm=360", "size=10", "first_issue=never",
     )  # fmt: skip
     assert "in the register already" in crib.fails("add", "piece", "g101", "--by", "P01", "kind=rubber-gloves")
-    assert crib.asks("show", "G101")["standing"] == "not-tested"
+    assert crib.asks("show", "G101")["status"] == "not-tested"
     crib.does("verify")
 
 
@@ -80,7 +80,7 @@ def test_a_day_at_the_counter(quarry_lane: Crib) -> None:
     assert "MAY BE ISSUED" in out
     # Enter pressed twice: the kit is out, and nothing is written again.
     assert "is out with P03" in crib.fails("issue", *JOB, *days, "--kit", "BAG-BUS", "--by", "P01")
-    assert crib.asks("show", "QL-0001")["standing"] == "out"
+    assert crib.asks("show", "QL-0001")["status"] == "out"
     assert "is out with P03" in crib.fails("hand-over", "G001", "--to", "P05", "--by", "P01")
     back = crib.does("return", "BAG-BUS", "--by", "P01", "--defect", "D001:cracked")
     assert "D001 is held" in back
@@ -90,12 +90,12 @@ def test_a_day_at_the_counter(quarry_lane: Crib) -> None:
     said = crib.types("issue", *JOB, *days, "--kit", "BAG-BUS", "--by", "P01")
     assert said.status == 3
     assert "D001" in said.out
-    crib.does("log", "look-over", "D001", "caps=present", "--by", "P05")
+    crib.does("log", "inspection", "D001", "caps=present", "--by", "P05")
     assert "the part replaced" in crib.fails("release", "D001", "--by", "P01")
     crib.does("repair", "D001", "repair=new housing", "--by", "P05")
-    crib.does("log", "look-over", "D001", "caps=present", "--by", "P05")
+    crib.does("log", "inspection", "D001", "caps=present", "--by", "P05")
     assert "nobody else has looked it over since" in crib.fails("release", "D001", "--by", "P01")
-    crib.does("log", "look-over", "D001", "caps=present", "--by", "P01")
+    crib.does("log", "inspection", "D001", "caps=present", "--by", "P01")
     crib.does("release", "D001", "--by", "P01")
     assert "not held" in crib.fails("release", "D001", "--by", "P01")
     issued = crib.asks("history", "P03")
@@ -117,7 +117,7 @@ def test_a_test_that_fails_one_that_does_not_count_and_a_slip_of_the_pen(quarry_
     words = ("log", "electrical-test", "G026", "on=2026-02-28", *FIGURES, "left_ma=17", "right_ma=7", "--by", "P01")
     failed = crib.asks(*words)
     assert failed["result"] == "failed"
-    assert crib.asks("show", "G026")["standing"] == "held"
+    assert crib.asks("show", "G026")["status"] == "on-hold"
     assert "in the register already" in crib.fails(*words)
     # It was 7, not 17: put right, and held until somebody else has looked.
     crib.does("correct", failed["entry"], "--by", "P01", "--reason", "7 was read as 17", "--set", "left_ma=7")
@@ -125,25 +125,25 @@ def test_a_test_that_fails_one_that_does_not_count_and_a_slip_of_the_pen(quarry_
     assert "somebody else" in crib.fails("release", "G026", "--by", "P01")
     crib.does("release", "G026", "--by", "P09")
     card = crib.asks("show", "G026")
-    assert (card["standing"], card["due_on"]) == ("check-due-today", "2026-08-28")
+    assert (card["status"], card["due_on"]) == ("inspect-today", "2026-08-28")
     crib.does("verify")
 
 
 def test_stock_is_taken_and_a_lost_piece_is_found(quarry_lane: Crib) -> None:
     crib = quarry_lane
     here = [one["piece"] for one in crib.asks("due") if one["place"] == "Bus hall crib" and not one["holder"]]
-    gone = [one["piece"] for one in crib.asks("due") if one["standing"] in ("lost", "withdrawn")]
+    gone = [one["piece"] for one in crib.asks("due") if one["status"] in ("lost", "withdrawn")]
     scanned = [code for code in here if code not in gone and code != "X014"]
     out = crib.does("stocktake", "--crib", "Bus hall crib", "--mark-lost", *scanned, "--by", "P01")
     assert "Missing: X014." in out
-    assert crib.asks("show", "X014")["standing"] == "lost"
+    assert crib.asks("show", "X014")["status"] == "lost"
     found = crib.does("stocktake", "--crib", "Bus hall crib", *scanned, "X014", "--by", "P01")
     assert "X014 was lost and is found" in found
-    assert crib.asks("show", "X014")["standing"] == "held"
+    assert crib.asks("show", "X014")["status"] == "on-hold"
     assert "cannot be released" in crib.fails("release", "X014", "--by", "P01")
-    crib.does("log", "look-over", "X014", "--by", "P01")
+    crib.does("log", "inspection", "X014", "--by", "P01")
     crib.does("release", "X014", "--by", "P01")
-    assert crib.asks("show", "X014")["standing"] == "ready"
+    assert crib.asks("show", "X014")["status"] == "ready"
     crib.does("transfer", "X014", "--to", "Workshop crib", "--by", "P01")
     assert "belongs to Workshop crib already" in crib.fails("transfer", "X014", "--to", "Workshop crib", "--by", "P01")
     assert 'Did you mean "Workshop crib"' in crib.fails("transfer", "X014", "--to", "Worksop crib", "--by", "P01")

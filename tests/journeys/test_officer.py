@@ -15,8 +15,14 @@ ASK = ("check", "--system", "BUS-198", "--task", "isolate-and-prove-dead", "--pe
 def test_lists_and_rules(quarry_lane: Crib) -> None:
     crib = quarry_lane
     rows = list(csv.DictReader(io.StringIO(crib.types("due", "--within", "0", "--format", "csv").out)))
-    assert {row["Standing"] for row in rows} <= {"overdue", "held", "not tested", "cannot tell", "certificate not seen"}
-    assert "G029" in {row["Piece"] for row in rows if row["Standing"] == "overdue"}
+    assert {row["Status"] for row in rows} <= {
+        "overdue",
+        "on hold",
+        "not tested",
+        "cannot tell",
+        "certificate not seen",
+    }
+    assert "G029" in {row["Piece"] for row in rows if row["Status"] == "overdue"}
     crib.at("2026-03-02T08:00")
     crib.does("load", str(DEMO / "checks.toml"), "--by", "P03")
     assert crib.asks(*ASK)["decision"] == "may-be-issued"
@@ -51,9 +57,9 @@ def test_a_recall_names_what_is_out(quarry_lane: Crib) -> None:
     )
     assert "G001 is out with P03: fetch it back." in words
     crib.does("return", *KIT, "--by", "P01")
-    assert crib.asks("show", "G001")["standing"] == "held"
+    assert crib.asks("show", "G001")["status"] == "on-hold"
     crib.does("release", "G001", "--by", "P09")
-    assert crib.asks("show", "G001")["standing"] != "held"
+    assert crib.asks("show", "G001")["status"] != "on-hold"
     crib.does("verify")
 
 
@@ -77,7 +83,7 @@ def test_a_figure_is_seen_in_print_and_ticked_off(quarry_lane: Crib) -> None:
     crib.does("add", "piece", "P900", *LEATHER, "--crib", "Bus hall crib", "--by", "P01")
     crib.does("log", "electrical-test", "G900", *TEST, "--by", "P01")
     crib.does("log", "air-test", "G900", *AIR_TEST, "--by", "P03")
-    crib.does("log", "look-over", "P900", "defects=", "--by", "P03")
+    crib.does("log", "inspection", "P900", "defects=", "--by", "P03")
     ask = (*ASK[1 : ASK.index("--kit") + 1], "G900", "P900", *KIT[2:])
     waits = crib.asks("check", *ask)
     assert waits["decision"] == "refused"

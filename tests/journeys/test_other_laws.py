@@ -92,7 +92,7 @@ def test_a_mat_a_blanket_boots_and_a_torque_wrench(quarry_lane: Crib) -> None:
         "Bus hall crib", "--by", "P01",
     )  # fmt: skip
     for code in ("M1", "F1", "S1", "TW1"):
-        crib.does("log", "look-over", code, "--by", "P03")
+        crib.does("log", "inspection", code, "--by", "P03")
     found = stops(crib.asks(*ask(*KIT, "M1", "F1", "S1", "TW1")))
     # The mat of class 1 is tested every year, the boots want a test with DC, the blanket's figures are from memory.
     assert found["electrical-test-in-date M1"] == "not-met"
@@ -109,7 +109,7 @@ def test_a_mat_a_blanket_boots_and_a_torque_wrench(quarry_lane: Crib) -> None:
         "dwell_s=60", "--by", "P01",
     )  # fmt: skip
     assert "passed" in said
-    assert crib.asks("show", "M1")["standing"] in ("ready", "check due today", "due soon")
+    assert crib.asks("show", "M1")["status"] in ("ready", "check due today", "due soon")
 
 
 def test_a_trimmed_blanket_keeps_its_least_size(quarry_lane: Crib) -> None:

@@ -10,9 +10,9 @@ ASK = ("check", "--system", "BUS-198", "--task", "isolate-and-prove-dead", "--pe
 
 def checks(crib: Crib) -> None:
     crib.does("log", "air-test", "G001", "left=passed", "right=passed", "inflation=1.2", "--by", "P03")
-    crib.does("log", "look-over", "G001", "clearance_mm=50", "--by", "P03")
-    crib.does("log", "look-over", "P001", "U001", "B001", "K001", "--by", "P03")
-    crib.does("log", "look-over", "D001", "caps=present", "--by", "P03")
+    crib.does("log", "inspection", "G001", "clearance_mm=50", "--by", "P03")
+    crib.does("log", "inspection", "P001", "U001", "B001", "K001", "--by", "P03")
+    crib.does("log", "inspection", "D001", "caps=present", "--by", "P03")
     crib.does("log", "self-test", "D001", "result=passed", "--by", "P03")
     crib.does("log", "self-test", "U001", "result=passed", "--by", "P03")
 
@@ -66,7 +66,7 @@ def test_a_hole_found_in_the_air_test(quarry_lane: Crib) -> None:
     assert "cannot be released" in crib.fails("release", "G014", "--by", "P01")
     crib.does("return", "G014", "--by", "P01")
     crib.does("withdraw", "G014", "--reason", "a hole in the palm", "--by", "P01")
-    assert "withdrawn for good" in crib.fails("log", "look-over", "G014", "--by", "P01")
+    assert "withdrawn for good" in crib.fails("log", "inspection", "G014", "--by", "P01")
     crib.does("verify")
 
 
@@ -77,12 +77,12 @@ def test_at_night_without_the_keeper(quarry_lane: Crib) -> None:
     crib.does("taken-without-issue", "G003", "P003", "--person", "P06", "--on", "2026-03-02", "--by", "P01")
     assert crib.asks("show", "G003")["out"]["person"] == "P06"
     crib.does("return", "G003", "P003", "--by", "P01")
-    assert crib.asks("show", "G003")["standing"] == "held"
+    assert crib.asks("show", "G003")["status"] == "on-hold"
     assert "cannot be released" in crib.fails("release", "G003", "--by", "P01")
     crib.does("log", "air-test", "G003", "left=passed", "right=passed", "inflation=1.2", "--by", "P06")
-    crib.does("log", "look-over", "P003", "--by", "P06")
+    crib.does("log", "inspection", "P003", "--by", "P06")
     crib.does("release", "G003", "P003", "--by", "P01")
-    assert crib.asks("show", "G003")["standing"] in ("ready", "due-soon")
+    assert crib.asks("show", "G003")["status"] in ("ready", "due-soon")
     crib.does("verify")
 
 

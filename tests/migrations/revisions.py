@@ -5,14 +5,16 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+from app.register.marks import SCHEMA
 from app.register.migrate import migrations_folder
 
-HEAD = """
+NEXT = SCHEMA + 1
+HEAD = f"""
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "{NEXT:04}"
+down_revision = "{SCHEMA:04}"
 branch_labels = None
 depends_on = None
 
@@ -91,8 +93,8 @@ LEAVES_ONE_OUT = """
 
 
 def planted(folder: Path, body: str) -> Path:
-    """The program's revisions with one more, 0002, that does this."""
+    """The program's revisions with one more, the next, that does this."""
     scripts = folder / "scripts"
     shutil.copytree(migrations_folder(), scripts, ignore=shutil.ignore_patterns("__pycache__"))
-    (scripts / "versions" / "0002_planted.py").write_text(HEAD + body, encoding="utf-8")
+    (scripts / "versions" / f"{NEXT:04}_planted.py").write_text(HEAD + body, encoding="utf-8")
     return scripts

@@ -16,6 +16,7 @@ from app.decision.domain.errors import BadInput, StoreTrouble
 from app.register import engine
 from app.register import migrate as migrations
 from app.register.engine import look_at, make_engine, open_store
+from app.register.marks import SCHEMA
 from app.register.migrate import create, expected_fingerprint, fingerprint, migrate
 from tests.faults.checks import contents, copied, on_memory, parsed
 from tests.faults.conftest import forks, made, place, woken
@@ -23,7 +24,7 @@ from tests.faults.disk import lay
 from tests.faults.shim import Kill, Shim, Sort
 from tests.faults.test_power_cut import picked
 from tests.migrations import revisions
-from tests.migrations.revisions import planted
+from tests.migrations.revisions import NEXT, planted
 
 __all__ = ["forks", "made", "place", "woken"]
 # What a fresh register is like does not change within a run, and building one is most of an unhindered migration.
@@ -33,8 +34,8 @@ _expected = cache(expected_fingerprint)
 @pytest.fixture
 def next_version(monkeypatch: pytest.MonkeyPatch) -> None:
     """The program as it would be with the planted revision."""
-    monkeypatch.setattr(engine, "SCHEMA", 2)
-    monkeypatch.setattr(migrations, "SCHEMA", 2)
+    monkeypatch.setattr(engine, "SCHEMA", NEXT)
+    monkeypatch.setattr(migrations, "SCHEMA", NEXT)
 
 
 def rows(path: Path) -> dict[str, list[tuple[object, ...]]]:
@@ -61,9 +62,9 @@ def test_an_older_register_becomes_one_of_the_next_form(body: str, made: Path, p
     """I1 I3 I4: every row is there, guards and tables are those of a fresh register, and a copy of before lies beside."""
     path, scripts = copied(made, place / "old"), planted(place, body)
     before = rows(path)
-    assert look_at(path) == 1
+    assert look_at(path) == SCHEMA
     copy = migrate(path, scripts)
-    assert look_at(path) == 2
+    assert look_at(path) == NEXT
     assert rows(path) == before
     assert form(path) == expected_fingerprint(scripts)
     assert copy is not None
@@ -111,7 +112,7 @@ def test_a_newer_register_is_refused_as_it_is(made: Path, place: Path) -> None:
         with pytest.raises(BadInput) as refused:
             ask(path)
         assert refused.value.key == "store.newer"
-        assert (refused.value.values["found"], refused.value.values["known"]) == ("2", "1")
+        assert (refused.value.values["found"], refused.value.values["known"]) == (str(NEXT), str(SCHEMA))
     assert path.read_bytes() == before
 
 
@@ -121,7 +122,7 @@ def test_an_older_register_is_not_opened_as_it_is(made: Path, place: Path, next_
     with pytest.raises(StoreTrouble) as refused:
         open_store(path)
     assert refused.value.key == "store.older"
-    assert (refused.value.values["found"], refused.value.values["known"]) == ("1", "2")
+    assert (refused.value.values["found"], refused.value.values["known"]) == (str(SCHEMA), str(NEXT))
     assert path.read_bytes() == made.read_bytes()
 
 
@@ -174,7 +175,7 @@ class Forms:
     def wrong(self, path: Path) -> tuple[list[str], str]:
         """What does not hold after a migration that was cut short, and which form the register has."""
         found = list[str]()
-        with known_as(2):
+        with known_as(NEXT):
             looked = look_at(path)
             try:
                 open_store(path).close()
@@ -184,7 +185,7 @@ class Forms:
                 found += [] if no.key == "store.older" else [f"I7 {no}"]
         now = form(path)
         which = {self.old: "old", self.new: "new"}.get(now, "half")
-        if opened != (which == "new") or (looked == 2) != (which == "new"):
+        if opened != (which == "new") or (looked == NEXT) != (which == "new"):
             found.append(f"I3 {which}, looked {looked}, opened {opened}")
         if which == "half" or rows(path) != self.rows:
             found.append(f"I2 {which}")
@@ -192,7 +193,7 @@ class Forms:
         found += [f"I3 {copy.name}" for copy in copies if contents(copy) != self.before]
         if which == "new" and not copies:
             found.append("I1 no copy")
-        with known_as(2), mock.patch.object(migrations, "expected_fingerprint", _expected):
+        with known_as(NEXT), mock.patch.object(migrations, "expected_fingerprint", _expected):
             migrate(path, self.scripts)
         if form(path) != self.new or rows(path) != self.rows:
             found.append("I2 not brought to an end afterwards")

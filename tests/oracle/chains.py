@@ -109,7 +109,7 @@ def _offers(marks: object, category: str | None) -> int | None:
 
 def _caps_today(world: World, member: Piece) -> str | None:
     """What today's look-over says of the caps; the least favourable of those that nothing later overtakes."""
-    looks = [r for r in member.of("look-over") if valid_today(world, member, r) and r.d.get("caps")]
+    looks = [r for r in member.of("inspection") if valid_today(world, member, r) and r.d.get("caps")]
     missing = [r for r in looks if r.d["caps"] != "present"]
     sound = [r for r in looks if r.d["caps"] == "present" and not r.d.get("defects")]
     present = [r for r in sound if not any(strikes(m, r) for m in missing)]

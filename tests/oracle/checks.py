@@ -54,7 +54,7 @@ def _holds_of(piece: Piece) -> Iterable[tuple[Rec, str]]:
     """Holds as written, and those a defect brings at once."""
     for r in piece.of("hold"):
         yield r, named(r.d.get("why"))
-    for r in piece.of("look-over"):
+    for r in piece.of("inspection"):
         if r.d.get("defects"):
             yield r, "defect"
     for r in piece.of("air-test"):
@@ -74,7 +74,7 @@ def _evidence_clears(world: World, piece: Piece, hold: Rec, why: str, release: R
         repairs = [e for e in piece.of("event") if e.d.get("kind") in {"repaired", "patched"} and e.last >= hold.last]
         return any(_tested_after(world, piece, str(e.d["kind"]), e.last, release.first) for e in repairs)
     if why in PARTS or why == "defect":
-        looks = [r for r in piece.of("look-over") if r.d.get("defects") == [] and r.first <= release.first]
+        looks = [r for r in piece.of("inspection") if r.d.get("defects") == [] and r.first <= release.first]
         mended = [e for e in piece.of("event") if e.d.get("kind") == "repaired" and not strikes(hold, e)]
         return piece.kind in MEASURING and any(not strikes(e, r) for e in mended for r in looks)
     return True
@@ -132,12 +132,12 @@ def at_hand(world: World, piece: Piece) -> Answer | None:
     return MET if any(u and u.get("code") == custody for u in users) else NOT_MET, None
 
 
-def looked_over(world: World, piece: Piece) -> Answer | None:
+def inspected(world: World, piece: Piece) -> Answer | None:
     """Any piece: looked over today with no defect; a meter without a lead in the current jack."""
     clean: list[Rec] = []
     unsure: list[Rec] = []
     bad: list[Rec] = []
-    for r in piece.of("look-over"):
+    for r in piece.of("inspection"):
         defects = r.d.get("defects")
         if not r.first <= world.on <= r.last:
             continue
@@ -204,11 +204,11 @@ def calibration_in_date(world: World, piece: Piece) -> Answer | None:
     return _dated(world, piece, good, [r for r in records if r.d.get("result") == "failed"], figures.MONTHS_CALIBRATION)
 
 
-def look_over_in_date(world: World, piece: Piece) -> Answer | None:
+def inspection_in_date(world: World, piece: Piece) -> Answer | None:
     """Mats, boots, hooks: looked over within 12 months. Tools: a caution at most, so always met."""
     if piece.kind in TOOLS:
         return MET, None
-    looks = piece.of("look-over")
+    looks = piece.of("inspection")
     good = [r for r in looks if r.d.get("defects") == [] or (world.as_finding and not r.d.get("defects"))]
     bad = [r for r in looks if r.d.get("defects") and not any(not strikes(r, g) for g in good)]
     return _dated(world, piece, good, bad, figures.MONTHS_LOOK)

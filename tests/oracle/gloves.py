@@ -120,7 +120,7 @@ def _clearance_mm(world: World, piece: Piece) -> float | None:
     """Smallest clearance measured today, else glove length less the longest protector less the slack."""
     measured = [
         r.d["clearance_mm"]
-        for r in piece.of("look-over")
+        for r in piece.of("inspection")
         if r.first == world.on and isinstance(r.d.get("clearance_mm"), (int, float))
     ]
     if measured:

@@ -8,7 +8,7 @@ from random import Random
 from tests.oracle.kits_plan import Plan, Table, Unfit, single, volts
 from tests.oracle.kits_tables import landing_on
 from tests.oracle.kits_ways import EDGE, on_plan, on_world
-from tests.oracle.kits_world import World, add, detector, look_over, loose_chain, records
+from tests.oracle.kits_world import World, add, detector, inspection, loose_chain, records
 
 CHAIN = "chain-stands-voltage"
 MEMBERS = ("multimeter", "two-pole-detector", "test-leads", "tip-or-clip")
@@ -44,7 +44,7 @@ def _caps(world: World, state: str | None, cap_off: list[list[object]] | None) -
     leads["caps"] = state or "unknown"
     if cap_off is not None:
         leads["marks_cap_off"] = cap_off
-    for look in records(leads, "look-over"):
+    for look in records(leads, "inspection"):
         look.pop("caps", None)
         if state is not None:
             look["caps"] = state
@@ -286,19 +286,19 @@ def _second_detector(world: World, rng: Random, step: int) -> None:
     _roomy_outputs(world)
 
 
-@on_world("looked-over/jack-in-current", "meter.look", instrument="multimeter")
+@on_world("inspected/jack-in-current", "meter.look", instrument="multimeter")
 def _jack(world: World, rng: Random, step: int) -> None:
-    records(one_of(world, "multimeter"), "look-over")[0]["jack"] = "current"
+    records(one_of(world, "multimeter"), "inspection")[0]["jack"] = "current"
 
 
-@on_world("looked-over/inner-colour-visible", "leads.look", instrument="multimeter")
+@on_world("inspected/inner-colour-visible", "leads.look", instrument="multimeter")
 def _inner_colour(world: World, rng: Random, step: int) -> None:
-    records(one_of(world, "test-leads"), "look-over")[0]["defects"] = ["inner-colour-visible"]
+    records(one_of(world, "test-leads"), "inspection")[0]["defects"] = ["inner-colour-visible"]
 
 
 def spare_unit(world: World, rng: Random) -> Table:
     """A second proving unit in order, both currents."""
     unit: Table = {"code": "U2", "kind": "proving-unit", "output_dc_v": 690, "output_ac_v": 690, "records": []}
-    look_over(world.plan, rng, unit)
+    inspection(world.plan, rng, unit)
     add(unit, "self-test", world.plan.on, at="07:07", result="passed")
     return unit

@@ -8,7 +8,7 @@ from random import Random
 from tests.oracle.kits_laws import AS_NZS, DGUV, EN, GB, IEC, JP, TELECOM, WA
 from tests.oracle.kits_plan import Plan, Table, level
 from tests.oracle.kits_tables import LEAKAGE_BOOTS_MA, MAX_AC_V, MAX_DC_V, RETEST_AC_V, RETEST_DC_V
-from tests.oracle.kits_world import World, add, lay_out, look_over
+from tests.oracle.kits_world import World, add, inspection, lay_out
 
 SLEEVES_AND_BLANKETS = ("rubber-sleeves", "insulating-blanket")
 HOSE_AND_COVERS = ("line-hose", "insulating-cover")
@@ -60,7 +60,7 @@ def extra_piece(plan: Plan, rng: Random, kind: str, code: str) -> Table:
     if kind not in CLASSED:
         room = 340 - (plan.until - plan.on).days
         add(piece, "calibration", plan.on - timedelta(days=rng.randrange(1, room)), result="passed")
-    look_over(plan, rng, piece)
+    inspection(plan, rng, piece)
     return piece
 
 

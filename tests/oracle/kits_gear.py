@@ -80,13 +80,13 @@ def _torque_unmarked(world: World, rng: Random, step: int) -> None:
 
 @on_world("harmless/torque-tool-not-looked-over-for-a-year", "extra", steps=(0,), spoils=False, extra="torque-tool")
 def _torque_history(world: World, rng: Random, step: int) -> None:
-    add(one_of(world, "torque-tool"), "look-over", world.plan.on - timedelta(days=500), defects=[])
+    add(one_of(world, "torque-tool"), "inspection", world.plan.on - timedelta(days=500), defects=[])
 
 
-@on_world("looked-over/torque-missing", "extra", extra="torque-tool")
+@on_world("inspected/torque-missing", "extra", extra="torque-tool")
 def _torque_unseen(world: World, rng: Random, step: int) -> None:
     piece = one_of(world, "torque-tool")
-    piece["records"].remove(records(piece, "look-over")[0])
+    piece["records"].remove(records(piece, "inspection")[0])
 
 
 def _meter_ways(kind: str) -> None:
@@ -119,9 +119,9 @@ def _meter_ways(kind: str) -> None:
     def glass(world: World, rng: Random, step: int) -> None:
         one_of(world, kind)["fuse"] = {"v": 1500, "ac_only": False, "kind": "glass"}
 
-    @on_world(f"looked-over/{kind}-jack-in-current", "extra", tasks=LIVE, extra=kind)
+    @on_world(f"inspected/{kind}-jack-in-current", "extra", tasks=LIVE, extra=kind)
     def jack(world: World, rng: Random, step: int) -> None:
-        records(one_of(world, kind), "look-over")[0]["jack"] = "current"
+        records(one_of(world, kind), "inspection")[0]["jack"] = "current"
 
     @on_world(f"chain-complete/{kind}-without-leads", "extra", "chain.second", tasks=LIVE, extra=kind,
               instrument="detector")  # fmt: skip

@@ -24,7 +24,7 @@ PATCHABLE = ("rubber-sleeves", "insulating-blanket")
 def _bare(world: World, kind: str) -> Table:
     """The one extra piece of the kind, with nothing but its look-over."""
     piece = one_of(world, kind)
-    piece["records"] = records(piece, "look-over")
+    piece["records"] = records(piece, "inspection")
     return piece
 
 
@@ -223,16 +223,16 @@ def _boots_class_3(world: World, rng: Random, step: int) -> None:
 
 
 def _stale(kind: str) -> None:
-    @on_world(f"look-over-in-date/{kind}-twelve-months", "extra", extra=kind, law="t1")
+    @on_world(f"inspection-in-date/{kind}-twelve-months", "extra", extra=kind, law="t1")
     def stale(world: World, rng: Random, step: int) -> None:
         # Today's look-over would renew the yearly one, so it has to be missing too.
-        look = records(one_of(world, kind), "look-over")[0]
+        look = records(one_of(world, kind), "inspection")[0]
         look["on"] = add_months(world.plan.on, -12) - timedelta(days=rng.choice((0, 0, 40)))
         look.pop("at", None)
 
-    @on_world(f"looked-over/{kind}-eleven-months", "extra", extra=kind, law="t1")
+    @on_world(f"inspected/{kind}-eleven-months", "extra", extra=kind, law="t1")
     def fresh(world: World, rng: Random, step: int) -> None:
-        look = records(one_of(world, kind), "look-over")[0]
+        look = records(one_of(world, kind), "inspection")[0]
         look["on"] = add_months(world.plan.on, -12) + timedelta(days=60)
         look.pop("at", None)
 

@@ -19,7 +19,7 @@ def _looked(world: World, at: str = "09:30") -> Pair:
     """First pair, with a look-over of its own, so that only the air test is in question."""
     pair = world.pairs[0]
     if pair.look is None:
-        pair.look = add(pair.piece, "look-over", world.plan.on, defects=[])
+        pair.look = add(pair.piece, "inspection", world.plan.on, defects=[])
     pair.look["at"] = at
     return pair
 
@@ -93,7 +93,7 @@ def _returned_early(world: World, rng: Random, step: int) -> None:
     add(pair.piece, "return", world.plan.on, at="05:45")
 
 
-@on_world("looked-over/glove-defect", *AIR)
+@on_world("inspected/glove-defect", *AIR)
 def _glove_defect(world: World, rng: Random, step: int) -> None:
     pair = _looked(world)
     pair.air["at"] = "06:30"  # a clean air test after the look-over would stand in its place

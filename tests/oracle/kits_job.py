@@ -10,7 +10,7 @@ from tests.oracle.kits_chain import spare_unit
 from tests.oracle.kits_plan import Plan, Table, Unfit
 from tests.oracle.kits_tests import retest
 from tests.oracle.kits_ways import EDGE, GLOVES, on_plan, on_world
-from tests.oracle.kits_world import GLOVE_KINDS, World, add, glove_pair, look_over, plain_piece, records
+from tests.oracle.kits_world import GLOVE_KINDS, World, add, glove_pair, inspection, plain_piece, records
 
 #: Pieces whose look-over answers nothing but itself.
 PLAIN = ("leather-protectors", "proving-unit", "barrier-set", "lock-off-set", "insulated-tool", "arc-face-shield")
@@ -149,7 +149,7 @@ def _part_held(piece: Table, rng: Random, on: date) -> None:
     if rng.random() < 0.5:
         add(piece, "hold", on - timedelta(days=30), why=rng.choice(("lead", "cap", "mark")))
     else:
-        add(piece, "look-over", on - timedelta(days=30), defects=["cracked"])
+        add(piece, "inspection", on - timedelta(days=30), defects=["cracked"])
 
 
 def _hold_ways() -> None:
@@ -189,14 +189,14 @@ def _hold_ways() -> None:
     @on_world("not-held/defect-merely-released", "hold")
     def unmended(world: World, rng: Random, step: int) -> None:
         piece, on = _any(world, rng, GLOVE_KINDS), world.plan.on
-        add(piece, "look-over", on - timedelta(days=30), defects=["cut"])
+        add(piece, "inspection", on - timedelta(days=30), defects=["cut"])
         add(piece, "release", on - timedelta(days=20), by="P9")
 
     @on_world("not-held/part-not-replaced-before-the-look", "hold")
     def unreplaced(world: World, rng: Random, step: int) -> None:
         piece, on = _any(world, rng, MEASURING), world.plan.on
         _part_held(piece, rng, on)
-        add(piece, "look-over", on - timedelta(days=25), defects=[])
+        add(piece, "inspection", on - timedelta(days=25), defects=[])
         if rng.random() < 0.5:
             add(piece, "event", on - timedelta(days=25), kind="repaired")
         add(piece, "release", on - timedelta(days=20), by="P9")
@@ -206,7 +206,7 @@ def _hold_ways() -> None:
         piece, on = _any(world, rng, MEASURING), world.plan.on
         _part_held(piece, rng, on)
         add(piece, "event", on - timedelta(days=28), kind="repaired")
-        add(piece, "look-over", on - timedelta(days=25), defects=[])
+        add(piece, "inspection", on - timedelta(days=25), defects=[])
         add(piece, "release", on - timedelta(days=20), by="P9")
 
     @on_world("harmless/held-and-released", "hold", steps=(0,), spoils=False)
@@ -230,35 +230,35 @@ def _hold_ways() -> None:
 _hold_ways()
 
 
-@on_world("looked-over/missing", "plain.look")
+@on_world("inspected/missing", "plain.look")
 def _not_looked(world: World, rng: Random, step: int) -> None:
     piece = _any(world, rng)
-    piece["records"].remove(records(piece, "look-over")[0])
+    piece["records"].remove(records(piece, "inspection")[0])
 
 
-@on_world("looked-over/day-before", "plain.look")
+@on_world("inspected/day-before", "plain.look")
 def _looked_before(world: World, rng: Random, step: int) -> None:
-    records(_any(world, rng), "look-over")[0]["on"] = world.plan.on - timedelta(days=rng.choice((1, 1, 1, 30)))
+    records(_any(world, rng), "inspection")[0]["on"] = world.plan.on - timedelta(days=rng.choice((1, 1, 1, 30)))
 
 
-@on_world("looked-over/day-after", "plain.look")
+@on_world("inspected/day-after", "plain.look")
 def _looked_ahead(world: World, rng: Random, step: int) -> None:
-    records(_any(world, rng), "look-over")[0]["on"] = world.plan.on + timedelta(days=1)
+    records(_any(world, rng), "inspection")[0]["on"] = world.plan.on + timedelta(days=1)
 
 
-@on_world("looked-over/returned-since", "plain.look")
+@on_world("inspected/returned-since", "plain.look")
 def _looked_returned(world: World, rng: Random, step: int) -> None:
     piece = _any(world, rng, tuple(kind for kind in PLAIN if kind != "proving-unit"))
-    records(piece, "look-over")[0]["at"] = "06:30"
+    records(piece, "inspection")[0]["at"] = "06:30"
     add(piece, "issue", world.plan.on - timedelta(days=1))
     add(piece, "return", world.plan.on, at="11:00")
 
 
 def _hook_way(name: str, **age: int) -> None:
-    @on_world(f"look-over-in-date/{name}", "hook.look", tasks="L")
+    @on_world(f"inspection-in-date/{name}", "hook.look", tasks="L")
     def stale(world: World, rng: Random, step: int) -> None:
         # Today's look-over would renew the yearly one, so it has to be missing too.
-        look = records(_any(world, rng, ("rescue-hook",)), "look-over")[0]
+        look = records(_any(world, rng, ("rescue-hook",)), "inspection")[0]
         on = world.plan.on
         leap = on.month == 2 and on.day == 29
         look["on"] = on.replace(year=on.year - 1, day=28 if leap else on.day) - timedelta(**age)
@@ -269,10 +269,10 @@ _hook_way("hook-twelve-months", days=0)
 _hook_way("hook-past-twelve-months", days=40)
 
 
-@on_world("look-over-in-date/hook-never", "hook.look", tasks="L")
+@on_world("inspection-in-date/hook-never", "hook.look", tasks="L")
 def _hook_never(world: World, rng: Random, step: int) -> None:
     hook = _any(world, rng, ("rescue-hook",))
-    hook["records"].remove(records(hook, "look-over")[0])
+    hook["records"].remove(records(hook, "inspection")[0])
 
 
 @on_world("voltage-mark-stands-voltage/not-marked", "mark", tasks="L")
@@ -364,7 +364,7 @@ def _spare_gloves(world: World, rng: Random, step: int) -> None:
 @on_world("harmless/tool-not-looked-over-for-a-year", "spare", "mark", tasks="L", steps=(0,), spoils=False)
 def _tool_history(world: World, rng: Random, step: int) -> None:
     tool = _any(world, rng, ("insulated-tool",))
-    add(tool, "look-over", world.plan.on - timedelta(days=400), defects=[])
+    add(tool, "inspection", world.plan.on - timedelta(days=400), defects=[])
 
 
 @on_plan("harmless/job-of-weeks", "days", steps=(0,), spoils=False)
@@ -374,4 +374,4 @@ def _weeks(plan: Plan, rng: Random, step: int) -> None:
 
 @on_world("harmless/second-look", "plain.look", steps=(0,), spoils=False)
 def _second_look(world: World, rng: Random, step: int) -> None:
-    look_over(world.plan, rng, _any(world, rng, ("barrier-set", "lock-off-set", "leather-protectors")))
+    inspection(world.plan, rng, _any(world, rng, ("barrier-set", "lock-off-set", "leather-protectors")))

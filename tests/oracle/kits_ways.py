@@ -1,7 +1,7 @@
 """What a way is: one named thing done to a kit in good order, and how ways are kept from colliding.
 
 A way either spoils (one reason of refusal) or is harmless. An *edge* is a limit hit one unit below, on and
-above: its steps -1 and 0 (short of the limit, and on it) are harmless, its step +1 spoils.
+above: its steps -1 and 0 (short of the limit, and on it) are notes, its step +1 spoils.
 """
 
 from __future__ import annotations

@@ -62,11 +62,11 @@ def add(piece: Table, what: str, on: date | str, **more: Any) -> Table:
     return record
 
 
-def look_over(plan: Plan, rng: Random, piece: Table, **more: Any) -> Table:
+def inspection(plan: Plan, rng: Random, piece: Table, **more: Any) -> Table:
     """A look-over of the first day that found nothing."""
     if rng.random() < 0.8:
         more["at"] = clock(rng)
-    return add(piece, "look-over", plan.on, defects=[], **more)
+    return add(piece, "inspection", plan.on, defects=[], **more)
 
 
 def lay_out(plan: Plan, rng: Random) -> World:
@@ -122,7 +122,7 @@ def plain_piece(plan: Plan, rng: Random, kind: str, code: str) -> Table:
         if energy is not None and rng.random() < 0.3:
             del piece["arc_rating_cal"]
             piece |= {"fabric_rating_cal": rng.choice((12, 25, 40)), "window_rating_cal": rng.choice((12, 25, 40))}
-    look_over(plan, rng, piece)
+    inspection(plan, rng, piece)
     return piece
 
 
@@ -181,7 +181,7 @@ def glove_pair(world: World, rng: Random, number: int, size: float, measured: bo
     gap = CLEARANCE_MM[class_]
     clearance = plan.pins.get("clearance") if number == 1 else None
     clearance = clearance or gap + rng.randrange(1, 40)
-    look = look_over(plan, rng, piece, clearance_mm=clearance) if measured else None
+    look = inspection(plan, rng, piece, clearance_mm=clearance) if measured else None
     thin, thick = LEATHER_HUNDREDTHS[class_]
     protectors: Table = {
         "code": f"LP{number}",
@@ -193,7 +193,7 @@ def glove_pair(world: World, rng: Random, number: int, size: float, measured: bo
     }
     if not measured or rng.random() < 0.3:
         protectors["length_mm"] = length - 15 - gap - rng.randrange(1, 40)
-    look_over(plan, rng, protectors)
+    inspection(plan, rng, protectors)
     world.pieces += [piece, protectors]
     return Pair(piece, test, air, look, protectors)
 
@@ -264,7 +264,7 @@ def _chain(world: World, rng: Random) -> None:
         unit["output_dc_v"] = rng.choice((100, 240, 690, 1000))
     if plan.need.ac or rng.random() < 0.3:
         unit["output_ac_v"] = rng.choice((100, 240, 690))
-    look_over(plan, rng, unit)
+    inspection(plan, rng, unit)
     add(unit, "self-test", plan.on, at=clock(rng), result="passed")
     world.pieces.append(unit)
 
@@ -282,17 +282,17 @@ def loose_chain(plan: Plan, rng: Random, tail: str, clip: bool) -> list[Table]:
     _inputs(plan, rng, meter, is_instrument=True)
     room = 340 - (plan.until - plan.on).days
     add(meter, "calibration", plan.on - timedelta(days=rng.randrange(1, room)), result="passed")
-    look_over(plan, rng, meter, jack="voltage")
+    inspection(plan, rng, meter, jack="voltage")
     leads: Table = {"code": f"L1{tail}", "kind": "test-leads", "marks": _marks(plan, rng, "leads"), "records": []}
     leads |= {"tip_mm": plan.pins.get("lead_tip_mm") or rng.choice((1, 2, 2.5, 3, 3.9)), "caps": "present"}
     _inputs(plan, rng, leads, is_instrument=False)
-    look_over(plan, rng, leads, caps="present")
+    inspection(plan, rng, leads, caps="present")
     chain = [meter, leads]
     if clip:
         tip: Table = {"code": f"C1{tail}", "kind": "tip-or-clip", "marks": _marks(plan, rng, "clip"), "records": []}
         tip["tip_mm"] = rng.choice((1, 2, 3))
         _inputs(plan, rng, tip, is_instrument=False)
-        look_over(plan, rng, tip)
+        inspection(plan, rng, tip)
         chain.append(tip)
     return chain
 
@@ -306,7 +306,7 @@ def detector(plan: Plan, rng: Random, code: str) -> Table:
     piece["max_input_dc_v"] = plan.pins.get("input_dc") or level(max(need.dc, 299))
     piece["max_input_ac_v"] = plan.pins.get("input_ac") or level(max(need.ac, 299))
     add(piece, "self-test", plan.on, at=clock(rng), result="passed")
-    look_over(plan, rng, piece)
+    inspection(plan, rng, piece)
     return piece
 
 

@@ -173,12 +173,12 @@ def _fail_stands(fail: Rec, test: Rec) -> bool:
 
 def tests_that_stand(world: World, piece: Piece, *results: str) -> list[Rec]:
     """Tests with one of the results that no failure has overtaken."""
-    found = piece.standing.get(results)
+    found = piece.status.get(results)
     if found is None:
         tests = tests_of(world, piece)
         fails = [t for t, r in tests if r == FAILED]
         found = [t for t, r in tests if r in results and not any(_fail_stands(f, t) for f in fails)]
-        piece.standing[results] = found
+        piece.status[results] = found
     return found
 
 

@@ -15,7 +15,7 @@ INSTRUMENTS = (*PROVING_INSTRUMENTS, "clamp-meter", "insulation-tester")
 CALIBRATED = ("multimeter", "clamp-meter", "insulation-tester", "torque-tool")
 TOOLS = ("insulated-tool", "torque-tool")
 MARKED_IN_VOLTS = (*TOOLS, "rescue-hook")
-LOOKED_OVER_YEARLY = ("insulating-matting", "dielectric-footwear", "rescue-hook")
+INSPECTED_YEARLY = ("insulating-matting", "dielectric-footwear", "rescue-hook")
 LOOSE_MEMBERS = ("test-leads", "tip-or-clip")
 KINDS_IN_SCOPE = frozenset(
     {

@@ -13,7 +13,7 @@ ON = date(2026, 3, 2)
 OWN = "{}/composite-gloves/own-protection"
 IEC, EN, OSHA, GB = "iec-60903-2014", "en-60903-2003", "us-osha-137", "gb-17622"
 AIR = {"what": "air-test", "on": ON, "left": "passed", "right": "passed", "inflation": 1.25}
-LOOK = {"what": "look-over", "on": ON, "defects": []}
+LOOK = {"what": "inspection", "on": ON, "defects": []}
 TEST = {"what": "electrical-test", "on": ON - timedelta(days=30), "result": "passed"}
 
 
@@ -101,13 +101,13 @@ def test_a_class_number_counts_where_a_chosen_set_judges_its_system(
     assert answer["protector-fits-class", "P"]["outcome"] == expected
 
 
-def test_a_failed_air_test_leaves_the_look_over_standing() -> None:
+def test_a_failed_air_test_leaves_the_inspection_standing() -> None:
     looked, aired = LOOK | {"at": "08:00"}, AIR | {"at": "09:00", "left": "failed"}
     answer = found([gloves("G", "rubber-gloves", records=[looked, aired, TEST])], [OSHA])
-    assert answer["looked-over", "G"]["outcome"] == "met"
+    assert answer["inspected", "G"]["outcome"] == "met"
     assert answer["air-test-done", "G"]["outcome"] == answer["not-held", "G"]["outcome"] == "not-met"
     answer = found([gloves("G", "rubber-gloves", records=[AIR | {"at": "08:00"}, aired, TEST])], [OSHA])
-    assert answer["looked-over", "G"]["outcome"] == "not-met"
+    assert answer["inspected", "G"]["outcome"] == "not-met"
 
 
 @pytest.mark.parametrize(

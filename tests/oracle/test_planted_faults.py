@@ -24,7 +24,7 @@ COVERED = {
     "class-known": "without a class or with another system's, insulation-class-stands-voltage has no limit to compare",
     "working-voltage-known": "without a working voltage, whatever has to stand it cannot be told",
     "electrical-test-counts": "where no test counts, electrical-test-in-date has no test to count from",
-    "look-over-in-date": "a look-over of this very day, which looked-over asks, renews the yearly one",
+    "inspection-in-date": "a look-over of this very day, which looked-over asks, renews the yearly one",
 }
 # The second judge's format has no key for a single glove, so no drawn kit can break this: see the last test.
 NOT_DRAWN = {"hands-belong-together"}

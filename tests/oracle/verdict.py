@@ -13,8 +13,8 @@ from .sets import (
     CLASSED,
     DEFAULT_SET,
     GLOVES,
+    INSPECTED_YEARLY,
     KINDS_IN_SCOPE,
-    LOOKED_OVER_YEARLY,
     MARKED_IN_VOLTS,
     SETS,
     TOOLS,
@@ -35,7 +35,7 @@ PIECE_RULES: dict[str, tuple[PieceRule, frozenset[str]]] = {
     "electrical-test-in-date": (electrical.electrical_test_in_date, frozenset(CLASSED)),
     "no-open-event": (electrical.no_open_event, KINDS_IN_SCOPE),
     "air-test-done": (checks.air_test_done, frozenset(GLOVES)),
-    "looked-over": (checks.looked_over, KINDS_IN_SCOPE),
+    "inspected": (checks.inspected, KINDS_IN_SCOPE),
     "protectors-worn": (gloves.protectors_worn, frozenset(GLOVES)),
     "cuff-clearance": (gloves.cuff_clearance, frozenset(GLOVES)),
     "glove-fits-wearer": (gloves.glove_fits_wearer, frozenset(GLOVES)),
@@ -45,7 +45,7 @@ PIECE_RULES: dict[str, tuple[PieceRule, frozenset[str]]] = {
     "altitude-within-mark": (checks.altitude_within_mark, frozenset((*checks.MEASURING, "proving-unit"))),
     "calibration-in-date": (checks.calibration_in_date, frozenset(CALIBRATED)),
     "self-test-done": (checks.self_test_done, frozenset({"two-pole-detector", "proving-unit"})),
-    "look-over-in-date": (checks.look_over_in_date, frozenset((*TOOLS, *LOOKED_OVER_YEARLY))),
+    "inspection-in-date": (checks.inspection_in_date, frozenset((*TOOLS, *INSPECTED_YEARLY))),
 }
 KIT_RULES: dict[str, Callable[[World], list[Finding]]] = {
     "protector-fits-class": gloves.protector_fits_class,

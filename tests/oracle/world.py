@@ -89,14 +89,14 @@ class Piece:
     the electrical tests, so a piece belongs to the world of one set alone.
     """
 
-    __slots__ = ("_by_what", "code", "d", "kind", "standing", "tests", "voids")
+    __slots__ = ("_by_what", "code", "d", "kind", "status", "tests", "voids")
 
     def __init__(self, d: dict[str, Any], today: date) -> None:
         self.d = d
         self.kind = str(d.get("kind", ""))
         self.code = str(d.get("code", ""))
         self.tests: list[tuple[Rec, str]] | None = None
-        self.standing: dict[tuple[str, ...], list[Rec]] = {}
+        self.status: dict[tuple[str, ...], list[Rec]] = {}
         self._by_what = records_of(d.get("records", []), today)
         self.voids = [r for what in VOIDING for r in self._by_what.get(what, ())]
 

@@ -44,7 +44,7 @@ def chain_members(draw: st.DrawFn, case: Table) -> Table:
         "records": [],
     }
     if draw(st.booleans()):
-        piece["records"].append({"what": "look-over", "on": case["on"], "defects": [], "caps": "present"})
+        piece["records"].append({"what": "inspection", "on": case["on"], "defects": [], "caps": "present"})
     return piece
 
 

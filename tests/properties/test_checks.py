@@ -18,13 +18,13 @@ from msgspec.structs import replace
 from app.decision.domain.calendar import Day
 from app.decision.domain.facts import Facts
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import AirTest, AnyRecord, LookOver, SelfTest
-from app.decision.judging.standing import Lasting, checked, lasting, moves_the_day_alone
-from app.register.writes.standings import last_day
+from app.decision.domain.record import AirTest, AnyRecord, Inspection, SelfTest
+from app.decision.judging.status import Lasting, checked, lasting, moves_the_day_alone
+from app.register.writes.statuses import last_day
 from tests import build
 from tests.properties.drawn import Table, facts, kits, proven
 
-SOUND = (AirTest, LookOver, SelfTest)
+SOUND = (AirTest, Inspection, SelfTest)
 
 
 def checks(day: date) -> Iterator[AnyRecord]:
@@ -33,9 +33,9 @@ def checks(day: date) -> Iterator[AnyRecord]:
     yield AirTest(on=on, left="passed", right="passed", inflation_c=190)
     yield AirTest(on=on, left="passed", inflation_c=120)
     yield AirTest(on=on, left="passed", right="failed")
-    yield LookOver(on=on)
-    yield LookOver(on=on, caps="missing", jack="current", harmless=("dust",))
-    yield LookOver(on=on, defects=("cut",))
+    yield Inspection(on=on)
+    yield Inspection(on=on, caps="missing", jack="current", notes=("dust",))
+    yield Inspection(on=on, defects=("cut",))
     yield SelfTest(on=on, result="passed")
     yield SelfTest(on=on, result="failed")
 
@@ -96,9 +96,9 @@ EXEMPT = {
         (build.gloves(records=[TESTED, *SEEN_TO]), AIR, {}),
         # Where the air test stands for the electrical one it moves the due day.
         (build.gloves(records=[TESTED]), AIR, EXEMPT),
-        (build.plain("H1", "rescue-hook"), LookOver(on=Day.of(date(2026, 3, 9))), {}),
+        (build.plain("H1", "rescue-hook"), Inspection(on=Day.of(date(2026, 3, 9))), {}),
         (build.gloves(records=[TESTED]), replace(AIR, right="failed"), {}),
-        (build.plain("B1", "barrier-set"), LookOver(on=Day.of(date(2026, 3, 9)), defects=("cut",)), {}),
+        (build.plain("B1", "barrier-set"), Inspection(on=Day.of(date(2026, 3, 9)), defects=("cut",)), {}),
     ],
 )
 def test_what_a_check_may_move(piece: Table, record: AnyRecord, more: Table) -> None:

@@ -73,7 +73,7 @@ def test_a_job_of_its_last_day_alone_is_asked_no_more_by_date_than_the_whole_job
     verdict = decide(case)
     if verdict.may_be_issued:
         last = decide(_moved(case, case["until"], case["until"]))
-        by_date = {"electrical-test-in-date", "calibration-in-date", "look-over-in-date", "person-authorised"}
+        by_date = {"electrical-test-in-date", "calibration-in-date", "inspection-in-date", "person-authorised"}
         assert {one.rule for one in last.stops} & by_date == set()
 
 

@@ -129,6 +129,6 @@ def test_caps_once_seen_on_a_clip_stay_something_to_be_looked_at() -> None:
             break
     assert decide(case).may_be_issued
     clips[0]["records"].append(
-        {"what": "look-over", "on": case["on"] - timedelta(days=1), "defects": [], "caps": "missing"}
+        {"what": "inspection", "on": case["on"] - timedelta(days=1), "defects": [], "caps": "missing"}
     )
     assert not said(decide(case))[("chain-stands-voltage",)].is_good

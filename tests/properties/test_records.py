@@ -38,7 +38,7 @@ def speaks_for(piece: Table, record: Table) -> bool:
     if what == "air-test":
         both = bool(record.get("left") == record.get("right") == "passed")
         return both and not record.get("defects") and bool(record.get("inflation", 9) <= 1.25)
-    if what == "look-over":
+    if what == "inspection":
         plain = not record.get("defects") and record.get("jack") != "current"
         tells_of_caps = "caps" in record and not (piece["kind"] == "test-leads" and record["caps"] == "present")
         return plain and not tells_of_caps and "clearance_mm" not in record

@@ -22,7 +22,7 @@ from app.register.migrate import create
 from app.register.reads.pieces import SORTS, pieces
 from app.register.unit import Unit
 from app.register.writes.rows import piece_row, record_row
-from app.register.writes.standings import new_piece, put_standings
+from app.register.writes.statuses import new_piece, put_statuses
 
 NUMBERS = count(1)
 FIGURES = st.one_of(st.just(0), st.integers(0, 2**40))
@@ -84,7 +84,7 @@ def kept(store: Store, piece: Piece, records: list[AnyEntry]) -> tuple[Piece, li
     with store.writing() as connection:
         unit = Unit(connection, "P0", datetime(2026, 3, 2, 8, tzinfo=UTC))
         unit.add("main", "piece", code, piece_row(named, "main", 1))
-        put_standings(connection, [new_piece(named, "main", 1)])
+        put_statuses(connection, [new_piece(named, "main", 1)])
         for record in records:
             unit.add("main", "record", code, record_row(code, record, of=Name("main", 1)))
         unit.flush()

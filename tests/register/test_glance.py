@@ -70,7 +70,7 @@ def changed(path: Path, statement: str) -> None:
         "PRAGMA user_version = 99",
         "PRAGMA application_id = 7",
         "UPDATE derived SET value = 'another' WHERE key = 'rules-digest'",
-        "DROP TABLE standing",
+        "DROP TABLE status",
     ],
 )
 def test_anything_unusual_is_left_to_the_opening(path: Path, statement: str) -> None:

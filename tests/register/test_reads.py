@@ -13,14 +13,14 @@ from app.decision.domain.calendar import Day
 from app.decision.domain.chain import Fuse, Mark
 from app.decision.domain.entries import AnyEntry, Name
 from app.decision.domain.piece import FirstIssue, Piece, VoltageMark
-from app.decision.domain.record import AirTest, Calibration, ElectricalTest, Event, HandOver, Hold, Issue, LookOver
+from app.decision.domain.record import AirTest, Calibration, ElectricalTest, Event, HandOver, Hold, Inspection, Issue
 from app.register.engine import Store, open_store
 from app.register.migrate import create
 from app.register.reads.order import in_order
 from app.register.reads.pieces import SORTS, pieces
 from app.register.unit import Unit
 from app.register.writes.rows import piece_row, record_row
-from app.register.writes.standings import new_piece, put_standings
+from app.register.writes.statuses import new_piece, put_statuses
 
 FULL = Piece(
     code="G1", kind="rubber-gloves", label="two words", batch="lot 7", custody="P1", is_lost=False, first_issue="never",
@@ -41,7 +41,7 @@ RECORDS: tuple[AnyEntry, ...] = (
     ),
     ElectricalTest(on=None, result="passed"),
     AirTest(on=DAY, left="passed", right="failed", inflation_c=0, defects=("hole", "cut")),
-    LookOver(on=DAY, defects=(), harmless=("dirty",), caps="missing", clearance_um=0, jack="volts"),
+    Inspection(on=DAY, defects=(), notes=("dirty",), caps="missing", clearance_um=0, jack="volts"),
     Event(on=Day.parse("2026-02"), kind="repaired", place="cuff", repair="patch", remaining_mm=(12, 0)),
     Calibration(on=Day.parse("2026-W08"), result="passed"), Hold(on=DAY, why="recall"), HandOver(on=DAY, to="P1"),
     Issue(on=DAY, to="P2"),
@@ -60,7 +60,7 @@ def written(store: Store, piece: Piece, *records: AnyEntry) -> None:
     with store.writing() as connection:
         unit = Unit(connection, "P0", datetime(2026, 3, 2, 8, tzinfo=UTC))
         unit.add("main", "piece", piece.code, piece_row(piece, "main", 1))
-        put_standings(connection, [new_piece(piece, "main", 1)])
+        put_statuses(connection, [new_piece(piece, "main", 1)])
         for record in records:
             unit.add("main", "record", piece.code, record_row(piece.code, record, Name("b", 1), "why", Name("c", 2)))
         unit.flush()

@@ -21,7 +21,7 @@ from app.usecases.hand_over import hand_over
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.load_register import close_to_entries
-from app.usecases.log_check import log_check, look_over_list
+from app.usecases.log_check import inspect_list, log_check
 from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.make_bag import make_bag
 from app.usecases.recall_pieces import Recall, recall_pieces
@@ -74,9 +74,9 @@ def _two_cribs(desk: Desk) -> None:
 
 #: Acts about one piece that is in the register (L1 unless another is given), each with its line.
 ABOUT_A_PIECE: dict[str, Act] = {
-    "look-over": Act(lambda d, by, c: log_check(d, by, "look-over", c, {}), "main", "record", "L1", "look-over"),
+    "inspection": Act(lambda d, by, c: log_check(d, by, "inspection", c, {}), "main", "record", "L1", "inspection"),
     "event": Act(lambda d, by, c: log_check(d, by, "event", c, {"kind": "wet"}), "main", "record", "L1", "event"),
-    "list": Act(lambda d, by, c: look_over_list(d, by, [c], {}, {}), "main", "record", "L1", "look-over"),
+    "list": Act(lambda d, by, c: inspect_list(d, by, [c], {}, {}), "main", "record", "L1", "inspection"),
     "hold": Act(lambda d, by, c: hold_piece(d, by, [c], "suspect"), "main", "record", "L1", "hold"),
     "release": Act(lambda d, by, c: release_piece(d, by, [c]), "main", "record", "L1", "release", _held),
     "withdraw": Act(lambda d, by, c: withdraw_piece(d, by, [c], "worn"), "main", "record", "L1", "withdrawal"),

@@ -36,7 +36,7 @@ def begun(path: Path, **changes: Any) -> dict[str, Any]:
     found = {
         "people": set(desk.ask(register.people_kept)), "cribs": list(desk.ask(register.cribs)),
         "rules": {one.key: str(one.value) for one in now.kept}, "sets": [one.title for one in now.rule_sets],
-        "states": {row.code: row.row.standing.state for row in look_at_shelf(desk).rows},
+        "states": {row.code: row.row.status.state for row in look_at_shelf(desk).rows},
         "cribs_of": {row.code: row.row.crib for row in look_at_shelf(desk).rows},
     }  # fmt: skip
     desk.store.close()

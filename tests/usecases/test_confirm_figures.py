@@ -129,7 +129,7 @@ def test_a_pair_counts_as_tested_when_its_figures_are_seen_and_waits_again_when_
     add_piece(desk, "P0", {**gloves("G5"), "class": "1", "length_mm": 360, "records": [test]})
     assert stands(desk) == ("cannot-tell", (FIRST,))
     confirm_figures(desk, "P9", [FIRST], COPY)
-    assert stands(desk) == ("check-due-today", ())
+    assert stands(desk) == ("inspect-today", ())
     withdraw_confirmations(desk, "P9", [FIRST], "read in a draft")
     assert stands(desk) == ("cannot-tell", (FIRST,))
 
@@ -138,7 +138,7 @@ def stands(desk: Desk) -> tuple[str, tuple[str, ...]]:
     """State and the figures the newest test of G5 waits for."""
     card = show_piece(desk, "G5")
     assert card.test is not None
-    return card.row.standing.state, tuple(one.key for one in card.test.unconfirmed)
+    return card.row.status.state, tuple(one.key for one in card.test.unconfirmed)
 
 
 def test_the_list_is_of_the_sites_sets_and_house_policy_or_of_those_named(desk: Desk, refused: Refused) -> None:

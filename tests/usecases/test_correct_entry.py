@@ -21,7 +21,7 @@ from app.usecases.hand_over import hand_over
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.list_shelf import list_shelf
-from app.usecases.log_check import log_check, look_over_list
+from app.usecases.log_check import inspect_list, log_check
 from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.release_piece import release_piece
 from app.usecases.reserve_pieces import reserve_pieces
@@ -37,11 +37,11 @@ from tests.usecases.conftest import Refused
 
 
 def state(desk: Desk, code: str) -> str:
-    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing.state
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status.state
 
 
 def due(desk: Desk, code: str) -> date | None:
-    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing.due_on
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status.due_on
 
 
 def are_out(desk: Desk) -> set[str]:
@@ -114,7 +114,7 @@ def test_a_job_is_struck_though_one_piece_was_struck_before(desk: Desk, refused:
     assert are_out(desk) == set(KIT) - {"B1"}
     correct_entry(desk, "P0", str(name), "called off")
     assert are_out(desk) == set()
-    assert {state(desk, code) for code in KIT} == {"held"}
+    assert {state(desk, code) for code in KIT} == {"on-hold"}
     assert refused(lambda: correct_entry(desk, "P0", str(name), "called off")).key == "correct.already"
 
 
@@ -123,7 +123,7 @@ def test_striking_the_issue_of_what_came_back_long_ago_leaves_it_here(desk: Desk
     return_kit(desk, "P0", KIT, {})
     correct_entry(desk, "P0", str(name), "that was another bus")
     assert are_out(desk) == set()
-    assert state(desk, "D1") == "held"
+    assert state(desk, "D1") == "on-hold"
 
 
 # ------------------------------------------------------------------------------------- never one person alone
@@ -133,7 +133,7 @@ def against(desk: Desk, what: str) -> tuple[str, str]:
     """Enter something against a piece; answers the piece and the entry."""
     acts: dict[str, Callable[[], tuple[str, object]]] = {
         "hold": lambda: ("D1", hold_piece(desk, "P9", ["D1"], "recall").entries[0]),
-        "defect": lambda: ("D1", look_over_list(desk, "P9", ["D1"], {"D1": ("cracked",)}, {}).entries[0]),
+        "defect": lambda: ("D1", inspect_list(desk, "P9", ["D1"], {"D1": ("cracked",)}, {}).entries[0]),
         "event": lambda: ("G1", log_check(desk, "P9", "event", "G1", {"kind": "wet"}).entries[0]),
         "air-test": lambda: ("G1", log_check(desk, "P9", "air-test", "G1", {"left": "failed"}).entries[0]),
         "self-test": lambda: ("D1", log_check(desk, "P9", "self-test", "D1", {"result": "failed"}).entries[0]),
@@ -158,7 +158,7 @@ def seen(desk: Desk, by: str, *codes: str) -> None:
         if code.startswith("G"):
             log_check(desk, by, "air-test", code, {"left": "passed", "right": "passed", "inflation": 1.2})
         else:
-            look_over_list(desk, by, [code], {}, {"caps": "present"} if code.startswith("D") else {})
+            inspect_list(desk, by, [code], {}, {"caps": "present"} if code.startswith("D") else {})
 
 
 def _lost(desk: Desk) -> object:
@@ -174,7 +174,7 @@ OF_A_TEST = ("failed", "above", "stated", "breakdown")
 
 def only_a_second_person_frees(desk: Desk, refused: Refused, what: str, code: str) -> None:
     """P0 corrected: neither may P0 release it, nor anybody while nobody else has looked; of a certificate nothing is seen."""
-    assert state(desk, code) == "held"
+    assert state(desk, code) == "on-hold"
     assert refused(lambda: release_piece(desk, "P0", [code])).key == "release.by-another"
     if what not in OF_A_TEST:
         assert refused(lambda: release_piece(desk, "P9", [code])).key == "release.not-looked"
@@ -184,7 +184,7 @@ def only_a_second_person_frees(desk: Desk, refused: Refused, what: str, code: st
         seen(desk, "P1", code)
         assert refused(lambda: release_piece(desk, "P0", [code])).key == "release.by-another"
     release_piece(desk, "P9", [code])
-    assert state(desk, code) not in ("held", "withdrawn", "lost", "out")
+    assert state(desk, code) not in ("on-hold", "withdrawn", "lost", "out")
 
 
 @pytest.mark.parametrize("what", AGAINST)
@@ -212,7 +212,7 @@ def test_a_look_with_a_defect_or_from_before_is_no_second_look(desk: Desk, refus
     seen(desk, "P1", "D1")
     correct_entry(desk, "P0", name, "no recall")
     assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.not-looked"
-    look_over_list(desk, "P1", ["D1"], {"D1": ("cracked",)}, {})
+    inspect_list(desk, "P1", ["D1"], {"D1": ("cracked",)}, {})
     assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.not-looked"
 
 
@@ -227,7 +227,7 @@ def test_what_a_loaded_sheet_said_counts_no_less(desk: Desk, refused: Refused) -
     failed = {"what": "electrical-test", "evidence": "figures", **FIGURES, "result": "passed", "left_ma": 17}
     add_piece(desk, "P0", {**gloves("G2"), "records": [failed]})
     correct_entry(desk, "P0", entry_of(desk, "G2"), "misread", {"left_ma": 7})
-    assert state(desk, "G2") == "held"
+    assert state(desk, "G2") == "on-hold"
     assert refused(lambda: release_piece(desk, "P0", ["G2"])).key == "release.by-another"
 
 
@@ -235,7 +235,7 @@ def test_the_hold_of_a_correction_cannot_be_struck_away_either(desk: Desk, refus
     hold_piece(desk, "P9", ["D1"], "recall")
     correct_entry(desk, "P0", entry_of(desk, "D1"), "no recall")
     correct_entry(desk, "P0", entry_of(desk, "D1"), "no hold")
-    assert state(desk, "D1") == "held"
+    assert state(desk, "D1") == "on-hold"
     assert refused(lambda: release_piece(desk, "P0", ["D1"])).key == "release.by-another"
 
 
@@ -246,7 +246,7 @@ def test_nor_can_an_old_release_be_given_a_new_hour(desk: Desk, refused: Refused
     correct_entry(desk, "P0", entry_of(desk, "D1"), "no recall")
     later = {"on": DAY, "at": (clock.moment + timedelta(seconds=1)).time()}
     assert refused(lambda: correct_entry(desk, "P0", old, "the hour was wrong", later)).key == "correct.strike-only"
-    assert state(desk, "D1") == "held"
+    assert state(desk, "D1") == "on-hold"
 
 
 def test_two_who_corrected_wait_for_a_third(desk: Desk, refused: Refused) -> None:
@@ -280,7 +280,7 @@ def test_a_passed_test_that_turns_out_to_have_failed_holds(desk: Desk, refused: 
     assert refused(lambda: release_piece(desk, "P9", ["G1"])).key == "release.no-evidence"
     # A later pass is evidence, and still somebody has to release.
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "on": DAY})
-    assert state(desk, "G1") == "held"
+    assert state(desk, "G1") == "on-hold"
     release_piece(desk, "P0", ["G1"])
     assert due(desk, "G1") == date(2026, 9, 2)
 
@@ -296,7 +296,7 @@ def test_a_breakdown_retires_for_good_whatever_is_put_right_about_it(desk: Desk,
     told = correct_entry(desk, "P0", name, "a slip", {"certificate": "0815"}).told
     assert "saved.retired" in {one.key for one in told}
     assert state(desk, "G1") == "withdrawn"
-    assert refused(lambda: look_over_list(desk, "P0", ["G1"], {}, {})).key == "entry.withdrawn"
+    assert refused(lambda: inspect_list(desk, "P0", ["G1"], {}, {})).key == "entry.withdrawn"
 
 
 def test_a_breakdown_found_later_in_the_certificate_retires(desk: Desk, refused: Refused) -> None:
@@ -344,7 +344,7 @@ def test_a_reservation_struck_frees_the_piece(desk: Desk) -> None:
 
 
 def test_a_correction_may_not_say_what_lies_ahead_or_what_stood_there(desk: Desk, refused: Refused) -> None:
-    name = str(log_check(desk, "P0", "look-over", "L1", {"on": DAY, "at": "07:30"}).entries[0])
+    name = str(log_check(desk, "P0", "inspection", "L1", {"on": DAY, "at": "07:30"}).entries[0])
     ahead = {"on": DAY + timedelta(days=1), "at": None}
     assert refused(lambda: correct_entry(desk, "P0", name, "so", ahead)).key == "entry.ahead"
     assert refused(lambda: correct_entry(desk, "P0", name, "so", {"at": "07:30"})).key == "correct.no-change"
@@ -352,7 +352,7 @@ def test_a_correction_may_not_say_what_lies_ahead_or_what_stood_there(desk: Desk
 
 
 def test_what_took_the_place_of_an_entry_may_be_corrected_in_turn(desk: Desk, refused: Refused) -> None:
-    first = str(log_check(desk, "P0", "look-over", "L1", {"on": DAY, "at": "07:30"}).entries[0])
+    first = str(log_check(desk, "P0", "inspection", "L1", {"on": DAY, "at": "07:30"}).entries[0])
     second = str(correct_entry(desk, "P0", first, "so", {"at": "07:20"}).entries[0])
     told = refused(lambda: correct_entry(desk, "P0", first, "so", {"at": "07:10"}))
     assert (told.key, told.values["other"]) == ("correct.already", second)

@@ -19,10 +19,10 @@ from app.usecases.hand_over import hand_over
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.list_shelf import list_shelf
-from app.usecases.log_check import log_check, look_over_list
+from app.usecases.log_check import inspect_list, log_check
 from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.make_bag import make_bag
-from app.usecases.pair_anew import pair_anew
+from app.usecases.make_pair import make_pair
 from app.usecases.recall_pieces import Recall, recall_pieces
 from app.usecases.release_piece import release_piece
 from app.usecases.repair_piece import repair_piece
@@ -42,7 +42,7 @@ FIGURES = {
 
 
 def row(desk: Desk, code: str) -> tuple[str, date | None]:
-    one = list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing
+    one = list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status
     return one.state, one.due_on
 
 
@@ -54,13 +54,13 @@ def test_the_three_results_of_a_test(desk: Desk) -> None:
     assert row(desk, "G1")[1] == date(2026, 8, 28)
     failed = log_electrical_test(desk, "P0", "G1", {**FIGURES, "on": DAY, "left_ma": 12.001})
     assert failed.result == "failed"
-    assert row(desk, "G1")[0] == "held"
+    assert row(desk, "G1")[0] == "on-hold"
 
 
 def test_a_breakdown_retires_for_good(desk: Desk, refused: Refused) -> None:
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "breakdown": True})
     assert row(desk, "G1")[0] == "withdrawn"
-    assert refused(lambda: look_over_list(desk, "P0", ["G1"], {}, {})).key == "entry.withdrawn"
+    assert refused(lambda: inspect_list(desk, "P0", ["G1"], {}, {})).key == "entry.withdrawn"
 
 
 def test_a_certificate_without_a_day_is_taken_in_and_does_not_count(desk: Desk) -> None:
@@ -77,11 +77,11 @@ def test_a_certificate_without_a_day_is_taken_in_and_does_not_count(desk: Desk) 
         ("self-test", "G1", {"result": "passed"}, "log.no-self-test"),
         ("self-test", "D1", {}, "log.no-result"),
         ("calibration", "L1", {"result": "passed"}, "log.no-calibration"),
-        ("look-over", "G9", {}, "store.unknown-piece"),
-        ("look-over", "G1", {"on": DAY + timedelta(days=1)}, "entry.ahead"),
-        ("look-over", "G1", {"on": DAY, "at": "23:59"}, "entry.ahead"),
-        ("look-over", "G1", {"defects": ["scratch"]}, "case.unknown-word"),
-        ("look-over", "G1", {"defect": ["hole"]}, "case.unknown-key"),
+        ("inspection", "G9", {}, "store.unknown-piece"),
+        ("inspection", "G1", {"on": DAY + timedelta(days=1)}, "entry.ahead"),
+        ("inspection", "G1", {"on": DAY, "at": "23:59"}, "entry.ahead"),
+        ("inspection", "G1", {"defects": ["scratch"]}, "case.unknown-word"),
+        ("inspection", "G1", {"defect": ["hole"]}, "case.unknown-key"),
         ("event", "G1", {}, "case.key-missing"),
         ("wash", "G1", {}, "log.not-a-check"),
     ],
@@ -101,19 +101,19 @@ def test_no_electrical_test_of_what_has_no_class(desk: Desk, refused: Refused) -
 def test_the_same_entry_twice(desk: Desk, refused: Refused, clock: FixedClock) -> None:
     log_electrical_test(desk, "P0", "G1", FIGURES)
     assert refused(lambda: log_electrical_test(desk, "P0", "G1", FIGURES)).key == "entry.twice"
-    log_check(desk, "P0", "look-over", "L1", {})
-    assert refused(lambda: log_check(desk, "P0", "look-over", "L1", {})).key == "entry.twice"
+    log_check(desk, "P0", "inspection", "L1", {})
+    assert refused(lambda: log_check(desk, "P0", "inspection", "L1", {})).key == "entry.twice"
     # Another person, or later, is another look.
-    log_check(desk, "P1", "look-over", "L1", {})
+    log_check(desk, "P1", "inspection", "L1", {})
     clock.moment += timedelta(minutes=3)
-    log_check(desk, "P1", "look-over", "L1", {})
+    log_check(desk, "P1", "inspection", "L1", {})
 
 
 def test_a_list_with_exceptions(desk: Desk, refused: Refused) -> None:
-    told = look_over_list(desk, "P1", ["L1", "B1", "K1"], {"b1": ("cracked",)}, {}).told
+    told = inspect_list(desk, "P1", ["L1", "B1", "K1"], {"b1": ("cracked",)}, {}).told
     assert [one.values["piece"] for one in told] == ["B1"]
-    assert row(desk, "B1")[0] == "held"
-    assert refused(lambda: look_over_list(desk, "P1", ["L1"], {"K1": ("cut",)}, {})).key == "log.exception-not-in-list"
+    assert row(desk, "B1")[0] == "on-hold"
+    assert refused(lambda: inspect_list(desk, "P1", ["L1"], {"K1": ("cut",)}, {})).key == "log.exception-not-in-list"
 
 
 @pytest.mark.parametrize("why", ["suspect", "dropped", "wet", "no-protectors"])
@@ -125,7 +125,7 @@ def test_a_hold_of_gloves_asks_a_test_that_names_it(why: str, desk: Desk, refuse
     named = {"no-protectors": "used-without-protectors"}.get(why, why)
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "on": DAY, "after": named})
     release_piece(desk, "P0", ["G1"])
-    assert row(desk, "G1")[0] != "held"
+    assert row(desk, "G1")[0] != "on-hold"
     assert refused(lambda: release_piece(desk, "P0", ["G1"])).key == "release.not-held"
 
 
@@ -138,7 +138,7 @@ def test_striking_a_failed_test_holds_until_somebody_else_has_looked(desk: Desk,
     name = str(saved.entries[0])
     assert refused(lambda: correct_entry(desk, "P0", name, " ")).key == "correct.no-reason"
     correct_entry(desk, "P0", name, "7 was read as 17", {"left_ma": 7})
-    assert row(desk, "G1")[0] == "held"
+    assert row(desk, "G1")[0] == "on-hold"
     assert refused(lambda: release_piece(desk, "P0", ["G1"])).key == "release.by-another"
     release_piece(desk, "P9", ["G1"])
     assert row(desk, "G1")[1] == date(2026, 8, 28)
@@ -148,13 +148,13 @@ def test_striking_a_failed_test_holds_until_somebody_else_has_looked(desk: Desk,
 def test_striking_a_breakdown_brings_the_piece_back_held(desk: Desk) -> None:
     saved = log_electrical_test(desk, "P0", "G1", {**FIGURES, "breakdown": True})
     correct_entry(desk, "P0", str(saved.entries[0]), "another pair's certificate")
-    assert row(desk, "G1")[0] == "held"
+    assert row(desk, "G1")[0] == "on-hold"
     release_piece(desk, "P9", ["G1"])
     assert row(desk, "G1") == ("due-soon", date(2026, 7, 15)) or row(desk, "G1")[1] == date(2026, 7, 15)
 
 
 def test_what_cannot_be_corrected(desk: Desk, refused: Refused) -> None:
-    look = str(log_check(desk, "P0", "look-over", "L1", {}).entries[0])
+    look = str(log_check(desk, "P0", "inspection", "L1", {}).entries[0])
     struck = str(correct_entry(desk, "P0", look, "wrong piece").entries[0])
     _, issued = issue_kit(desk, "P0", question(person="P9"))
     for written, key in {
@@ -178,8 +178,8 @@ def test_striking_an_issue_brings_everything_back_and_never_gives_back_never(des
     correct_entry(desk, "P0", str(name), "the job was called off before it was taken")
     kept = desk.ask(lambda connection: pieces(connection, ["G2"]))["G2"].piece
     assert kept.first_issue == "unknown"
-    assert row(desk, "G2") == ("held", date(2026, 7, 15))
-    look_over_list(desk, "P1", ["G2", *KIT[1:]], {}, {})
+    assert row(desk, "G2") == ("on-hold", date(2026, 7, 15))
+    inspect_list(desk, "P1", ["G2", *KIT[1:]], {}, {})
     release_piece(desk, "P9", ["G2", *KIT[1:]])
     assert row(desk, "G2")[0] != "out"
 
@@ -187,11 +187,11 @@ def test_striking_an_issue_brings_everything_back_and_never_gives_back_never(des
 def test_a_return_cannot_be_struck_once_the_piece_went_out_again(desk: Desk, refused: Refused) -> None:
     issue_kit(desk, "P0", question())
     back = next(str(one) for one in return_kit(desk, "P0", ["B1"], {}).entries)
-    look_over_list(desk, "P1", ["B1"], {}, {})
+    inspect_list(desk, "P1", ["B1"], {}, {})
     return_kit(desk, "P0", [code for code in KIT if code != "B1"], {})
     log_check(desk, "P1", "air-test", "G1", {"left": "passed", "right": "passed", "inflation": 1.2})
-    look_over_list(desk, "P1", ["L1", "U1", "K1"], {}, {})
-    look_over_list(desk, "P1", ["D1"], {}, {"caps": "present"})
+    inspect_list(desk, "P1", ["L1", "U1", "K1"], {}, {})
+    inspect_list(desk, "P1", ["D1"], {}, {"caps": "present"})
     for code in ("D1", "U1"):
         log_check(desk, "P1", "self-test", code, {"result": "passed"})
     answer, _ = issue_kit(desk, "P0", question())
@@ -204,7 +204,7 @@ def test_certificates_seen_in_one_act(desk: Desk, refused: Refused) -> None:
     add_piece(desk, "P0", {**gloves("G2"), "records": [sheet]})
     assert row(desk, "G2")[0] == "certificate-not-seen"
     confirm_certificates(desk, "P9", ["G2"])
-    assert row(desk, "G2")[0] == "check-due-today"
+    assert row(desk, "G2")[0] == "inspect-today"
     assert refused(lambda: confirm_certificates(desk, "P9", ["L1"])).key == "confirm.no-test"
 
 
@@ -214,16 +214,16 @@ def test_codes_and_labels_mean_one_thing(desk: Desk, refused: Refused) -> None:
     assert refused(lambda: add_alias(desk, "P0", "0815", "L1")).key == "alias.taken"
     assert refused(lambda: add_alias(desk, "P0", "0815", "G1")).key == "alias.there"
     assert refused(lambda: add_piece(desk, "P0", gloves("0815"))).key == "piece.taken"
-    assert log_check(desk, "P0", "look-over", "0815", {}).entries
+    assert log_check(desk, "P0", "inspection", "0815", {}).entries
     later = {**gloves("G3"), "first_issue": DAY + timedelta(days=1)}
     assert refused(lambda: add_piece(desk, "P0", later)).key == "entry.ahead"
 
 
 def test_a_repair_waits_for_the_test_that_names_it(desk: Desk) -> None:
     repair_piece(desk, "P0", "G1", {"kind": "patched", "place": "cuff"})
-    assert row(desk, "G1")[0] == "held"
+    assert row(desk, "G1")[0] == "on-hold"
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "on": DAY, "after": "patched"})
-    assert row(desk, "G1")[0] in ("held", "cannot-tell", "check-due-today")
+    assert row(desk, "G1")[0] in ("on-hold", "cannot-tell", "inspect-today")
 
 
 def test_withdrawn_for_good(desk: Desk, refused: Refused) -> None:
@@ -240,7 +240,7 @@ def test_a_recall_holds_what_may_be_meant(desk: Desk, refused: Refused) -> None:
     add_piece(desk, "P0", {**gloves("G4"), "records": [{**tested, "on": date(2025, 6, 1)}]})
     recall_pieces(desk, "P9", Recall(lab="fellside dielectrics", since=date(2025, 11, 1), reason="a notice"))
     # G1's test names no laboratory, so it may be one of those.
-    assert {code: row(desk, code)[0] == "held" for code in ("G1", "G2", "G3", "G4")} == {
+    assert {code: row(desk, code)[0] == "on-hold" for code in ("G1", "G2", "G3", "G4")} == {
         "G1": True, "G2": True, "G3": False, "G4": False,
     }  # fmt: skip
     release_piece(desk, "P9", ["G2"])
@@ -255,8 +255,8 @@ def test_stock_is_taken(desk: Desk) -> None:
     }  # fmt: skip
     assert row(desk, "K1")[0] == "lost"
     assert [one.key for one in take_stock(desk, "P0", KIT, "").told] == ["stocktake.found"]
-    assert row(desk, "K1")[0] == "held"
-    look_over_list(desk, "P0", ["K1"], {}, {})
+    assert row(desk, "K1")[0] == "on-hold"
+    inspect_list(desk, "P0", ["K1"], {}, {})
     release_piece(desk, "P0", ["K1"])
     assert [one.key for one in take_stock(desk, "P0", KIT, "").told] == ["stocktake.agrees"]
 
@@ -270,10 +270,10 @@ def test_two_sound_singles_make_a_pair_of_the_older_test_and_the_earlier_issue(d
     add_piece(desk, "P0", single("A1", "left", date(2026, 1, 10), date(2025, 7, 1)))
     add_piece(desk, "P0", single("A2", "right", date(2025, 12, 10), date(2025, 8, 1)))
     add_piece(desk, "P0", single("A3", "right", date(2025, 12, 10), date(2025, 8, 1), size=9))
-    assert refused(lambda: pair_anew(desk, "P0", "A2", "A1", "A9")).key == "pair.not-single"
-    assert refused(lambda: pair_anew(desk, "P0", "A1", "A3", "A9")).key == "pair.not-alike"
-    assert refused(lambda: pair_anew(desk, "P0", "A1", "A2", "G1")).key == "piece.taken"
-    pair_anew(desk, "P0", "A1", "A2", "A9")
+    assert refused(lambda: make_pair(desk, "P0", "A2", "A1", "A9")).key == "pair.not-single"
+    assert refused(lambda: make_pair(desk, "P0", "A1", "A3", "A9")).key == "pair.not-alike"
+    assert refused(lambda: make_pair(desk, "P0", "A1", "A2", "G1")).key == "piece.taken"
+    make_pair(desk, "P0", "A1", "A2", "A9")
     assert row(desk, "A9")[1] == date(2026, 6, 10)
     kept = desk.ask(lambda connection: pieces(connection, ["A9"]))["A9"].piece
     assert str(kept.first_issue) == "2025-07-01"
@@ -303,7 +303,7 @@ def test_people_change_by_revisions(desk: Desk) -> None:
 
 def test_times_of_one_day_keep_their_order(desk: Desk, clock: FixedClock) -> None:
     del clock
-    log_check(desk, "P1", "look-over", "L1", {"on": DAY, "at": time(7, 30)})
+    log_check(desk, "P1", "inspection", "L1", {"on": DAY, "at": time(7, 30)})
     kept = desk.ask(lambda connection: pieces(connection, ["L1"]))["L1"]
     assert [str(one.record.at) for one in kept.entries] == ["07:00:00", "07:30:00"]
 
@@ -317,12 +317,12 @@ def test_marks_entered_wrong_are_put_right_and_compared_by_another(desk: Desk, r
     correct_entry(desk, "P0", added, "read from the wrong cuff", {"size": 9.5, "class": "00"})
     kept = desk.ask(lambda connection: pieces(connection, ["G5"]))["G5"]
     assert (kept.piece.size_c, kept.piece.insulation_class, kept.revision) == (950, "00", 2)
-    assert row(desk, "G5")[0] == "held"
+    assert row(desk, "G5")[0] == "on-hold"
     assert refused(lambda: release_piece(desk, "P0", ["G5"])).key == "release.by-another"
     assert refused(lambda: release_piece(desk, "P9", ["G5"])).key == "release.not-looked"
-    look_over_list(desk, "P1", ["G5"], {}, {})
+    inspect_list(desk, "P1", ["G5"], {}, {})
     release_piece(desk, "P9", ["G5"])
-    assert row(desk, "G5")[0] != "held"
+    assert row(desk, "G5")[0] != "on-hold"
 
 
 def test_what_stands_for_other_things_is_no_new_code(desk: Desk, refused: Refused) -> None:

@@ -91,4 +91,4 @@ def test_no_way_to_enter_something_is_left_out_here() -> None:
     writing = {one.stem for one in folder.glob("*.py") if "desk.write(" in one.read_text(encoding="utf-8")}
     acts = Path(__file__).with_name("acts.py").read_text(encoding="utf-8")
     missing = {name for name in writing if f"from app.usecases.{name} import" not in acts}
-    assert missing == {"pair_anew"}  # two pieces become a third: tests/usecases/test_pair_anew.py
+    assert missing == {"make_pair"}  # two pieces become a third: tests/usecases/test_pair_anew.py

@@ -52,7 +52,7 @@ def rules_against(desk: Desk, **changes: object) -> set[str]:
 
 
 def due(desk: Desk, code: str) -> date | None:
-    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing.due_on
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status.due_on
 
 
 def new_pair(desk: Desk) -> tuple[str, ...]:
@@ -101,7 +101,7 @@ def test_the_authorisation_covers_its_end_day_and_no_later_one(until: date, stop
 def test_kit_back_from_a_job_wants_its_checks_again(desk: Desk) -> None:
     issue_kit(desk, "P0", question())
     return_kit(desk, "P0", KIT, {})
-    assert rules_against(desk) == {"air-test-done", "looked-over", "self-test-done"}
+    assert rules_against(desk) == {"air-test-done", "inspected", "self-test-done"}
 
 
 # ----------------------------------------------------------------------------------- what others did meanwhile

@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 
 from app.decision.judging.answers import DueQuestion, Saved
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 from app.usecases.desk import Desk
 from app.usecases.foresee_entry import foresee_check, foresee_hold, foresee_repair
 from app.usecases.hold_piece import hold_piece
 from app.usecases.judge_test import Foreseen, judge_test
 from app.usecases.list_shelf import list_shelf
-from app.usecases.log_check import log_check, look_over_list
+from app.usecases.log_check import inspect_list, log_check
 from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.release_piece import release_piece
 from app.usecases.repair_piece import repair_piece
@@ -27,8 +27,8 @@ from tests.usecases.conftest import Refused
 Table = Mapping[str, Any]
 
 
-def standing(desk: Desk, code: str) -> Standing:
-    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing
+def standing(desk: Desk, code: str) -> Status:
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status
 
 
 @pytest.mark.parametrize(
@@ -50,7 +50,7 @@ def test_a_test_is_foreseen_as_it_is_then_entered(change: Table, result: str, de
     said_before = [one.key for one in foreseen.told if one.key != "test.limit-used"]
     assert said_before == [one.key for one in saved.told]
     after = standing(desk, "G1")
-    assert (foreseen.standing.state, foreseen.standing.due_on) == (after.state, after.due_on)
+    assert (foreseen.status.state, foreseen.status.due_on) == (after.state, after.due_on)
 
 
 def test_the_limit_at_the_frequency_of_the_test_is_said_before_it_is_entered(desk: Desk) -> None:
@@ -87,7 +87,7 @@ def test_every_entry_is_foreseen_as_it_then_is(code: str, foresee: Foresee, act:
     assert desk.anchors() == before
     saved = act(desk)
     assert [one.key for one in foreseen.told] == [one.key for one in saved.told]
-    assert foreseen.standing.state == standing(desk, code).state
+    assert foreseen.status.state == standing(desk, code).state
 
 
 def test_what_could_not_be_entered_is_not_foreseen_either(desk: Desk, refused: Refused) -> None:
@@ -116,9 +116,9 @@ def test_what_holds_a_piece_is_named_with_what_clears_it_until_it_is_there(desk:
 def test_a_list_says_of_single_pieces_what_is_of_them_alone(desk: Desk) -> None:
     of_each: dict[str, dict[str, object]] = {
         "D1": {"caps": "present"},
-        "G1": {"clearance_mm": 40, "harmless": ["scuffed"]},
+        "G1": {"clearance_mm": 40, "notes": ["scuffed"]},
     }
-    saved = look_over_list(desk, "P0", ["D1", "G1", "L1"], {"L1": ("tear",)}, {}, of_each)
+    saved = inspect_list(desk, "P0", ["D1", "G1", "L1"], {"L1": ("tear",)}, {}, of_each)
     assert len(saved.entries) == 3
     assert [one.key for one in saved.told] == ["saved.held"]
-    assert standing(desk, "L1").state == "held"
+    assert standing(desk, "L1").state == "on-hold"

@@ -8,7 +8,7 @@ import pytest
 
 from app.decision.domain.calendar import Day
 from app.decision.domain.case.pieces import read_piece
-from app.decision.domain.record import AnyRecord, LookOver
+from app.decision.domain.record import AnyRecord, Inspection
 from app.decision.domain.register import Check
 from app.decision.judging.answers import DueQuestion
 from app.intake.faults import Place
@@ -22,7 +22,7 @@ from app.usecases.withdraw_piece import withdraw_piece
 from tests.build import DAY, gloves
 from tests.usecases.conftest import Refused
 
-EARLY, LATE = (LookOver(on=Day.of(DAY), at=time(7, minute)) for minute in (30, 40))
+EARLY, LATE = (Inspection(on=Day.of(DAY), at=time(7, minute)) for minute in (30, 40))
 
 
 def good(code: str, crib: str = "main", **more: object) -> SheetRow:
@@ -41,7 +41,7 @@ def test_the_days_checks_are_entered_each_once(desk: Desk, refused: Refused) -> 
 @pytest.mark.parametrize(
     ("piece", "record", "key"),
     [
-        ("L11", EARLY, "checks.unknown-piece"), ("L1", LookOver(on=Day.of(DAY + timedelta(days=1))), "entry.ahead"),
+        ("L11", EARLY, "checks.unknown-piece"), ("L1", Inspection(on=Day.of(DAY + timedelta(days=1))), "entry.ahead"),
         ("K1", EARLY, "entry.withdrawn"),
     ],
 )  # fmt: skip
@@ -62,9 +62,9 @@ def test_a_sheet_is_loaded_whole_and_sets_up_its_cribs(desk: Desk, refused: Refu
     ahead = good("X2", first_issue=DAY + timedelta(days=1))
     assert refused(lambda: load_sheet(desk, "P0", [good("X1"), ahead])).key == "entry.ahead"
     load_sheet(desk, "P0", [good("X1"), good("X2", "other")])
-    rows = {row.standing.piece.code: row for row in list_shelf(desk, DueQuestion(DAY, None, ())).rows}
+    rows = {row.status.piece.code: row for row in list_shelf(desk, DueQuestion(DAY, None, ())).rows}
     assert (rows["X1"].crib, rows["X2"].crib) == ("main", "other")
-    assert rows["X2"].standing.due_on == date(2026, 7, 15)
+    assert rows["X2"].status.due_on == date(2026, 7, 15)
 
 
 def test_one_code_in_two_rows_is_named(desk: Desk, refused: Refused) -> None:

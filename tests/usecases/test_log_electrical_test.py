@@ -26,7 +26,7 @@ OLD_DUE = date(2026, 7, 15)
 
 
 def standing(desk: Desk, code: str) -> tuple[str, date | None]:
-    one = list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing
+    one = list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status
     return one.state, one.due_on
 
 
@@ -60,7 +60,7 @@ def test_what_does_not_count_is_named_and_leaves_the_last_test(table: dict[str, 
 def test_a_failed_test_holds_at_once_whatever_else_is_missing(table: dict[str, object], desk: Desk) -> None:
     saved = log_electrical_test(desk, "P0", "G1", {**FIGURES, **table})
     assert saved.result == "failed"
-    assert standing(desk, "G1")[0] == ("withdrawn" if "breakdown" in table else "held")
+    assert standing(desk, "G1")[0] == ("withdrawn" if "breakdown" in table else "on-hold")
 
 
 def test_two_failed_tests_of_one_day_are_both_on_record(desk: Desk, refused: Refused, clock: FixedClock) -> None:
@@ -72,14 +72,14 @@ def test_two_failed_tests_of_one_day_are_both_on_record(desk: Desk, refused: Ref
     assert refused(lambda: log_electrical_test(desk, "P0", "G1", first)).key == "entry.twice"
     for number in ("1", "2"):
         log_electrical_test(desk, "P0", "G1", {"result": "failed", "certificate": number})
-    assert standing(desk, "G1")[0] == "held"
+    assert standing(desk, "G1")[0] == "on-hold"
 
 
 def test_a_later_pass_alone_releases_nothing(desk: Desk, refused: Refused) -> None:
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "left_ma": 17})
     assert refused(lambda: release_piece(desk, "P9", ["G1"])).key == "release.no-evidence"
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "on": DAY - timedelta(days=1)})
-    assert standing(desk, "G1") == ("held", date(2026, 9, 1))
+    assert standing(desk, "G1") == ("on-hold", date(2026, 9, 1))
     release_piece(desk, "P0", ["G1"])
     assert standing(desk, "G1")[0] == "ready"
 
@@ -120,7 +120,7 @@ def test_a_hand_without_current_is_recorded_and_does_not_count(desk: Desk) -> No
 def test_a_failed_hand_beside_one_without_current_is_never_refused_at_the_door(desk: Desk) -> None:
     saved = log_electrical_test(desk, "P0", "G1", {**FIGURES, "left_ma": 0, "right_ma": 17})
     assert saved.result == "failed"
-    assert standing(desk, "G1")[0] == "held"
+    assert standing(desk, "G1")[0] == "on-hold"
 
 
 def test_a_figure_of_nought_is_a_figure(desk: Desk) -> None:

@@ -7,9 +7,9 @@ from collections.abc import Callable
 import pytest
 
 from app.decision.domain.calendar import Day
-from app.decision.domain.record import AirTest, Hold, LookOver
+from app.decision.domain.record import AirTest, Hold, Inspection
 from app.decision.judging.answers import DueQuestion
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 from app.register.unit import Unit
 from app.usecases.add_crib import add_crib
 from app.usecases.correct_entry import correct_entry
@@ -38,11 +38,11 @@ def hold_and_check_read_again(unit: Unit) -> None:
 
 def check_two(unit: Unit) -> None:
     enter(unit, one_piece(unit, "G1"), AIR)
-    enter(unit, one_piece(unit, "B1"), LookOver(on=Day.of(DAY), defects=("other",)))
+    enter(unit, one_piece(unit, "B1"), Inspection(on=Day.of(DAY), defects=("other",)))
 
 
 def check_and_touch_another(unit: Unit) -> None:
-    unit.connection.exec_driver_sql("UPDATE standing SET state = 'held' WHERE piece = 'B1'")
+    unit.connection.exec_driver_sql("UPDATE status SET state = 'held' WHERE piece = 'B1'")
     unit.touch(["B1"])
     enter(unit, one_piece(unit, "G1"), AIR)
 
@@ -73,12 +73,12 @@ def test_a_check_put_in_the_place_of_another_takes_it_away(desk: Desk) -> None:
 def test_a_clean_check_is_seen_on_the_shelf_at_once(desk: Desk) -> None:
     log_check(desk, "P0", "air-test", "G1", {"left": "passed", "inflation": 1.2})
     one = state_of(desk, "G1")
-    assert (one.state, one.why.key) == ("check-due-today", "air-test-done.one-hand")
+    assert (one.state, one.why.key) == ("inspect-today", "air-test-done.one-hand")
     log_check(desk, "P0", "air-test", "G1", {"left": "passed", "right": "passed", "inflation": 1.2})
     assert verify_register(desk).damage == ()
 
 
-def state_of(desk: Desk, code: str) -> Standing:
+def state_of(desk: Desk, code: str) -> Status:
     """As the whole list says it, from kept standings."""
     rows = list_shelf(desk, DueQuestion(desk.today(), None, ())).rows
-    return next(row.standing for row in rows if row.standing.piece.code == code)
+    return next(row.status for row in rows if row.status.piece.code == code)

@@ -19,7 +19,7 @@ from app.usecases.hand_over import hand_over
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.list_shelf import list_shelf
-from app.usecases.log_check import log_check, look_over_list
+from app.usecases.log_check import inspect_list, log_check
 from app.usecases.make_bag import make_bag
 from app.usecases.release_piece import release_piece
 from app.usecases.reserve_pieces import reserve_pieces
@@ -32,7 +32,7 @@ from tests.usecases.conftest import Refused
 
 
 def standing(desk: Desk, code: str) -> str:
-    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing.state
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status.state
 
 
 def test_an_issue_is_a_decision_and_a_line_for_each_piece(desk: Desk) -> None:
@@ -59,7 +59,7 @@ def test_never_before_today(desk: Desk, refused: Refused, clock: FixedClock) -> 
 def test_a_job_of_a_day_to_come_is_refused_because_that_days_checks_are_missing(desk: Desk) -> None:
     ahead = DAY + timedelta(days=1)
     answer, _ = issue_kit(desk, "P0", question(on=ahead, until=ahead))
-    assert {one.rule for one in answer.verdict.stops} >= {"looked-over", "air-test-done", "self-test-done"}
+    assert {one.rule for one in answer.verdict.stops} >= {"inspected", "air-test-done", "self-test-done"}
 
 
 def test_a_person_without_the_scope_is_refused_and_it_is_on_record(desk: Desk) -> None:
@@ -114,7 +114,7 @@ def test_a_return_ends_the_checks_of_the_day(desk: Desk, refused: Refused) -> No
     issue_kit(desk, "P0", question())
     return_kit(desk, "P0", KIT, {})
     assert desk.ask(out.out_now) == {}
-    assert standing(desk, "G1") == "check-due-today"
+    assert standing(desk, "G1") == "inspect-today"
     assert refused(lambda: return_kit(desk, "P0", ["G1"], {})).key == "return.not-out"
 
 
@@ -122,7 +122,7 @@ def test_what_was_found_at_the_return_holds(desk: Desk) -> None:
     issue_kit(desk, "P0", question())
     told = return_kit(desk, "P0", KIT, {"D1": ("cracked", "damp")}).told
     assert [one.values["piece"] for one in told] == ["D1"]
-    assert standing(desk, "D1") == "held"
+    assert standing(desk, "D1") == "on-hold"
 
 
 def test_keeping_is_not_issue(desk: Desk, refused: Refused) -> None:
@@ -136,14 +136,14 @@ def test_keeping_is_not_issue(desk: Desk, refused: Refused) -> None:
     assert refused(lambda: hand_over(desk, "P0", ["L1"], "P1")).key == "hand-over.held"
 
 
-def test_taken_at_night_is_held_until_looked_over(desk: Desk, refused: Refused, clock: FixedClock) -> None:
+def test_taken_at_night_is_held_until_inspected(desk: Desk, refused: Refused, clock: FixedClock) -> None:
     clock.at(DAY + timedelta(days=1))
     enter_taken(desk, "P0", ["G1", "L1"], "P1", DAY)
     assert desk.ask(out.out_now)["G1"].person == "P1"
-    assert standing(desk, "L1") == "held"
+    assert standing(desk, "L1") == "on-hold"
     return_kit(desk, "P0", ["G1", "L1"], {})
     assert refused(lambda: release_piece(desk, "P0", ["L1"])).key == "release.no-evidence"
-    look_over_list(desk, "P1", ["L1"], {}, {})
+    inspect_list(desk, "P1", ["L1"], {}, {})
     log_check(desk, "P1", "air-test", "G1", {"left": "passed", "right": "passed", "inflation": 1.2})
     release_piece(desk, "P0", ["L1", "G1"])
     assert {standing(desk, "L1"), standing(desk, "G1")} == {"ready"}
@@ -161,7 +161,7 @@ def test_what_was_taken_before_a_return_is_back_and_is_not_entered_as_out(
     # On the day of the return, whose hour is known and that of the taking is not, it may be out.
     enter_taken(desk, "P0", ["L1"], "P1", DAY + timedelta(days=3))
     enter_taken(desk, "P0", ["B1"], "P1")
-    look_over_list(desk, "P9", ["L1", "B1"], {}, {})
+    inspect_list(desk, "P9", ["L1", "B1"], {}, {})
     release_piece(desk, "P9", ["L1", "B1"])
     assert {standing(desk, code) for code in desk.ask(out.out_now)} == {"out"} == {standing(desk, "L1")}
 
@@ -173,7 +173,7 @@ def test_nor_is_it_the_other_way_round(desk: Desk, refused: Refused, clock: Fixe
     back = str(return_kit(desk, "P0", ["L1"], {}).entries[0])
     assert refused(lambda: enter_taken(desk, "P0", ["L1"], "P1", DAY + timedelta(days=1))).key == "taken.returned-since"
     correct_entry(desk, "P0", back, "it never came back")
-    look_over_list(desk, "P9", ["L1"], {}, {})
+    inspect_list(desk, "P9", ["L1"], {}, {})
     release_piece(desk, "P9", ["L1"])
     assert set(desk.ask(out.out_now)) == {"L1"}
     assert standing(desk, "L1") == "out"

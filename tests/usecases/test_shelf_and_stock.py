@@ -26,7 +26,7 @@ from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
 from app.usecases.list_shelf import list_shelf
 from app.usecases.load_register import load_checks
-from app.usecases.log_check import log_check, look_over_list
+from app.usecases.log_check import inspect_list, log_check
 from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.make_bag import make_bag
 from app.usecases.recall_pieces import Recall, recall_pieces
@@ -46,15 +46,15 @@ YESTERDAY = DAY - timedelta(days=1)
 
 
 def state(desk: Desk, code: str) -> str:
-    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing.state
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status.state
 
 
 def due(desk: Desk, code: str) -> date | None:
-    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing.due_on
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status.due_on
 
 
 def held(desk: Desk, *codes: str) -> set[str]:
-    return {code for code in codes if state(desk, code) == "held"}
+    return {code for code in codes if state(desk, code) == "on-hold"}
 
 
 # --------------------------------------------------------------------------------------------- keeping, night work
@@ -72,7 +72,7 @@ def test_a_hand_over_to_a_person_is_the_first_issue(desk: Desk) -> None:
 def test_what_somebody_keeps_may_be_handed_on_and_what_is_out_may_not(desk: Desk, refused: Refused) -> None:
     for to in ("P9", "BUS", "pool:night", "P1"):
         hand_over(desk, "P0", ["L1"], to)
-    look_over_list(desk, "P1", ["L1"], {}, {})
+    inspect_list(desk, "P1", ["L1"], {}, {})
     issue_kit(desk, "P0", question())
     told = refused(lambda: hand_over(desk, "P0", ["L1"], "P9"))
     assert (told.key, told.values["person"]) == ("piece.out", "P1")
@@ -84,7 +84,7 @@ def test_no_decision_is_made_about_what_was_taken(desk: Desk, refused: Refused, 
     clock.at(DAY + timedelta(days=1))
     taken = enter_taken(desk, "P0", ["G2"], "P1", DAY)
     assert all(desk.ask(lambda connection, n=name: out.decision(connection, n)) is None for name in taken.entries)  # type: ignore[misc]
-    assert state(desk, "G2") == "held"
+    assert state(desk, "G2") == "on-hold"
     assert due(desk, "G2") == date(2026, 9, 2)
     assert refused(lambda: enter_taken(desk, "P0", ["G2"], "P9", DAY)).key == "piece.out"
     ahead = DAY + timedelta(days=2)
@@ -104,7 +104,7 @@ def test_a_look_from_before_it_was_entered_releases_nothing(desk: Desk, refused:
     enter_taken(desk, "P0", ["L1"], "P1", YESTERDAY)
     return_kit(desk, "P0", ["L1"], {})
     assert refused(lambda: release_piece(desk, "P0", ["L1"])).key == "release.no-evidence"
-    look_over_list(desk, "P1", ["L1"], {"L1": ("cut",)}, {})
+    inspect_list(desk, "P1", ["L1"], {"L1": ("cut",)}, {})
     assert refused(lambda: release_piece(desk, "P0", ["L1"])).key == "release.no-evidence"
 
 
@@ -128,38 +128,38 @@ def test_a_defect_at_the_return_belongs_to_what_is_returned(desk: Desk, refused:
 # ------------------------------------------------------------------------------------------------------ holds
 
 
-@pytest.mark.parametrize("why", ["lead", "cap", "mark", "defect", "look-over"])
-def test_a_part_is_replaced_and_looked_over_by_a_second_person(why: str, desk: Desk, refused: Refused) -> None:
-    if why == "look-over":
-        look_over_list(desk, "P1", ["D1"], {"D1": ("cracked",)}, {})
+@pytest.mark.parametrize("why", ["lead", "cap", "mark", "defect", "inspection"])
+def test_a_part_is_replaced_and_inspected_by_a_second_person(why: str, desk: Desk, refused: Refused) -> None:
+    if why == "inspection":
+        inspect_list(desk, "P1", ["D1"], {"D1": ("cracked",)}, {})
     else:
         hold_piece(desk, "P0", ["D1"], why)
     caps = {"caps": "present"}
     assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.no-evidence"
-    look_over_list(desk, "P1", ["D1"], {}, caps)
+    inspect_list(desk, "P1", ["D1"], {}, caps)
     # Looked over, and nothing replaced.
     assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.no-evidence"
     told = repair_piece(desk, "P0", "D1", {"repair": "new lead"}).told
     assert [one.key for one in told] == ["saved.part-open"]
     assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.no-evidence"
-    look_over_list(desk, "P0", ["D1"], {}, caps)
+    inspect_list(desk, "P0", ["D1"], {}, caps)
     told_off = refused(lambda: release_piece(desk, "P9", ["D1"]))
     assert (told_off.key, told_off.thing, told_off.values["person"]) == ("release.part-by-one", "D1", "P0")
-    look_over_list(desk, "P1", ["D1"], {}, caps)
+    inspect_list(desk, "P1", ["D1"], {}, caps)
     release_piece(desk, "P0", ["D1"])
-    assert state(desk, "D1") == "check-due-today" or state(desk, "D1") == "ready"
+    assert state(desk, "D1") == "inspect-today" or state(desk, "D1") == "ready"
 
 
-def test_a_part_replaced_where_nothing_was_held_is_looked_over_by_another_all_the_same(
+def test_a_part_replaced_where_nothing_was_held_is_inspected_by_another_all_the_same(
     desk: Desk, refused: Refused
 ) -> None:
     repair_piece(desk, "P0", "D1", {"repair": "new lead"})
     assert refused(lambda: release_piece(desk, "P0", ["D1"])).key == "release.part-by-one"
-    look_over_list(desk, "P1", ["D1"], {}, {"caps": "present"})
+    inspect_list(desk, "P1", ["D1"], {}, {"caps": "present"})
     # Replaced once more: the look was of the part before.
     repair_piece(desk, "P0", "D1", {"repair": "new cap"})
     assert refused(lambda: release_piece(desk, "P9", ["D1"])).key == "release.part-by-one"
-    look_over_list(desk, "P1", ["D1"], {}, {"caps": "present"})
+    inspect_list(desk, "P1", ["D1"], {}, {"caps": "present"})
     release_piece(desk, "P0", ["D1"])
     # What a release has closed is not asked again.
     hold_piece(desk, "P9", ["D1"], "recall")
@@ -172,14 +172,14 @@ def test_a_part_replaced_where_nothing_was_held_is_looked_over_by_another_all_th
 def test_a_repair_rewritten_by_another_is_still_of_who_made_it(desk: Desk, refused: Refused) -> None:
     hold_piece(desk, "P0", ["D1"], "lead")
     made = str(repair_piece(desk, "P0", "D1", {"repair": "new lead"}).entries[0])
-    look_over_list(desk, "P0", ["D1"], {}, {"caps": "present"})
+    inspect_list(desk, "P0", ["D1"], {}, {"caps": "present"})
     correct_entry(desk, "P9", made, "both leads", {"repair": "new leads"})
-    look_over_list(desk, "P0", ["D1"], {}, {"caps": "present"})
+    inspect_list(desk, "P0", ["D1"], {}, {"caps": "present"})
     told = refused(lambda: release_piece(desk, "P1", ["D1"]))
     assert (told.key, told.values["person"]) == ("release.part-by-one", "P0, P9")
-    look_over_list(desk, "P1", ["D1"], {}, {"caps": "present"})
+    inspect_list(desk, "P1", ["D1"], {}, {"caps": "present"})
     release_piece(desk, "P1", ["D1"])
-    assert state(desk, "D1") != "held"
+    assert state(desk, "D1") != "on-hold"
 
 
 @pytest.mark.parametrize(
@@ -207,8 +207,8 @@ def test_a_defect_of_gloves_waits_for_repair_and_test_and_of_protectors_for_ever
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "on": DAY, "after": "patched", "left_ma": 6})
     release_piece(desk, "P9", ["G1"])
     assert held(desk, "G1") == set()
-    look_over_list(desk, "P1", ["L1"], {"L1": ("cut",)}, {})
-    look_over_list(desk, "P1", ["L1"], {}, {})
+    inspect_list(desk, "P1", ["L1"], {"L1": ("cut",)}, {})
+    inspect_list(desk, "P1", ["L1"], {}, {})
     assert refused(lambda: release_piece(desk, "P9", ["L1"])).key == "release.no-evidence"
 
 
@@ -319,14 +319,14 @@ def test_a_stocktake_compares_the_shelf_with_what_was_scanned(desk: Desk) -> Non
     ]  # fmt: skip
 
 
-def test_what_is_lost_is_missed_once_and_refuses_until_found_and_looked_over(desk: Desk, refused: Refused) -> None:
+def test_what_is_lost_is_missed_once_and_refuses_until_found_and_inspected(desk: Desk, refused: Refused) -> None:
     less = [code for code in KIT if code != "K1"]
     take_stock(desk, "P0", less, "", mark_lost=True)
     assert [one.key for one in take_stock(desk, "P0", less, "").told] == ["stocktake.agrees"]
     assert "not-withdrawn" in {one.rule for one in issue_kit(desk, "P0", question())[0].verdict.stops}
     take_stock(desk, "P0", KIT, "")
     assert refused(lambda: release_piece(desk, "P0", ["K1"])).key == "release.no-evidence"
-    look_over_list(desk, "P1", ["K1"], {}, {})
+    inspect_list(desk, "P1", ["K1"], {}, {})
     release_piece(desk, "P0", ["K1"])
     assert state(desk, "K1") == "ready"
 
@@ -369,7 +369,7 @@ def test_a_transfer_moves_all_or_none_and_keeps_the_history(desk: Desk, refused:
     assert (told.key, told.values["nearest"]) == ("crib.unknown", "other")
     transfer_pieces(desk, "P0", ["L1", "D1"], "other")
     assert desk.ask(lambda connection: pieces(connection, ["L1"]))["L1"].crib == "other"
-    assert state(desk, "L1") == "held"
+    assert state(desk, "L1") == "on-hold"
     saved = release_piece(desk, "P9", ["L1"])
     assert {one.book for one in saved.entries} == {"other"}
     assert state(desk, "L1") == "ready"
@@ -380,9 +380,9 @@ def test_a_transfer_moves_all_or_none_and_keeps_the_history(desk: Desk, refused:
 def test_capitals_do_not_make_another_piece(desk: Desk, refused: Refused) -> None:
     told = refused(lambda: add_piece(desk, "P0", gloves("g1")))
     assert (told.key, told.values["other"]) == ("piece.taken", "G1")
-    saved = log_check(desk, "P0", "look-over", "l1", {})
+    saved = log_check(desk, "P0", "inspection", "l1", {})
     assert saved.entries
-    assert desk.ask(lambda connection: lines_about(connection, "L1"))[-1].content["what"] == "look-over"
+    assert desk.ask(lambda connection: lines_about(connection, "L1"))[-1].content["what"] == "inspection"
 
 
 def test_a_bags_next_contents_take_the_place_of_the_last(desk: Desk, refused: Refused) -> None:
@@ -441,4 +441,4 @@ def test_certificates_seen_count_for_the_tests_there_are(desk: Desk) -> None:
 def test_a_repair_no_set_allows_is_taken_in_and_told(desk: Desk) -> None:
     told = repair_piece(desk, "P0", "G1", {"kind": "patched", "place": "palm"}).told
     assert [one.key for one in told] == ["saved.repair-not-allowed", "saved.repair-open"]
-    assert state(desk, "G1") == "held"
+    assert state(desk, "G1") == "on-hold"

@@ -95,7 +95,7 @@ def test_out_is_told_alike_by_every_list(desk: Desk) -> None:
     named = list_shelf(desk, DueQuestion(desk.today(), None, ("G1",)))
     shelf = next(one.row for one in look_at_shelf(desk).rows if one.code == "G1")
     for rows in (every.rows, named.rows):
-        row = next(one for one in rows if one.standing.piece.code == "G1")
+        row = next(one for one in rows if one.status.piece.code == "G1")
         assert (row.out_with, row.out_until) == (shelf.out_with, shelf.out_until) == ("P1", DAY)
     table = build(named).sections[0].table
     assert table is not None

@@ -50,7 +50,7 @@ def entries(path: Path, code: str) -> list[Any]:
 def state_of(path: Path, code: str) -> tuple[str, str]:
     desk = desk_on(path)
     try:
-        one = list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing
+        one = list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status
         return one.state, str(one.due_on)
     finally:
         desk.store.close()
@@ -173,8 +173,8 @@ def test_a_failing_test_says_so_and_holds_the_piece(bench: Drive, register: Path
     assert "G1 will be held at once" in review_of(form)
     bench.click(form.save_key)
     assert "FAILED" in bench.line
-    assert state_of(register, "G1")[0] == "held"
-    assert bench.screen.piece_card.word.text() == "held"
+    assert state_of(register, "G1")[0] == "on-hold"
+    assert bench.screen.piece_card.word.text() == "on hold"
     assert bench.screen.choices["release"].isEnabled()
 
 
@@ -300,7 +300,7 @@ def test_another_counters_entry_refreshes_the_line_and_leaves_the_form(bench: Dr
     enter_elsewhere(register, lambda desk: hold_piece(desk, "P9", ["G1"], "suspect"))
     bench.window.doors.moved.emit(frozenset({"G1"}))
     bench.settle()
-    assert bench.screen.piece_card.word.text() == "held"
+    assert bench.screen.piece_card.word.text() == "on hold"
     assert form.by_key["left_ma"].line.text() == "7,1"
     assert "held since" in review_of(form)
 
@@ -358,7 +358,7 @@ def test_a_defect_on_the_left_hand_holds_the_pair(bench: Drive, register: Path) 
     assert "held from now on" in bench.line
     test = entries(register, "G1")[-1]
     assert (test.left, test.right, test.defects) == ("failed", None, ("puncture",))
-    assert state_of(register, "G1")[0] == "held"
+    assert state_of(register, "G1")[0] == "on-hold"
 
 
 def test_a_double_press_on_the_left_passes_the_left_alone(bench: Drive) -> None:
@@ -384,7 +384,7 @@ def test_blown_up_too_far_is_said_before_it_is_saved(bench: Drive) -> None:
     bench.click(air.cards["right"].passed)
     bench.type_in(air.inflation, "1.6")
     assert "at most 1.5 times" in review_of(air)
-    assert "check due today" in review_of(air)
+    assert "inspect today" in review_of(air)
 
 
 def test_the_keys_of_the_air_test_are_made_for_thumbs(bench: Drive) -> None:
@@ -417,7 +417,7 @@ def test_four_are_scanned_and_one_has_a_defect(bench: Drive, register: Path) -> 
     bench.click(look.save_key)
     assert "Saved as" in bench.line
     assert "D1 is held" in bench.line
-    assert state_of(register, "D1")[0] == "held"
+    assert state_of(register, "D1")[0] == "on-hold"
     assert entries(register, "D1")[-1].caps == "present"
     assert entries(register, "L1")[-1].defects == ()
     assert look.state.rows == {}
@@ -545,7 +545,7 @@ def test_what_was_dropped_is_held_and_is_released_by_the_test_that_names_it(benc
     bench.click(screen.choices["event"])
     bench.type_in(screen.forms["event"].kind, "dropped")
     bench.click(screen.forms["event"].save_key)
-    assert screen.piece_card.word.text() == "held"
+    assert screen.piece_card.word.text() == "on hold"
     bench.click(screen.choices["release"])
     release = screen.forms["release"]
     assert "a passing electrical test that names it" in release.open_now.text()
@@ -554,7 +554,7 @@ def test_what_was_dropped_is_held_and_is_released_by_the_test_that_names_it(benc
     form = fill(bench, **{**FIGURES, "on": "2026-03-02", "after": "dropped"})
     bench.click(form.save_key)
     # What was done this morning was done before it fell.
-    assert state_of(register, "G1")[0] == "check-due-today"
+    assert state_of(register, "G1")[0] == "inspect-today"
 
 
 def test_a_hold_is_released_once_its_evidence_is_there(bench: Drive, register: Path) -> None:
@@ -568,7 +568,7 @@ def test_a_hold_is_released_once_its_evidence_is_there(bench: Drive, register: P
     bench.click(screen.choices["test"])
     form = fill(bench, **{**FIGURES, "on": "2026-03-02", "after": "suspect"})
     bench.click(form.save_key)
-    assert screen.piece_card.word.text() == "held"
+    assert screen.piece_card.word.text() == "on hold"
     bench.click(screen.choices["release"])
     assert "can be released by P0" in review_of(screen.forms["release"])
     bench.click(screen.forms["release"].save_key)

@@ -64,7 +64,7 @@ def repair(drive: Drive) -> None:
     drive.type_in(form.place, "finger")
 
 
-def look_over(drive: Drive) -> None:
+def inspection(drive: Drive) -> None:
     look = scan_list(drive, "L1", "D1", "M1", "G1")
     look.lines["D1"].defect.setCurrentIndex(2)
     look.lines["M1"].jack.setCurrentIndex(3)
@@ -75,7 +75,7 @@ def look_over(drive: Drive) -> None:
 SHOWN: dict[str, Callable[[Drive], None]] = {
     "nothing": lambda _: None, "air": air, "air failed": air_failed, "electrical": electrical,
     "unreadable": unreadable, "self-test": plainly("self-test", "U1"), "event": plainly("event", "G1"),
-    "held": held, "repair": repair, "look-over": look_over, "calibration": plainly("calibration", "M1"),
+    "on-hold": held, "repair": repair, "inspection": inspection, "calibration": plainly("calibration", "M1"),
 }  # fmt: skip
 
 
@@ -109,7 +109,7 @@ def test_names_targets_and_words_at_the_smallest_size(view: str, bench: Drive) -
     assert (bench.main.width(), bench.main.height()) == (1024, 640)
 
 
-@pytest.mark.parametrize("view", ["air", "electrical", "look-over"])
+@pytest.mark.parametrize("view", ["air", "electrical", "inspection"])
 def test_tab_comes_to_everything(view: str, bench: Drive) -> None:
     SHOWN[view](bench)
     bench.main.activateWindow()
@@ -117,7 +117,7 @@ def test_tab_comes_to_everything(view: str, bench: Drive) -> None:
     assert audit.not_reached(bench.main) == []
 
 
-@pytest.mark.parametrize("view", ["nothing", "air", "electrical", "held", "look-over"])
+@pytest.mark.parametrize("view", ["nothing", "air", "electrical", "on-hold", "inspection"])
 def test_words_40_percent_longer_still_fit(view: str, with_meter: Path, drives: Callable[[Path], Drive]) -> None:
     with CATALOGUE.spoken(languages.longer()):
         drive = at_bench(with_meter, drives)

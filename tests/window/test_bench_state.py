@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from app.decision.judging.defects import of_air_test, of_look_over
+from app.decision.judging.defects import of_air_test, of_inspection
 from app.decision.rules import repair_allowed
 from app.register.reads.pieces import pieces
 from app.usecases.add_piece import add_piece
@@ -59,7 +59,7 @@ def test_only_what_is_asked_of_the_kind_can_be_chosen_and_the_rest_says_why(desk
     assert "Release: L1 is not held" in said
 
 
-def test_without_a_piece_only_a_list_can_be_looked_over() -> None:
+def test_without_a_piece_only_a_list_can_be_inspected() -> None:
     assert [choice for choice in state.CHOICES if not state.why_not(None, choice)] == ["look"]
     assert state.first_choice(None) == ""
 
@@ -162,7 +162,7 @@ def test_a_list_stands_as_without_a_defect_until_something_else_is_said(desk: De
     assert "Held at once: L1 (tear)." in review.says
     assert "current jack, so not counted as looked over: M1" in review.says
     assert look.exceptions == {"L1": ("tear",)}
-    assert look.of_each() == {"D1": {"caps": "missing"}, "M1": {"jack": "current"}, "B1": {"harmless": ["scuffed"]}}
+    assert look.of_each() == {"D1": {"caps": "missing"}, "M1": {"jack": "current"}, "B1": {"notes": ["scuffed"]}}
 
 
 def test_a_release_waits_for_its_evidence(desk: Desk) -> None:
@@ -178,7 +178,7 @@ def test_words_offered_are_words_the_rules_know() -> None:
 
     assert set(of_air_test()) <= set(DEFECTS)
     for kind in catalogues().kinds.values():
-        assert set(of_look_over(kind)) <= set(DEFECTS)
+        assert set(of_inspection(kind)) <= set(DEFECTS)
     assert set(HOW) == set(repair_allowed.WAYS)
     assert set(WHERE) <= {*repair_allowed.CUFF, *repair_allowed._HAND}
 
@@ -187,7 +187,7 @@ def test_a_test_that_passes_and_is_too_old_says_so_in_its_title(desk: Desk) -> N
     add_piece(desk, "P0", gloves("G7", records=[]))
     old = judge_test(desk, "G7", {**FIGURES, "on": date(2019, 11, 5)})
     review = state.review_of("G7", old)
-    assert (old.result, old.standing.state) == ("passed", "overdue")
+    assert (old.result, old.status.state) == ("passed", "overdue")
     assert (review.look, "too old" in review.title) == ("stop", True)
 
 
@@ -213,7 +213,7 @@ def test_who_struck_an_entry_is_told_before_the_key_that_somebody_else_has_to_lo
         True,
     ]
     assert other.refused is not None
-    log_check(desk, "P9", "look-over", "K1", {})
+    log_check(desk, "P9", "inspection", "K1", {})
     assert what_holds(desk, "K1", "P9").refused is None
     assert "can be released by P9" in state.review_of_release(what_holds(desk, "K1", "P9"), "P9").title
 

@@ -175,7 +175,7 @@ def test_a_keepers_morning_out_and_back_with_a_defect(drive: Drive, register: Pa
     drive.click(take.do)
     assert "L1" in drive.line
     desk = desk_on(register)
-    assert show_piece(desk, "L1").row.standing.state == "held"
+    assert show_piece(desk, "L1").row.status.state == "on-hold"
     assert show_piece(desk, "G1").out is None
     desk.store.close()
 
@@ -197,7 +197,7 @@ def test_taken_without_issue_asks_who_and_holds(drive: Drive, register: Path) ->
     drive.scan("P1")
     drive.click(taken.do)
     desk = desk_on(register)
-    assert show_piece(desk, "G1").row.standing.state == "held"
+    assert show_piece(desk, "G1").row.status.state == "on-hold"
     desk.store.close()
 
 
@@ -211,7 +211,7 @@ def test_handing_over_needs_a_keeper(drive: Drive, register: Path) -> None:
     drive.type_in(hand.to, "P1")
     drive.click(hand.do)
     desk = desk_on(register)
-    assert show_piece(desk, "G1").row.standing.holder == "P1"
+    assert show_piece(desk, "G1").row.status.holder == "P1"
     desk.store.close()
 
 

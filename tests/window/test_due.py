@@ -79,7 +79,7 @@ def test_an_officer_sees_what_is_overdue_filters_to_a_crib_and_exports_exactly_t
     about = (tmp_path / "due.about.txt").read_text(encoding="utf-8")
     assert "due.csv: 1 rows." in about
     assert "the day has passed. Crib Bus hall crib." in about
-    assert "Standings of 2027-06-01." in about
+    assert "Statuses of 2027-06-01." in about
     assert str(register) in about
     assert "main " in about, "the anchor"
     assert str(tmp_path / "due.about.txt") in later.line
@@ -105,9 +105,9 @@ def test_a_file_that_cannot_be_written_is_said_and_nothing_half_written_is_left(
 def test_groups_are_counted_and_a_piece_may_stand_in_two(later: Drive) -> None:
     later.go("due")
     screen = later.screen
-    later.click(screen.tabs["held"])
+    later.click(screen.tabs["on-hold"])
     assert [row.code for row in screen.model.shown()] == ["K1"]
-    assert screen.tabs["held"].text() == "1\nheld"
+    assert screen.tabs["on-hold"].text() == "1\non hold"
     later.click(screen.tabs["every"])
     assert screen.model.rowCount() == 6
     assert "6 of 6 pieces listed: all kit" in screen.listed.text()
@@ -188,10 +188,10 @@ def test_the_strip_shows_an_overdue_piece_as_such_and_says_its_day_in_words_too(
     later.go("due")
     screen = later.screen
     row = next(one for one in screen.model.shown() if one.code == "G1")
-    scene = strip_scene(row.row.standing, 30, "light", 210.0, 30.0)
+    scene = strip_scene(row.row.status, 30, "light", 210.0, 30.0)
     assert scene.parts("overdue")
     assert scene.parts("today")
-    assert screen.model.index(screen.model.place_of("G1"), STRIP).data() == row.row.standing.due_on.isoformat()
+    assert screen.model.index(screen.model.place_of("G1"), STRIP).data() == row.row.status.due_on.isoformat()
 
 
 def test_an_empty_register_says_so_and_offers_nothing_to_export(

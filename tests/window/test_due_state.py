@@ -9,17 +9,17 @@ import pytest
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.piece import Piece
 from app.decision.judging.answers import DueRow
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 from app.usecases.look_at_shelf import OnShelf
-from app.window.places.due.state import GROUPS, DueState, due_order, due_words, standings_of, with_whom
+from app.window.places.due.state import GROUPS, DueState, due_order, due_words, statuses_of, with_whom
 
 TODAY = date(2026, 3, 2)
 
 
 def row(code: str, state: str, due_on: date | None, *, holder: str = "", crib: str = "Workshop crib") -> OnShelf:
     until = None if due_on is None else due_on - timedelta(days=1)
-    note = Note("standing.undated", {})
-    one = Standing(Piece(code=code, kind="rubber-gloves"), state, due_on, until, note, holder, "", today=TODAY)
+    note = Note("status.undated", {})
+    one = Status(Piece(code=code, kind="rubber-gloves"), state, due_on, until, note, holder, "", today=TODAY)
     return OnShelf(DueRow(one, crib), "", "0", "9")
 
 
@@ -30,7 +30,7 @@ ROWS = [
     row("D", "certificate-not-seen", TODAY - timedelta(days=1)),
     row("E", "not-tested", None),
     row("F", "cannot-tell", None, crib="Bus hall crib"),
-    row("G", "held", TODAY - timedelta(days=5)),
+    row("G", "on-hold", TODAY - timedelta(days=5)),
     row("H", "out", TODAY + timedelta(days=90), holder="P1"),
     row("I", "ready", TODAY + timedelta(days=90), holder="van 3"),
     row("J", "withdrawn", TODAY - timedelta(days=90)),
@@ -46,7 +46,7 @@ def codes(state: DueState, group: str) -> str:
 
 @pytest.mark.parametrize(
     ("group", "expected"),
-    [("overdue", "ADG"), ("soon", "B"), ("doubt", "DEF"), ("held", "G"), ("away", "HI"), ("every", "ABCDEFGHIJK")],
+    [("overdue", "ADG"), ("soon", "B"), ("doubt", "DEF"), ("on-hold", "G"), ("away", "HI"), ("every", "ABCDEFGHIJK")],
 )
 def test_each_group_holds_what_its_name_says_and_counts_it(group: str, expected: str) -> None:
     state = DueState(today=TODAY)
@@ -85,7 +85,7 @@ def test_what_is_filtered_is_said_and_whose_days_they_are() -> None:
     )
     state.days = 90
     assert "Last good day within 90 days. Crib" in state.listed(2, 9)
-    assert "days" not in DueState(group="held", read="all", total=9).listed(1, 9)
+    assert "days" not in DueState(group="on-hold", read="all", total=9).listed(1, 9)
 
 
 def test_an_empty_register_says_so_and_one_that_is_still_read_is_not_called_empty() -> None:
@@ -112,18 +112,18 @@ def test_a_list_keeps_codes_and_the_line_about_a_row_says_the_name() -> None:
 def test_what_is_counted_as_past_says_as_what_it_stands() -> None:
     state = DueState(today=TODAY, read="all", total=11)
     kept = [one for one in ROWS if state.belongs(one.row, "overdue")]
-    said = state.listed(len(kept), 11, standings_of(kept))
+    said = state.listed(len(kept), 11, statuses_of(kept))
     assert said.startswith("3 of 11 pieces listed: the day has passed. They stand as overdue (1), ")
-    assert "certificate not seen (1) and held (1)." in said
+    assert "certificate not seen (1) and on hold (1)." in said
     assert "They stand" not in state.listed(1, 11, {"overdue": 1})
 
 
 def test_a_piece_that_is_out_is_away_even_where_it_is_held_and_says_with_whom_until_when() -> None:
-    out = OnShelf(DueRow(ROWS[6].row.standing, "Workshop crib", "P1", date(2026, 11, 27)), "", "0", "9")
+    out = OnShelf(DueRow(ROWS[6].row.status, "Workshop crib", "P1", date(2026, 11, 27)), "", "0", "9")
     state = DueState(today=TODAY, names={"P1": "P1 Tech One, technician"})
     assert with_whom(out) == "P1 until 2026-11-27"
     assert state.belongs(out.row, "away")
-    assert "with P1 Tech One, technician until 2026-11-27: held" in state.about(out)
+    assert "with P1 Tech One, technician until 2026-11-27: on hold" in state.about(out)
 
 
 @pytest.mark.parametrize(

@@ -29,7 +29,7 @@ def on_shelf(drive: Drive, *, by: str = "P0") -> None:
 def state_of(register: Path, code: str) -> str:
     desk = desk_on(register)
     try:
-        return show_piece(desk, code).row.standing.state
+        return show_piece(desk, code).row.status.state
     finally:
         desk.store.close()
 
@@ -78,7 +78,7 @@ def test_what_was_chosen_stays_chosen_when_the_list_is_asked_anew(drive: Drive, 
     drive.window.doors.moved.emit(frozenset({"L1"}))
     drive.settle()
     assert drive.screen.codes() == ["L1"]
-    assert "held" in drive.said()
+    assert "on hold" in drive.said()
 
 
 def test_a_hold_asks_why_and_a_release_names_the_evidence_that_is_missing(drive: Drive, register: Path) -> None:
@@ -91,14 +91,14 @@ def test_a_hold_asks_why_and_a_release_names_the_evidence_that_is_missing(drive:
     drive.type_in(made.fields[0], "suspect")
     drive.click(made.do)
     assert not made.isVisible()
-    assert state_of(register, "G1") == "held"
+    assert state_of(register, "G1") == "on-hold"
     assert "Saved" in drive.line or "saved" in drive.line
     drive.screen.acts.keys["release"].trigger()
     made = dialog(drive)
     drive.click(made.do)
     assert made.isVisible()
     assert "test" in made.wrong.text()
-    assert state_of(register, "G1") == "held"
+    assert state_of(register, "G1") == "on-hold"
 
 
 def test_withdrawing_for_good_wants_words(drive: Drive, register: Path) -> None:
@@ -232,7 +232,7 @@ def test_only_kinds_on_the_shelf_are_offered(drive: Drive) -> None:
     on_shelf(drive)
     box = drive.screen.narrowing.kind.box
     offered = [box.itemData(number) for number in range(1, box.count())]
-    assert sorted(offered) == sorted({row.row.standing.piece.kind for row in drive.screen.model.shown()})
+    assert sorted(offered) == sorted({row.row.status.piece.kind for row in drive.screen.model.shown()})
     assert "rubber-gloves" in offered
 
 

@@ -9,7 +9,7 @@ import pytest
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.piece import Piece
 from app.decision.judging.answers import DueRow
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 from app.usecases.look_at_shelf import OnShelf
 from app.window.places.shelf.state import kinds_of, looked_for, searched, texts, with_words
 
@@ -25,9 +25,9 @@ def row(
     out: tuple[str, date | None] | None = None,
     why: Note | None = None,
 ) -> OnShelf:
-    state = "ready" if why is None else "held"
-    note = why or Note("standing.undated", {})
-    one = Standing(Piece(code=code, kind=kind), state, None, None, note, "", "", today=TODAY)
+    state = "ready" if why is None else "on-hold"
+    note = why or Note("status.undated", {})
+    one = Status(Piece(code=code, kind=kind), state, None, None, note, "", "", today=TODAY)
     away = ("", None) if out is None else out
     return OnShelf(DueRow(one, "Workshop crib", *away), "", insulation_class, size)
 

@@ -35,7 +35,7 @@ def test_at_midnight_the_day_and_everything_shown_are_asked_anew(drive: Drive, c
     drive.window._look_for_midnight()
     drive.settle()
     assert "2026-03-03" in drive.window.bar.day.text()
-    assert "check due today" in drive.said()
+    assert "inspect today" in drive.said()
 
 
 def test_what_another_counter_enters_is_shown_here_without_asking(drive: Drive, register: Path) -> None:
@@ -45,10 +45,10 @@ def test_what_another_counter_enters_is_shown_here_without_asking(drive: Drive, 
     other = desk_on(register)
     hold_piece(other, "P0", ["G1"], "suspect")
     other.store.close()
-    assert "held" not in drive.said()
+    assert "on hold" not in drive.said()
     drive.window.doors._look_for_others()
     drive.settle()
-    assert "held" in drive.said()
+    assert "on hold" in drive.said()
 
 
 def answering(word: str) -> Callable[[Desk], str]:

@@ -250,7 +250,7 @@ def test_a_keeper_loads_a_sheet_after_a_look_at_it(first: Drive, tmp_path: Path)
     rows = [row for one in written for row in csv.reader(one.read_text(encoding="utf-8").splitlines())]
     assert any("G045" in row and "280 mm does not go with class 4" in row[-1] for row in rows)
     desk = on_file(tmp_path / "quarry.cuffdate")
-    states = {row.code: row.row.standing.state for row in look_at_shelf(desk).rows}
+    states = {row.code: row.row.status.state for row in look_at_shelf(desk).rows}
     desk.store.close()
     assert len(states) == 140
     unseen = {code for code, state in states.items() if state == "certificate-not-seen"}

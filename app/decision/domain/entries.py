@@ -23,8 +23,8 @@ from app.decision.domain.record import (
     Event,
     HandOver,
     Hold,
+    Inspection,
     Issue,
-    LookOver,
     Record,
     SelfTest,
     Withdrawal,
@@ -85,7 +85,7 @@ class Entry(Struct, frozen=True, kw_only=True):
     of: Name | None = None
 
 
-def standing_entries(entries: Iterable[Entry]) -> list[Entry]:
+def unstruck(entries: Iterable[Entry]) -> list[Entry]:
     """The entries nobody has struck, in the order they were made."""
     all_of_them = list(entries)
     struck = {entry.strikes for entry in all_of_them if entry.strikes is not None}
@@ -95,7 +95,7 @@ def standing_entries(entries: Iterable[Entry]) -> list[Entry]:
 def as_entered(piece: Piece, entries: Iterable[Entry]) -> Piece:
     """The piece with its records as they stand: corrections applied, certificates seen, lost or found."""
     made = list(entries)
-    kept = standing_entries(made)
+    kept = unstruck(made)
     sorts = {type(entry.record) for entry in kept}
     is_lost = piece.is_lost
     if not sorts.isdisjoint((Lost, Found)):
@@ -141,7 +141,7 @@ def gives_out(record: AnyEntry) -> bool:
 
 def speaks_against(record: AnyEntry) -> bool:
     """Whether striking this entry could make the piece look better than it did."""
-    if isinstance(record, (AirTest, LookOver)):
+    if isinstance(record, (AirTest, Inspection)):
         return has_defect(record)
     if isinstance(record, ElectricalTest):
         return record.result != "passed" or record.breakdown

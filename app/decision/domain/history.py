@@ -19,8 +19,8 @@ from app.decision.domain.record import (
     ElectricalTest,
     Event,
     HandOver,
+    Inspection,
     Issue,
-    LookOver,
     Record,
     Return,
 )
@@ -153,7 +153,7 @@ def last_sound_air_test(history: History) -> date | None:
     return max(days, default=None)
 
 
-def has_defect(check: AirTest | LookOver) -> bool:
+def has_defect(check: AirTest | Inspection) -> bool:
     """Whether the check named a defect or failed a hand."""
     if isinstance(check, AirTest) and "failed" in (check.left, check.right):
         return True

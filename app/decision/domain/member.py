@@ -6,7 +6,7 @@ from app.decision.domain.chain import Member
 from app.decision.domain.facts import Facts
 from app.decision.domain.history import has_defect
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import LookOver
+from app.decision.domain.record import Inspection
 
 
 def member(facts: Facts, piece: Piece) -> Member:
@@ -20,10 +20,10 @@ def member(facts: Facts, piece: Piece) -> Member:
 
 def _caps(facts: Facts, piece: Piece) -> str | None:
     stated = piece.caps
-    looks = [look for look in facts.history(piece).of_today(LookOver) if look.caps is not None]
+    looks = [look for look in facts.history(piece).of_today(Inspection) if look.caps is not None]
     seen = {look.caps for look in looks if not has_defect(look)}
     # A tip whose caps somebody once looked at has caps, though nobody may have looked today.
-    ever = any(look.caps is not None for look in facts.history(piece).all(LookOver))
+    ever = any(look.caps is not None for look in facts.history(piece).all(Inspection))
     if facts.kind(piece).has_caps and piece.kind != "test-leads" and stated is None and not ever:
         return None
     if not facts.kind(piece).has_caps:

@@ -59,11 +59,11 @@ class AirTest(Record, frozen=True, kw_only=True):
     defects: tuple[str, ...] = ()
 
 
-class LookOver(Record, frozen=True, kw_only=True):
+class Inspection(Record, frozen=True, kw_only=True):
     """A look at one piece; clearance in um, `caps` and `jack` only where the kind has them."""
 
     defects: tuple[str, ...] = ()
-    harmless: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
     caps: str | None = None
     clearance_um: int | None = None
     jack: str | None = None
@@ -125,7 +125,7 @@ class Withdrawal(Record, frozen=True, kw_only=True):
 AnyRecord = (
     ElectricalTest
     | AirTest
-    | LookOver
+    | Inspection
     | Event
     | Calibration
     | SelfTest

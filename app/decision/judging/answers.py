@@ -12,7 +12,7 @@ from app.decision.domain.facts import Facts
 from app.decision.domain.register import System
 from app.decision.domain.verdict import Verdict
 from app.decision.judging.change import Change
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 
 
 class KitQuestion(Struct, frozen=True, kw_only=True):
@@ -78,7 +78,7 @@ class DueRow(Struct, frozen=True):
     `out_with`: the person it is issued to, "" where it is not out; `out_until`: the planned day, None where none is.
     """
 
-    standing: Standing
+    status: Status
     crib: str
     out_with: str = ""
     out_until: date | None = None

@@ -18,7 +18,7 @@ from app.decision.domain.calendar import Day
 from app.decision.domain.facts import Facts
 from app.decision.domain.finding import Finding
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, LookOver, SelfTest
+from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, Inspection, SelfTest
 from app.decision.domain.verdict import Verdict
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.change import MOST_CHANGES, Change
@@ -32,7 +32,7 @@ _OUTSIDE = frozenset(
         "working-voltage-known", "circuit-in-scope", "data-agrees-with-reading", "person-authorised", "place-dry",
     }
 )  # fmt: skip
-_CHECKS = {"air-test-done.not-today", "air-test-done.one-hand", "looked-over.not-today", "self-test-done.not-today"}
+_CHECKS = {"air-test-done.not-today", "air-test-done.one-hand", "inspected.not-today", "self-test-done.not-today"}
 _UNSEEN = {"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"}
 # What somebody at the counter puts right in a minute is never what a refusal hangs on.
 _MENDED_BY_A_CHECK = _CHECKS | _UNSEEN
@@ -293,10 +293,10 @@ def _with_checks(facts: Facts, piece: Piece, stops: list[Finding]) -> tuple[Piec
     if kind.wants_air_test and keys & _CHECKS:
         records.append(AirTest(left="passed", right="passed", inflation_c=100, **now))  # type: ignore[arg-type]
         changes.append(Change("check", piece.code, "cure.air-test", piece.kind))
-    elif "looked-over.not-today" in keys or _lacks_caps(facts, piece):
+    elif "inspected.not-today" in keys or _lacks_caps(facts, piece):
         caps = "present" if kind.has_caps else None
-        records.append(LookOver(caps=caps, **now))  # type: ignore[arg-type]
-        key = "cure.look-over-caps" if caps else "cure.look-over"
+        records.append(Inspection(caps=caps, **now))  # type: ignore[arg-type]
+        key = "cure.inspection-caps" if caps else "cure.inspection"
         changes.append(Change("check", piece.code, key, piece.kind))
     if "self-test-done.not-today" in keys:
         records.append(SelfTest(result="passed", **now))  # type: ignore[arg-type]
@@ -306,5 +306,5 @@ def _with_checks(facts: Facts, piece: Piece, stops: list[Finding]) -> tuple[Piec
 
 def _lacks_caps(facts: Facts, piece: Piece) -> bool:
     """Loose leads whose caps nobody has looked at today."""
-    looks = facts.history(piece).of_today(LookOver)
+    looks = facts.history(piece).of_today(Inspection)
     return piece.kind == "test-leads" and piece.caps != "missing" and all(look.caps is None for look in looks)

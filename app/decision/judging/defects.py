@@ -27,7 +27,7 @@ def of_air_test() -> tuple[str, ...]:
     return _RUBBER
 
 
-def of_look_over(kind: Kind) -> tuple[str, ...]:
+def of_inspection(kind: Kind) -> tuple[str, ...]:
     """What can be found at a look-over of this kind, the likeliest first."""
     if kind.is_classed:
         return (*_RUBBER[:-1], "damp", "dirty", "other")

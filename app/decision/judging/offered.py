@@ -26,15 +26,15 @@ from app.decision.domain.record import (
     Calibration,
     ElectricalTest,
     HandOver,
+    Inspection,
     Issue,
-    LookOver,
     Release,
     Return,
     SelfTest,
     Withdrawal,
 )
 from app.decision.judging.judge import ask
-from app.decision.judging.standing import takes_calibration
+from app.decision.judging.status import takes_calibration
 
 CRIB = "crib"
 
@@ -154,7 +154,7 @@ _AGAINST: dict[type, Callable[[AnyRecord, Piece, Facts], str]] = {
 def _result(record: AnyRecord, piece: Piece, facts: Facts) -> str:
     if isinstance(record, (Calibration, SelfTest)):
         return record.result or ""
-    if isinstance(record, (AirTest, LookOver)) and has_defect(record):
+    if isinstance(record, (AirTest, Inspection)) and has_defect(record):
         return "failed"
     if isinstance(record, AirTest):
         # Judged by itself: another test of that day says nothing of this one.
@@ -162,4 +162,4 @@ def _result(record: AnyRecord, piece: Piece, facts: Facts) -> str:
         on = facts.on if record.on is None else record.on.first
         asked = replace(facts.with_pieces((alone,)), on=on, until=on)
         return "does-not-count" if _unmet(asked, "air-test-done") else "passed"
-    return "passed" if isinstance(record, LookOver) else ""
+    return "passed" if isinstance(record, Inspection) else ""

@@ -13,6 +13,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from app.decision.domain import former
 from app.decision.domain.case.case import Case, Expected
 from app.decision.domain.case.pieces import RECORDS, read_record
 from app.decision.domain.case.words import KINDS, RULE_SETS
@@ -23,11 +24,11 @@ from app.decision.domain.finding import Finding, Outcome
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import ElectricalTest
 from app.decision.domain.verdict import worst
+from app.decision.judging.calculate import calculate
 from app.decision.judging.calculation import Answer
 from app.decision.judging.catalogues import calculations, catalogues
 from app.decision.judging.judge import ask, judge
 from app.decision.judging.offered import offer
-from app.decision.judging.work_out import work_out
 
 State = Literal["passed", "failed", "waiting"]
 CATALOGUED_SITE_KEYS = ("dielectric_exempt_00_0",)
@@ -129,7 +130,7 @@ def _calculate(case: Case) -> dict[str, object]:
         raise Waits(f"kind {table['kind']}")
     if table.get("rule_set") in RULE_SETS and table["rule_set"] not in known.rule_sets:
         raise Waits(f"rule set {table['rule_set']}")
-    return _shown(work_out(what, table, f"case {case.id} ask"))
+    return _shown(calculate(what, table, f"case {case.id} ask"))
 
 
 def _shown(answer: Answer) -> dict[str, object]:
@@ -153,7 +154,7 @@ def _decide(case: Case) -> dict[str, object]:
 
 def _enter(case: Case) -> dict[str, object]:
     table = dict(case.entry)
-    what = str(table.get("what", ""))
+    what = former.RECORDS.get(str(table.get("what", "")), str(table.get("what", "")))
     if what not in RECORDS:
         raise Waits("entry isolation-record" if what == "isolation-record" else f"unknown entry {what}")
     facts = facts_of(case)

@@ -13,7 +13,7 @@ from app.decision.domain.facts import Facts
 from app.decision.domain.finding import Demand, Finding, Renewal
 from app.decision.domain.limits import Limit, RuleSet
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import LookOver
+from app.decision.domain.record import Inspection
 from app.decision.domain.rule import PieceRule
 
 
@@ -55,7 +55,7 @@ def _limit(facts: Facts, piece: Piece) -> Limit | None:
 
 def _clearance(facts: Facts, piece: Piece) -> tuple[int | None, str]:
     """Clearance in um and how it was found: the smallest measured today, else from the lengths."""
-    looks = [look for look in facts.history(piece).all(LookOver) if look.on == Day.of(facts.on)]
+    looks = [look for look in facts.history(piece).all(Inspection) if look.on == Day.of(facts.on)]
     measured = [look.clearance_um for look in looks if look.clearance_um is not None]
     if measured:
         return min(measured), "measured"

@@ -21,7 +21,7 @@ from app.decision.domain.finding import Finding, Renewal
 from app.decision.domain.history import History, has_defect
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import AirTest, ElectricalTest, Event, Hold, LookOver, Record, Release
+from app.decision.domain.record import AirTest, ElectricalTest, Event, Hold, Inspection, Record, Release
 from app.decision.domain.rule import PieceRule
 
 _SAME = {"repair": "repaired", "no-protectors": "used-without-protectors"}
@@ -52,8 +52,8 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
 
 def _open_defects(
     facts: Facts, piece: Piece, history: History, passing: list[ElectricalTest]
-) -> list[AirTest | LookOver]:
-    checks: list[AirTest | LookOver] = [*history.all(AirTest), *history.all(LookOver)]
+) -> list[AirTest | Inspection]:
+    checks: list[AirTest | Inspection] = [*history.all(AirTest), *history.all(Inspection)]
     releases = history.all(Release)
     return [
         one
@@ -75,7 +75,7 @@ def _lifts(facts: Facts, piece: Piece, hold: Record, why: str, release: Release,
     history = facts.history(piece)
     name = _SAME.get(why, why)
     if cleared_by(why, is_classed=facts.kind(piece).is_classed) in _LOOK:
-        return _is_looked_over(history, hold, release)
+        return _is_inspected(history, hold, release)
     if name in EVENTS or name == "failed":
         return _is_tested(history, hold, release, passing, None if name == "failed" else name)
     if name == "defect" or name in _PARTS:
@@ -100,14 +100,14 @@ def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passi
 
 def _is_replaced_and_seen(history: History, hold: Record, release: Release) -> bool:
     """Whether a part was replaced certainly after the hold, and the piece looked over clean certainly after that."""
-    looks = [one for one in history.all(LookOver) if not has_defect(one) and not history.is_after(one, release)]
+    looks = [one for one in history.all(Inspection) if not has_defect(one) and not history.is_after(one, release)]
     done = [one for one in history.all(Event) if one.kind == "repaired" and history.is_after(one, hold)]
     return any(history.is_after(look, one) for one in done for look in looks)
 
 
-def _is_looked_over(history: History, hold: Record, release: Release) -> bool:
+def _is_inspected(history: History, hold: Record, release: Release) -> bool:
     """Clean look-over, or for gloves an air test of both hands without a defect, between hold and release."""
-    looks: list[AirTest | LookOver] = [*history.all(LookOver)]
+    looks: list[AirTest | Inspection] = [*history.all(Inspection)]
     looks += [one for one in history.all(AirTest) if (one.left, one.right) == ("passed", "passed")]
     return any(
         history.is_after(one, hold) and not has_defect(one) and not history.is_after(one, release) for one in looks

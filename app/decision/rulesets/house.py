@@ -8,11 +8,11 @@ from __future__ import annotations
 from app.decision.domain.finding import HOUSE
 from app.decision.domain.limits import HousePolicy, Limit
 
-EVERY_PIECE = ("not-held", "not-withdrawn", "at-hand", "looked-over")
+EVERY_PIECE = ("not-held", "not-withdrawn", "at-hand", "inspected")
 # Gloves have no-open-event from their rule set; for all other kit a house rule says the same.
 OTHER_KIT = (*EVERY_PIECE, "no-open-event")
 WORN_GLOVES = (*EVERY_PIECE, "glove-fits-wearer", "cuff-clearance", "hands-belong-together")
-YEARLY = (*EVERY_PIECE, "look-over-in-date")
+YEARLY = (*EVERY_PIECE, "inspection-in-date")
 _INSTRUMENT = ("altitude-within-mark", "tip-exposure", "fuse-fit", "instrument-suits-task")
 
 
@@ -87,10 +87,10 @@ HOUSE_POLICY = HousePolicy(
         "test-leads": (*OTHER_KIT, "altitude-within-mark", "tip-exposure", "fuse-fit"),
         "tip-or-clip": (*OTHER_KIT, "altitude-within-mark", "tip-exposure", "fuse-fit"),
         "proving-unit": (*OTHER_KIT, "self-test-done", "proving-unit-fits", "altitude-within-mark"),
-        "torque-tool": (*OTHER_KIT, "voltage-mark-stands-voltage", "look-over-in-date", "calibration-in-date"),
-        "insulated-tool": (*OTHER_KIT, "voltage-mark-stands-voltage", "look-over-in-date"),
+        "torque-tool": (*OTHER_KIT, "voltage-mark-stands-voltage", "inspection-in-date", "calibration-in-date"),
+        "insulated-tool": (*OTHER_KIT, "voltage-mark-stands-voltage", "inspection-in-date"),
         "arc-face-shield": OTHER_KIT,
-        "rescue-hook": (*OTHER_KIT, "voltage-mark-stands-voltage", "look-over-in-date"),
+        "rescue-hook": (*OTHER_KIT, "voltage-mark-stands-voltage", "inspection-in-date"),
         "barrier-set": OTHER_KIT,
         "lock-off-set": OTHER_KIT,
     },

@@ -8,11 +8,11 @@ from typing import Any
 
 from app.decision.domain.document import Document, Section, Table
 from app.decision.judging.answers import DueAnswer, DueRow
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 from app.words.saying import listed, say
-from app.words.vocabulary import KINDS, STANDINGS
+from app.words.vocabulary import KINDS, STATUSES
 
-COLUMNS = ("piece", "kind", "standing", "use-until", "due", "why", "holder", "place")
+COLUMNS = ("piece", "kind", "status", "use-until", "due", "why", "holder", "place")
 
 
 def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str] = ()) -> Document:
@@ -45,14 +45,14 @@ def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str]
     )
 
 
-def why(one: Standing) -> str:
+def why(one: Status) -> str:
     """The reason in a sentence; a date that only stands on the sheet is said beside it."""
     says = say(one.why.key, {"subject": one.piece.code, **one.why.values})
-    if one.due_on is None or one.why.key.startswith("standing.") or one.use_until is None:
+    if one.due_on is None or one.why.key.startswith("status.") or one.use_until is None:
         return says
     if one.state != "certificate-not-seen":
         return says
-    key = "standing.and-overdue" if one.is_past else "standing.and-dated"
+    key = "status.and-overdue" if one.is_past else "status.and-dated"
     return say(key, {"says": says, "use_until": one.use_until, "due_on": one.due_on})
 
 
@@ -62,7 +62,7 @@ def with_said(row: DueRow, names: Mapping[str, str] = MappingProxyType({})) -> s
     `names`: people in words by code, where they are not to be said by their codes alone.
     """
     if not row.out_with:
-        holder = row.standing.holder
+        holder = row.status.holder
         return names.get(holder, holder)
     person = names.get(row.out_with, row.out_with)
     if row.out_until is None:
@@ -71,29 +71,29 @@ def with_said(row: DueRow, names: Mapping[str, str] = MappingProxyType({})) -> s
 
 
 def _cells(row: DueRow) -> tuple[str, ...]:
-    one = row.standing
+    one = row.status
     return (
-        one.piece.code, KINDS[one.piece.kind], STANDINGS[one.state],
+        one.piece.code, KINDS[one.piece.kind], STATUSES[one.state],
         one.use_until.isoformat() if one.use_until else "", one.due_on.isoformat() if one.due_on else "",
         why(one), with_said(row), _place(row),
     )  # fmt: skip
 
 
 def _place(row: DueRow) -> str:
-    return row.crib if row.crib and not row.standing.holder else row.standing.place
+    return row.crib if row.crib and not row.status.holder else row.status.place
 
 
 def as_values(answer: DueAnswer) -> list[dict[str, Any]]:
     """The list as plain values: keys of states and kinds, days as ISO text or null."""
     return [
         {
-            "piece": row.standing.piece.code,
-            "kind": row.standing.piece.kind,
-            "standing": row.standing.state,
-            "due_on": row.standing.due_on.isoformat() if row.standing.due_on else None,
-            "use_until": row.standing.use_until.isoformat() if row.standing.use_until else None,
-            "why": why(row.standing),
-            "holder": row.standing.holder or None,
+            "piece": row.status.piece.code,
+            "kind": row.status.piece.kind,
+            "status": row.status.state,
+            "due_on": row.status.due_on.isoformat() if row.status.due_on else None,
+            "use_until": row.status.use_until.isoformat() if row.status.use_until else None,
+            "why": why(row.status),
+            "holder": row.status.holder or None,
             "place": _place(row) or None,
             "out": None if not row.out_with else {
                 "person": row.out_with, "until": None if row.out_until is None else row.out_until.isoformat(),

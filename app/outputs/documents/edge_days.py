@@ -155,6 +155,6 @@ def _ribbon(edge: Edge) -> DueRibbon:
         warning_from=None,
         limits=edge.limits,
         deciding=edge.decides,
-        standing=edge.decides,
+        status=edge.decides,
         sentence="",
     )

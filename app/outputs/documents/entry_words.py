@@ -14,8 +14,8 @@ from app.decision.domain.record import (
     Event,
     HandOver,
     Hold,
+    Inspection,
     Issue,
-    LookOver,
     Release,
     Return,
     SelfTest,
@@ -142,12 +142,12 @@ def _defects(defects: tuple[str, ...]) -> list[str]:
     return [say("history.defects", {"defects": defects})] if defects else []
 
 
-def _look(one: LookOver) -> list[str]:
+def _look(one: Inspection) -> list[str]:
     free = say("history.caps", {"caps": one.caps}) if one.caps else ""
     gap = "" if one.clearance_um is None else say("history.clearance", {"mm": number(one.clearance_um / 1000)})
     return [
         *(_defects(one.defects) or [say("history.nothing-found", {})]),
-        say("history.harmless", {"words": ", ".join(one.harmless)}) if one.harmless else "",
+        say("history.notes", {"words": ", ".join(one.notes)}) if one.notes else "",
         free, gap, say("history.jack", {"name": one.jack}) if one.jack else "",
     ]  # fmt: skip
 
@@ -161,7 +161,7 @@ def _event(one: Event) -> list[str]:
 
 
 _WORDS: Mapping[type[Any], Callable[[Any], list[str]]] = {
-    ElectricalTest: _test, AirTest: _air, LookOver: _look, Event: _event,
+    ElectricalTest: _test, AirTest: _air, Inspection: _look, Event: _event,
     Calibration: lambda one: [_result(one.result)], SelfTest: lambda one: [_result(one.result)],
     HandOver: lambda one: [say("history.to", {"who": place_words(one.to)})],
     Hold: lambda one: [why_held_words(one.why)],

@@ -7,7 +7,7 @@ from datetime import date
 
 from msgspec import Struct
 
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 
 MONTHS = 12
 _GONE = frozenset({"withdrawn", "lost"})
@@ -27,7 +27,7 @@ class Forecast(Struct, frozen=True):
     undated: int
 
 
-def forecast(standings: Iterable[Standing], today: date, months: int = MONTHS) -> Forecast:
+def forecast(standings: Iterable[Status], today: date, months: int = MONTHS) -> Forecast:
     """Count due days of pieces in service; a piece without a date is in no month."""
     counts = dict.fromkeys((_month(today, number) for number in range(months)), 0)
     past = later = undated = 0

@@ -23,7 +23,7 @@ from app.register.reads.given import Given
 from app.register.reads.lines import Line, entry_of_line, piece_of_line
 from app.register.reads.out import Out
 from app.words.saying import listed, say, say_finding
-from app.words.vocabulary import STANDINGS
+from app.words.vocabulary import STATUSES
 
 CAUTIONS = ("caution.check", "caution.defer")
 COLUMNS = ("entry", "when", "by", "what", "content")
@@ -131,8 +131,8 @@ def as_values(lines: Iterable[Line]) -> list[dict[str, Any]]:
 
 def card(found: Card, zone: tzinfo) -> Document:
     """One piece: how it stands and why, where it is, its marks, what was entered."""
-    one = found.row.standing
-    subtitle = say("card.subtitle", {"crib": found.row.crib, "standing": one.state, "says": why(one)})
+    one = found.row.status
+    subtitle = say("card.subtitle", {"crib": found.row.crib, "status": one.state, "says": why(one)})
     notes = more_said(found)
     if found.out is not None:
         until = "" if found.out.until is None else found.out.until.isoformat()
@@ -156,7 +156,7 @@ def card(found: Card, zone: tzinfo) -> Document:
 
 def more_said(found: Card) -> list[str]:
     """What the standing does not say: every further hold, and what the newest electrical test came to, and why."""
-    one = found.row.standing
+    one = found.row.status
     first = say(one.why.key, {"subject": one.piece.code, **one.why.values})
     holds = [said for hold in found.holds if (said := say_finding(hold)) != first]
     is_said = found.test is None or one.why.key in {note.key for note in found.test.reasons}
@@ -199,10 +199,10 @@ def _shown(value: object) -> str:
 
 def card_values(found: Card) -> dict[str, Any]:
     """The card as plain values."""
-    one = found.row.standing
+    one = found.row.status
     return {
-        "piece": found.piece.code, "kind": found.piece.kind, "crib": found.row.crib, "standing": one.state,
-        "standing_says": STANDINGS[one.state], "why": why(one),
+        "piece": found.piece.code, "kind": found.piece.kind, "crib": found.row.crib, "status": one.state,
+        "status_says": STATUSES[one.state], "why": why(one),
         "due_on": None if one.due_on is None else one.due_on.isoformat(),
         "use_until": None if one.use_until is None else one.use_until.isoformat(), "holder": one.holder or None,
         "out": None if found.out is None else {

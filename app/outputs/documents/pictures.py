@@ -11,17 +11,17 @@ from app.decision.domain.finding import Finding
 from app.decision.domain.piece import Piece
 from app.decision.domain.voltage import X10K, Circuit
 from app.decision.judging.answers import DueAnswer, KitAnswer
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 from app.outputs.documents.due_list import why
 from app.outputs.pictures.due_sheet import DueSheet
 from app.outputs.pictures.due_value import DueRibbon
 from app.outputs.pictures.headroom_value import Bar, Headroom, Member
 from app.words.saying import limit_said, number, say
-from app.words.vocabulary import KINDS, STANDINGS, SUPPLIES
+from app.words.vocabulary import KINDS, STATUSES, SUPPLIES
 
 _PIECE_RULES = ("insulation-class-stands-voltage", "voltage-mark-stands-voltage")
 _HELD_BACK = frozenset(
-    {"held", "out", "away", "lost", "withdrawn", "cannot-tell", "certificate-not-seen", "not-tested"}
+    {"on-hold", "out", "away", "lost", "withdrawn", "cannot-tell", "certificate-not-seen", "not-tested"}
 )
 
 
@@ -87,7 +87,7 @@ def _millivolts(volts: object) -> int | None:
     return round(volts * 1000) if isinstance(volts, (int, float)) else None
 
 
-def ribbon_of(one: Standing, warning_days: int) -> DueRibbon:
+def ribbon_of(one: Status, warning_days: int) -> DueRibbon:
     """One piece's due ribbon, with every limit that was weighed."""
     first = one.first_issue
     limits = tuple((limit_said(key), day) for day, key in one.weighed)
@@ -101,7 +101,7 @@ def ribbon_of(one: Standing, warning_days: int) -> DueRibbon:
         warning_from=None if one.use_until is None else one.use_until - timedelta(days=warning_days),
         limits=limits,
         deciding=limit_said(one.decides),
-        standing=STANDINGS[one.state],
+        status=STATUSES[one.state],
         sentence=why(one),
         is_held_back=one.state in _HELD_BACK,
         is_undated=not one.is_dated,
@@ -109,12 +109,12 @@ def ribbon_of(one: Standing, warning_days: int) -> DueRibbon:
     )
 
 
-_COUNTED: Mapping[str, Literal["calibrated", "looked-over", "air-tested"]] = {
-    "calibration": "calibrated", "look-over": "looked-over", "exempted": "air-tested",
+_COUNTED: Mapping[str, Literal["calibrated", "inspected", "air-tested"]] = {
+    "calibration": "calibrated", "inspection": "inspected", "exempted": "air-tested",
 }  # fmt: skip
 
 
 def due_sheet_of(answer: DueAnswer, heading: str) -> DueSheet:
     """The due list as one picture, in the list's own order."""
     days = answer.facts.site.warning_days
-    return DueSheet(heading, answer.question.on, tuple(ribbon_of(row.standing, days) for row in answer.rows))
+    return DueSheet(heading, answer.question.on, tuple(ribbon_of(row.status, days) for row in answer.rows))

@@ -150,7 +150,7 @@ def _house_key(node: ast.expr) -> Iterator[str]:
 def shown(key: str, rule: str) -> str:
     """A sentence with words in brackets where the piece, the figure or the day will stand.
 
-    >>> shown("looked-over.done", "looked-over")
+    >>> shown("inspected.done", "inspected")
     '[piece] was looked over today.'
     """
     words = {**PLACE_WORDS, "subject": SUBJECT_WORDS.get(rule, PLACE_WORDS["subject"])}

@@ -119,7 +119,7 @@ def record_table(record: AnyRecord) -> Table:
     if getattr(record, "confirmed_seen", False) and table.get("result") == "passed":
         # Somebody has seen the certificate: the format says that by a result without evidence to be judged.
         table.pop("evidence", None)
-    if table["what"] == "look-over" and "defects" not in table:
+    if table["what"] == "inspection" and "defects" not in table:
         table["defects"] = []
     return table
 

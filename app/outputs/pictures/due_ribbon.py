@@ -57,7 +57,7 @@ def due_ribbon(
 
 
 def _heading(value: DueRibbon, width: float) -> tuple[list[Item], float]:
-    """Standing and last good day first, then which piece; with the y where the heading ends."""
+    """Status and last good day first, then which piece; with the y where the heading ends."""
     icon, items = ICONS[value.state], list[Item]()
     indent, down = PAD, PAD
     if icon:
@@ -65,7 +65,7 @@ def _heading(value: DueRibbon, width: float) -> tuple[list[Item], float]:
         indent += _ICON + 12
     role = icon[1] if icon else Role.INK
     for paragraph in (
-        Paragraph(value.standing, 18, bold=True, role=role),
+        Paragraph(value.status, 18, bold=True, role=role),
         Paragraph(state_words(value), 15, bold=True, role=role),
         Paragraph(f"{value.code} {value.label}", 13),
     ):
@@ -87,7 +87,7 @@ def _fitted(value: DueRibbon, width: float) -> tuple[TimeScale, tuple[Flag, ...]
 
 # What the due day is counted from.
 _DONE = {
-    "tested": "ribbon.tested", "calibrated": "ribbon.calibrated", "looked-over": "ribbon.looked-over",
+    "tested": "ribbon.tested", "calibrated": "ribbon.calibrated", "inspected": "ribbon.inspected",
     "air-tested": "ribbon.air-tested",
 }  # fmt: skip
 
@@ -132,7 +132,7 @@ def _footnotes(value: DueRibbon) -> Sequence[Paragraph]:
 
 def described(value: DueRibbon) -> str:
     """The ribbon in sentences, for a screen reader."""
-    said = [f"{value.code} {value.label}: {value.standing}", state_words(value)]
+    said = [f"{value.code} {value.label}: {value.status}", state_words(value)]
     if value.test_on is not None:
         said.append(say(_DONE[value.counted], {"day": value.test_on}))
     if not isinstance(value.first_issue_on, str):

@@ -15,7 +15,7 @@ ROW_HEIGHT = 40.0
 EDGE = 12.0
 STRIP_WIDTH = 250.0
 MOST_NAME = 220.0
-MOST_STANDING = 330.0
+MOST_STATUSES = 330.0
 _STRIP = 16.0
 _ICON = 18.0
 _TEXT = 12.0
@@ -43,7 +43,7 @@ def columns(values: Sequence[DueRibbon]) -> Columns:
     names = [text_width(value.code, _TEXT, bold=True) for value in values]
     names += [text_width(value.label, _TEXT) for value in values]
     said = [text_width(state_words(value), _TEXT) for value in values]
-    said += [min(MOST_STANDING, text_width(value.standing, _TEXT, bold=True)) for value in values]
+    said += [min(MOST_STATUSES, text_width(value.status, _TEXT, bold=True)) for value in values]
     strip_left = EDGE + min(MOST_NAME, max(names, default=0.0) + 1) + _ARROW
     words_left = strip_left + STRIP_WIDTH + _ARROW + _ICON + 8
     return Columns(strip_left, strip_left + STRIP_WIDTH, words_left, words_left + max(said, default=0.0) + 1 + EDGE)
@@ -61,6 +61,6 @@ def row(value: DueRibbon, layout: Columns, scale: TimeScale, top: float) -> Iter
     yield from strip(value, scale, top + (ROW_HEIGHT - _STRIP) / 2, _STRIP)
     if icon:
         yield Shape(icon[0], layout.words_left - 8 - _ICON / 2, top + ROW_HEIGHT / 2, _ICON, icon[1], part="state")
-    standing = shorten(value.standing, _TEXT, room, bold=True)
+    standing = shorten(value.status, _TEXT, room, bold=True)
     yield Words(standing, layout.words_left, upper, _TEXT, bold=True, role=role)
     yield Words(state_words(value), layout.words_left, lower, _TEXT, role=role, part="state")

@@ -9,7 +9,7 @@ from typing import Literal
 
 
 class DateState(Enum):
-    """What the days alone say. It is not the standing: a held piece may be in date."""
+    """What the days alone say. It is not the status: a held piece may be in date."""
 
     IN_DATE = "in-date"
     WARNING = "warning"
@@ -40,11 +40,11 @@ class DueRibbon:
     warning_from: date | None
     limits: tuple[tuple[str, date], ...]
     deciding: str
-    standing: str
+    status: str
     sentence: str
     is_held_back: bool = False
     is_undated: bool = False
-    counted: Literal["tested", "calibrated", "looked-over", "air-tested"] = "tested"
+    counted: Literal["tested", "calibrated", "inspected", "air-tested"] = "tested"
 
     def __post_init__(self) -> None:
         """Refuse to call a piece undated that has a date."""

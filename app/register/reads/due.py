@@ -36,7 +36,7 @@ _OVERDUE = "s.state = 'ready' AND s.due_on <= ?"
 def shelf_rows(connection: Connection, crib: str | None = None) -> list[ShelfRow]:
     """Every piece, by code."""
     where, values = ("", ()) if crib is None else (" WHERE s.crib = ?", (crib,))
-    return _rows(connection, f"SELECT {_COLUMNS} FROM standing AS s{where} ORDER BY s.piece", values)
+    return _rows(connection, f"SELECT {_COLUMNS} FROM status AS s{where} ORDER BY s.piece", values)
 
 
 def overdue_rows(connection: Connection, today: date, most: int | None = None) -> list[ShelfRow]:
@@ -56,7 +56,7 @@ def _due_rows(connection: Connection, where: str, last: date, most: int | None) 
     limit = "" if most is None else f" LIMIT {int(most)}"
     return _rows(
         connection,
-        f"SELECT {_COLUMNS} FROM standing AS s WHERE {where} ORDER BY s.due_on, s.piece{limit}",
+        f"SELECT {_COLUMNS} FROM status AS s WHERE {where} ORDER BY s.due_on, s.piece{limit}",
         (last.isoformat(),),
     )
 
@@ -69,7 +69,7 @@ def candidates(connection: Connection, kinds: Iterable[str], until: date, most_o
     found: list[str] = []
     for kind in kinds:
         rows = connection.exec_driver_sql(
-            "SELECT s.piece FROM standing AS s WHERE s.kind = ? AND s.holder = '' "
+            "SELECT s.piece FROM status AS s WHERE s.kind = ? AND s.holder = '' "
             "AND s.state IN ('ready', 'certificate-not-seen') AND (s.due_on IS NULL OR s.due_on > ?) "
             "ORDER BY s.due_on IS NULL, s.due_on, s.piece LIMIT ?",
             (kind, until.isoformat(), most_of_each),

@@ -29,7 +29,7 @@ def pieces_meant(connection: Connection, written: str) -> tuple[str, ...]:
 def piece_meant(connection: Connection, written: str) -> str | None:
     """The one piece of that code or label; None where there is none."""
     folded = written.casefold()
-    row = first(connection, "SELECT piece FROM standing WHERE folded = ?", (folded,))
+    row = first(connection, "SELECT piece FROM status WHERE folded = ?", (folded,))
     if row is not None:
         return str(row[0])
     label = _labels(connection).get(folded)
@@ -84,7 +84,7 @@ def nearest_code(connection: Connection, written: str) -> str:
     """The known piece most like what was written, "" where none is."""
     start = written[:1]
     rows = connection.exec_driver_sql(
-        "SELECT piece FROM standing WHERE folded >= ? ORDER BY folded LIMIT 2000", (start.casefold(),)
+        "SELECT piece FROM status WHERE folded >= ? ORDER BY folded LIMIT 2000", (start.casefold(),)
     )
     close = get_close_matches(written, [str(row[0]) for row in rows], n=1, cutoff=0.4)
     return close[0] if close else ""
@@ -99,7 +99,7 @@ def taken_codes(connection: Connection, codes: Iterable[str]) -> dict[str, str]:
     for start in range(0, len(folded), _AT_ONCE):
         some = folded[start : start + _AT_ONCE]
         marks = ", ".join("?" * len(some))
-        rows = fetched(connection, f"SELECT folded, piece FROM standing WHERE folded IN ({marks})", some)
+        rows = fetched(connection, f"SELECT folded, piece FROM status WHERE folded IN ({marks})", some)
         taken.update({str(key): str(piece) for key, piece in rows})
     taken = {
         **{key: bag.written for key, bag in _bags(connection).items()},

@@ -129,7 +129,7 @@ def _own_of_each() -> str:
 
 _RECORD_SELECT = f"SELECT {_columns('r', _EVERY)}, {_own_of_each()}, {_packed(_LEANING)} FROM record AS r"
 _PIECE_SELECT = (
-    f"SELECT {_columns('p', _PIECES.columns)}, s.crib, s.state FROM standing AS s "
+    f"SELECT {_columns('p', _PIECES.columns)}, s.crib, s.state FROM status AS s "
     "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
 )
 
@@ -242,9 +242,9 @@ def entry(connection: Connection, name: Name) -> tuple[str, Entry] | None:
 def all_codes(connection: Connection, crib: str | None = None) -> list[str]:
     """Every piece's code in order, or those of one crib."""
     if crib is None:
-        rows = connection.exec_driver_sql("SELECT piece FROM standing ORDER BY piece")
+        rows = connection.exec_driver_sql("SELECT piece FROM status ORDER BY piece")
     else:
-        rows = connection.exec_driver_sql("SELECT piece FROM standing WHERE crib = ? ORDER BY piece", (crib,))
+        rows = connection.exec_driver_sql("SELECT piece FROM status WHERE crib = ? ORDER BY piece", (crib,))
     return [str(row[0]) for row in rows]
 
 

@@ -28,7 +28,7 @@ class Shelved(NamedTuple):
 
 _KEPT = ", ".join(f"s.{name}" for name in ShelfRow._fields)
 _SELECT = (
-    f"SELECT {_KEPT}, p.label, p.insulation_class, p.size_c, o.person, o.until_day FROM standing AS s "
+    f"SELECT {_KEPT}, p.label, p.insulation_class, p.size_c, o.person, o.until_day FROM status AS s "
     "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision "
     "LEFT JOIN out_now AS o ON o.piece = s.piece ORDER BY s.piece"
 )
@@ -48,4 +48,4 @@ def cribs_there(connection: Connection) -> tuple[str, ...]:
 
 def how_many(connection: Connection) -> int:
     """How many pieces there are."""
-    return int(fetched(connection, "SELECT count(*) FROM standing")[0][0])
+    return int(fetched(connection, "SELECT count(*) FROM status")[0][0])

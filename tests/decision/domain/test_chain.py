@@ -13,7 +13,7 @@ from app.decision.domain.chain import CATEGORIES, Mark, Member, offers, rank
 from app.decision.domain.facts import Chains, Facts, Job, chain_name, chains_of
 from app.decision.domain.member import member
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import LookOver
+from app.decision.domain.record import Inspection
 from app.decision.judging.catalogues import catalogues
 
 KINDS = catalogues().kinds
@@ -72,8 +72,8 @@ def test_the_states_of_caps(
     assert Member("W1", marks, cap_off, caps).offer("III", needed) == mv
 
 
-def look(caps: str | None, on: date = TODAY, defects: tuple[str, ...] = ()) -> LookOver:
-    return LookOver(on=Day.of(on), caps=caps, defects=defects)
+def look(caps: str | None, on: date = TODAY, defects: tuple[str, ...] = ()) -> Inspection:
+    return Inspection(on=Day.of(on), caps=caps, defects=defects)
 
 
 OLD = date(2025, 9, 1)
@@ -103,7 +103,7 @@ OLD = date(2025, 9, 1)
     ],
 )
 def test_caps_count_as_present_only_by_todays_look(
-    kind: str, stated: str | None, looks: list[LookOver], caps: str | None
+    kind: str, stated: str | None, looks: list[Inspection], caps: str | None
 ) -> None:
     piece = Piece(code="W1", kind=kind, caps=stated, marks=III_1000, records=tuple(looks))
     assert member(facts(piece), piece).caps == caps

@@ -164,7 +164,7 @@ WORDS = [
      lambda word: piece(records=[{"what": "electrical-test", "on": NOW, "after": word}])),
     ("evidence", "figures stated-pass sheet-only",
      lambda word: piece(records=[{"what": "electrical-test", "on": NOW, "evidence": word}])),
-    ("defects", DEFECTS, lambda word: piece(records=[{"what": "look-over", "on": NOW, "defects": [word]}])),
+    ("defects", DEFECTS, lambda word: piece(records=[{"what": "inspection", "on": NOW, "defects": [word]}])),
 ]  # fmt: skip
 
 
@@ -209,7 +209,7 @@ def test_an_approval_says_what_by_whom_and_why(key: str) -> None:
     assert (told.value.key, told.value.thing) == ("case.key-missing", key)
 
 
-@pytest.mark.parametrize(("what", "key"), [("event", "kind"), ("hand-over", "to"), ("look-over", "on")])
+@pytest.mark.parametrize(("what", "key"), [("event", "kind"), ("hand-over", "to"), ("inspection", "on")])
 def test_a_record_says_what_it_cannot_be_without(what: str, key: str) -> None:
     whole = {"what": what, "on": NOW, **({"kind": "dropped"} if what == "event" else {}), "to": "P2"}
     if what != "hand-over":

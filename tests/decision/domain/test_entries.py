@@ -19,7 +19,7 @@ from app.decision.domain.entries import (
     Transfer,
     as_entered,
     speaks_against,
-    standing_entries,
+    unstruck,
 )
 from app.decision.domain.piece import FirstIssue, Piece
 from app.decision.domain.record import (
@@ -28,8 +28,8 @@ from app.decision.domain.record import (
     Event,
     HandOver,
     Hold,
+    Inspection,
     Issue,
-    LookOver,
     Release,
     Return,
     SelfTest,
@@ -60,7 +60,7 @@ def out(day: int) -> Issue:
 
 
 def test_records_stand_in_the_order_they_were_entered() -> None:
-    look = LookOver(on=MARCH)
+    look = Inspection(on=MARCH)
     assert as_entered(piece(), entries(PASSED, look)).records == (PASSED, look)
 
 
@@ -120,9 +120,9 @@ def test_a_first_issue_stated_before_it_all_stands() -> None:
     assert as_entered(piece(stated), entries(out(2), (Correction(on=MARCH), 1))).first_issue == stated
 
 
-def test_standing_entries_are_those_nobody_struck() -> None:
-    made = entries(PASSED, (Correction(on=MARCH), 1), LookOver(on=MARCH))
-    assert [one.name.number for one in standing_entries(made)] == [2, 3]
+def test_unstruck_are_those_nobody_struck() -> None:
+    made = entries(PASSED, (Correction(on=MARCH), 1), Inspection(on=MARCH))
+    assert [one.name.number for one in unstruck(made)] == [2, 3]
 
 
 @pytest.mark.parametrize(
@@ -132,8 +132,8 @@ def test_standing_entries_are_those_nobody_struck() -> None:
         (Withdrawal(on=MARCH), True), (ElectricalTest(on=MARCH, result="failed"), True),
         (ElectricalTest(on=MARCH, result="passed", breakdown=True), True), (ElectricalTest(on=MARCH), True),
         (ElectricalTest(on=MARCH, result="passed"), False), (AirTest(on=MARCH, left="failed", right="passed"), True),
-        (AirTest(on=MARCH, left="passed", right="passed"), False), (LookOver(on=MARCH, defects=("cut",)), True),
-        (LookOver(on=MARCH), False), (SelfTest(on=MARCH, result="failed"), True),
+        (AirTest(on=MARCH, left="passed", right="passed"), False), (Inspection(on=MARCH, defects=("cut",)), True),
+        (Inspection(on=MARCH), False), (SelfTest(on=MARCH, result="failed"), True),
         (SelfTest(on=MARCH, result="passed"), False), (Return(on=MARCH), False), (Release(on=MARCH, by="P9"), False),
         (HandOver(on=MARCH, to="P1"), False), (CertificateSeen(on=MARCH), False), (Found(on=MARCH), False),
     ],

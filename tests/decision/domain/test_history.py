@@ -17,8 +17,8 @@ from app.decision.domain.record import (
     Event,
     HandOver,
     Hold,
+    Inspection,
     Issue,
-    LookOver,
     Release,
     Return,
 )
@@ -222,7 +222,7 @@ def test_a_vague_event_counts_from_its_latest_day() -> None:
     assert history(happened).open_events([passed_on(Day.of(date(2026, 3, 1)))]) == []
 
 
-CUT = LookOver(on=YESTERDAY, defects=("cut",))
+CUT = Inspection(on=YESTERDAY, defects=("cut",))
 
 
 @pytest.mark.parametrize(
@@ -252,10 +252,10 @@ def test_a_defect_is_mended_by_a_repair_and_the_test_that_names_it(
         (AirTest(left="passed", right="failed"), True),
         (AirTest(left="passed", right=None), False),
         (AirTest(left="passed", right="passed", defects=("hole",)), True),
-        (LookOver(), False),
-        (LookOver(harmless=("scuffed",)), False),
-        (LookOver(defects=("cracked",)), True),
+        (Inspection(), False),
+        (Inspection(notes=("scuffed",)), False),
+        (Inspection(defects=("cracked",)), True),
     ],
 )
-def test_what_counts_as_a_defect(check: AirTest | LookOver, bad: bool) -> None:
+def test_what_counts_as_a_defect(check: AirTest | Inspection, bad: bool) -> None:
     assert has_defect(check) is bad

@@ -93,7 +93,7 @@ def test_every_rule_is_switched_on_somewhere() -> None:
 
 
 def test_every_piece_is_asked_the_demands_of_every_piece() -> None:
-    every = {"not-held", "not-withdrawn", "at-hand", "looked-over"}
+    every = {"not-held", "not-withdrawn", "at-hand", "inspected"}
     for kind, names in KNOWN.house.covers.items():
         everywhere = {*names, *SET.covers.get(kind, ())}
         assert every <= everywhere, kind

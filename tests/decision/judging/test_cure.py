@@ -141,7 +141,7 @@ def test_a_meter_without_leads_is_given_leads() -> None:
     assert told(cured(measuring(D1=meter()), unseen)) == [("add", "W1", "W1"), ("check", "W1", "")]
 
 
-def test_leads_whose_caps_nobody_looked_at_are_looked_over() -> None:
+def test_leads_whose_caps_nobody_looked_at_are_inspected() -> None:
     case = measuring(D1=meter())
     case["pieces"].append(leads(records=[build.look()], marks_cap_off=[["II", 1000]]))
     assert told(cured(case)) == [("check", "W1", "")]
@@ -247,11 +247,11 @@ def test_several_roles_that_lack_are_added_together() -> None:
     assert sorted(told(both)) == [("add", "B2", "B2"), ("add", "K2", "K2")]
 
 
-def test_a_look_over_that_has_to_say_the_caps_says_so() -> None:
+def test_a_inspection_that_has_to_say_the_caps_says_so() -> None:
     case = measuring(D1=meter())
     case["pieces"].append(leads(records=[]))
     (only,) = cured(case)
-    assert (only.subject, only.key) == ("W1", "cure.look-over-caps")
+    assert (only.subject, only.key) == ("W1", "cure.inspection-caps")
 
 
 def changed_kits(facts: Facts, shelf: tuple[Piece, ...], most: int) -> Any:

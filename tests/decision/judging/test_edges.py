@@ -16,10 +16,10 @@ from app.decision.domain.limits import Limit
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.change import Change
 from app.decision.judging.cure import cure
-from app.decision.judging.defects import of_air_test, of_look_over
+from app.decision.judging.defects import of_air_test, of_inspection
 from app.decision.judging.held_sets import hold, hold_house
 from app.decision.judging.judge import ask, judge
-from app.decision.judging.standing import is_dated, standing
+from app.decision.judging.status import is_dated, status_of
 from tests import build
 from tests.build import Table
 
@@ -111,11 +111,11 @@ def test_a_paper_of_a_piece_that_goes_in_the_end_is_not_looked_at_first() -> Non
     assert told(cured(case)) == [("remove", "G9", "cure.remove")]
 
 
-def test_a_look_over_that_found_something_sets_no_new_date() -> None:
+def test_a_inspection_that_found_something_sets_no_new_date() -> None:
     looks = [build.look(on="2025-06-01"), build.look(on="2026-02-01", defects=["cracked"])]
     facts = build.facts(build.world(pieces=[build.plain("T1", "insulated-tool", records=looks)]))
-    one = standing(facts, facts.pieces[0])
-    assert (one.state, one.due_on, one.counted_from) == ("held", date(2026, 6, 1), date(2025, 6, 1))
+    one = status_of(facts, facts.pieces[0])
+    assert (one.state, one.due_on, one.counted_from) == ("on-hold", date(2026, 6, 1), date(2025, 6, 1))
 
 
 def gone(first: str, second: str) -> Table:
@@ -127,7 +127,7 @@ def gone(first: str, second: str) -> Table:
 @pytest.mark.parametrize("piece", [gone("P3", "P4"), gone("P4", "P3")])
 def test_of_two_places_it_may_be_in_the_first_by_name_is_told(piece: Table) -> None:
     facts = build.facts(build.world(pieces=[piece]))
-    assert standing(facts, facts.pieces[0]).holder == "P3"
+    assert status_of(facts, facts.pieces[0]).holder == "P3"
     (said,) = [one for one in ask(facts, {"at-hand"}) if one.outcome is Outcome.NOT_MET]
     assert said.values["holder"] == "P3"
 
@@ -142,19 +142,19 @@ def test_of_two_sets_the_worse_answer_makes_the_standing(sets: list[str]) -> Non
     site = {"altitude_m": 140, "confirmed_in_print": "all"}
     facts = build.facts(build.world(pieces=[build.gloves(records=[figures, AIR])], rule_sets=sets, site=site))
     assert {facts.tested(facts.pieces[0], one).failed is None for one in facts.rule_sets} == {True, False}
-    assert standing(facts, facts.pieces[0]).state == "held"
+    assert status_of(facts, facts.pieces[0]).state == "on-hold"
 
 
 def test_of_several_checks_of_the_day_that_lack_the_first_is_told() -> None:
     facts = build.facts(build.world(pieces=[build.detector(records=[])]))
-    one = standing(facts, facts.pieces[0])
-    assert (one.state, one.why.key) == ("check-due-today", "looked-over.not-today")
+    one = status_of(facts, facts.pieces[0])
+    assert (one.state, one.why.key) == ("inspect-today", "inspected.not-today")
 
 
 def test_a_later_paper_nobody_saw_does_not_take_away_the_test_that_counts() -> None:
     unseen = {**TEST, "on": "2026-02-01", "evidence": "sheet-only"}
     facts = build.facts(build.world(pieces=[build.gloves(records=[TEST, unseen, AIR])]))
-    one = standing(facts, facts.pieces[0])
+    one = status_of(facts, facts.pieces[0])
     assert (one.state, one.counted_from) == ("ready", date(2026, 1, 15))
 
 
@@ -207,7 +207,7 @@ def test_no_figure_of_a_unit_nobody_knows_is_held(value: int) -> None:
 
 
 def test_every_defect_that_can_be_found_is_a_word_of_the_format() -> None:
-    can_be_found = {one for kind in catalogues().kinds.values() for one in of_look_over(kind)} | {*of_air_test()}
+    can_be_found = {one for kind in catalogues().kinds.values() for one in of_inspection(kind)} | {*of_air_test()}
     assert can_be_found == set(DEFECTS)
 
 
@@ -233,7 +233,7 @@ def test_an_exemption_that_lasts_longer_than_the_test_makes_the_standing() -> No
     site = {"altitude_m": 140, "dielectric_exempt_00_0": {"approved_by": "P9", "reason": "annex E.5"}}
     piece = build.gloves(records=[{**TEST, "on": "2025-10-01"}, AIR])
     facts = build.facts({**build.world(pieces=[piece], site=site), "rule_sets": ["en-60903-2003"]})
-    one = standing(facts, facts.pieces[0])
+    one = status_of(facts, facts.pieces[0])
     assert (one.due_on, one.decides, one.counted_from) == (date(2026, 9, 2), "exempted/6", build.DAY)
 
 
@@ -241,7 +241,7 @@ def test_an_exemption_that_lasts_longer_than_the_test_makes_the_standing() -> No
     ("records", "state", "key"),
     [
         ([{**AIR, "on": "2025-08-20"}], "overdue", "electrical-test-in-date.exempt-overdue"),
-        ([{**AIR, "on": "2025-08-20", "right": "failed"}], "held", ""),
+        ([{**AIR, "on": "2025-08-20", "right": "failed"}], "on-hold", ""),
         ([], "not-tested", "electrical-test-in-date.exempt-unchecked"),
         ([{**TEST, "on": "2025-08-20"}], "overdue", "electrical-test-in-date.overdue"),
     ],
@@ -250,7 +250,7 @@ def test_of_an_exempted_pair_it_is_the_exemption_that_runs_out(records: list[Tab
     site = {"altitude_m": 140, "dielectric_exempt_00_0": {"approved_by": "P9", "reason": "annex E.5"}}
     piece = build.gloves(records=records)
     facts = build.facts({**build.world(pieces=[piece], site=site), "rule_sets": ["en-60903-2003"]})
-    assert standing(facts, facts.pieces[0]).state == state
+    assert status_of(facts, facts.pieces[0]).state == state
     found = {one.rule: one.key for one in ask(facts, ("electrical-test-in-date",)) if one.outcome is not Outcome.MET}
     assert not key or found == {"electrical-test-in-date": key}
 
@@ -268,9 +268,9 @@ def test_what_the_kit_lacks_is_said_before_what_is_swapped_in_it() -> None:
 
 
 @pytest.mark.parametrize(
-    ("piece", "key"), [(build.protectors(records=[]), "cure.look-over"), (build.plain("B1", "barrier-set", records=[]), "cure.look-over")]
+    ("piece", "key"), [(build.protectors(records=[]), "cure.inspection"), (build.plain("B1", "barrier-set", records=[]), "cure.inspection")]
 )  # fmt: skip
-def test_only_leads_are_looked_over_for_their_caps(piece: Table, key: str) -> None:
+def test_only_leads_are_inspected_for_their_caps(piece: Table, key: str) -> None:
     assert told(cured(kit(**{piece["code"]: piece}))) == [("check", piece["code"], key)]
 
 
@@ -279,14 +279,14 @@ def test_only_leads_are_looked_over_for_their_caps(piece: Table, key: str) -> No
     [
         (build.gloves(hand="left"), "cannot-tell", "hands-belong-together.single"),
         (build.gloves(records=[{"what": "event", "kind": "repaired", "repair": "trimmed", "on": "2025-12-01"}, TEST, AIR]),
-         "held", "repair-allowed.not-this-way"),
+         "on-hold", "repair-allowed.not-this-way"),
         (build.gloves(records=[{"what": "event", "kind": "repaired", "on": "2025-12-01"}, TEST, AIR]),
          "cannot-tell", "repair-allowed.unknown"),
     ],
 )  # fmt: skip
 def test_a_single_glove_and_a_repair_nobody_allows_make_the_standing(piece: Table, state: str, key: str) -> None:
     facts = build.facts(build.world(pieces=[piece]))
-    one = standing(facts, facts.pieces[0])
+    one = status_of(facts, facts.pieces[0])
     assert (one.state, one.why.key) == (state, key)
 
 
@@ -296,16 +296,16 @@ def test_an_exemption_that_ends_before_the_test_does_leaves_its_day() -> None:
         records=[{**TEST, "on": "2026-02-20"}, {**AIR, "on": "2026-02-25"}, {**AIR, "on": "2026-01-15"}]
     )
     facts = build.facts({**build.world(pieces=[piece], site=site), "rule_sets": ["en-60903-2003"]})
-    assert standing(facts, facts.pieces[0]).due_on == date(2026, 8, 25)
+    assert status_of(facts, facts.pieces[0]).due_on == date(2026, 8, 25)
     older = build.gloves(records=[{**TEST, "on": "2026-02-20"}, {**AIR, "on": "2026-01-15"}])
     facts = build.facts({**build.world(pieces=[older], site=site), "rule_sets": ["en-60903-2003"]})
-    assert standing(facts, facts.pieces[0]).due_on == date(2026, 8, 20)
+    assert status_of(facts, facts.pieces[0]).due_on == date(2026, 8, 20)
 
 
-def test_an_air_test_that_lacks_is_due_today_beside_a_look_over() -> None:
+def test_an_air_test_that_lacks_is_due_today_beside_a_inspection() -> None:
     facts = build.facts(build.world(pieces=[build.gloves(records=[TEST, build.look()])]))
-    one = standing(facts, facts.pieces[0])
-    assert (one.state, one.why.key) == ("check-due-today", "air-test-done.not-today")
+    one = status_of(facts, facts.pieces[0])
+    assert (one.state, one.why.key) == ("inspect-today", "air-test-done.not-today")
 
 
 @pytest.mark.parametrize(

@@ -141,7 +141,7 @@ def test_where_all_is_primary_or_house_policy_there_is_no_such_caution() -> None
 
 def test_named_rules_alone_are_asked_in_any_order() -> None:
     facts = build.facts(build.world())
-    names = ["place-dry", "circuit-in-scope", "looked-over"]
+    names = ["place-dry", "circuit-in-scope", "inspected"]
     found = ask(facts, names)
     assert {one.rule for one in found} == set(names)
     assert found == ask(facts, names[::-1])

@@ -41,7 +41,7 @@ def test_what_does_not_exist_yet_is_waited_for_by_name(level: str, parts: list[s
     ("level", "parts", "why"),
     [
         ("finding", ["rule_sets=['jp-351']\n", GLOVES, finding("class-known", "met")], "rule set jp-351"),
-        ("finding", ["[[case.pieces]]\ncode='F1'\nkind='dielectric-footwear'\n", finding("looked-over", "met")],
+        ("finding", ["[[case.pieces]]\ncode='F1'\nkind='dielectric-footwear'\n", finding("inspected", "met")],
          "kind dielectric-footwear"),
         ("finding", ["site={dielectric_exempt_00_0={approved_by='P9',reason='annex'}}\n", GLOVES,
                      finding("class-known", "met")], "offered reading dielectric_exempt_00_0"),

@@ -158,11 +158,11 @@ def test_a_hook_on_an_unknown_voltage() -> None:
     assert keys("voltage-mark-stands-voltage", case) == [("cannot-tell", "stands.voltage-unknown")]
 
 
-def test_a_hook_never_looked_over() -> None:
+def test_a_hook_never_inspected() -> None:
     case = build.world(pieces=[{"code": "H1", "kind": "rescue-hook"}])
-    assert keys("look-over-in-date", case) == [("not-met", "look-over-in-date.none")]
+    assert keys("inspection-in-date", case) == [("not-met", "inspection-in-date.none")]
     tool = build.world(pieces=[{"code": "S1", "kind": "insulated-tool"}])
-    assert keys("look-over-in-date", tool) == [("met", "look-over-in-date.not-refused")]
+    assert keys("inspection-in-date", tool) == [("met", "inspection-in-date.not-refused")]
 
 
 def bare(insulation_class: str, **circuit: Any) -> Table:

@@ -151,7 +151,7 @@ def test_a_glove_is_never_mended_on_the_hand(place: str, repair: Table) -> None:
 
 def test_a_mended_and_tested_glove_waits_for_its_release_wherever_everything_is_written() -> None:
     records = [
-        {"what": "look-over", "on": "2026-01-20", "defects": ["cut"]},
+        {"what": "inspection", "on": "2026-01-20", "defects": ["cut"]},
         {"what": "event", "kind": "repaired", "on": "2026-02-01", "repair": "patched", "place": "cuff"},
         {**TEST, "on": "2026-02-10", "after": "repaired"},
     ]
@@ -184,7 +184,7 @@ def test_of_several_open_events_the_first_written_is_named() -> None:
 
 
 @pytest.mark.parametrize("why", ["suspect", "repair", "no-protectors", "dropped", "wet"])
-def test_kit_without_a_class_is_looked_over_where_gloves_are_tested(why: str) -> None:
+def test_kit_without_a_class_is_inspected_where_gloves_are_tested(why: str) -> None:
     seen = [
         {"what": "hold", "on": "2026-02-01", "why": why}, build.look(on="2026-02-02"),
         {"what": "release", "on": "2026-02-03", "by": "P9"},

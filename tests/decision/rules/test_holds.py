@@ -12,10 +12,10 @@ from tests.build import Table
 HOLD = {"what": "hold", "on": "2026-01-20"}
 RELEASE = {"what": "release", "on": "2026-02-10", "by": "P9"}
 TEST = {"what": "electrical-test", "on": "2026-02-01", "result": "passed"}
-CUT = {"what": "look-over", "on": "2026-01-20", "defects": ["cut"]}
+CUT = {"what": "inspection", "on": "2026-01-20", "defects": ["cut"]}
 MENDED = {"what": "event", "kind": "patched", "on": "2026-01-25", "place": "cuff"}
-WORN = {"what": "look-over", "on": "2026-01-20", "defects": ["mark-worn"]}
-CLEAN = {"what": "look-over", "on": "2026-02-01", "defects": []}
+WORN = {"what": "inspection", "on": "2026-01-20", "defects": ["mark-worn"]}
+CLEAN = {"what": "inspection", "on": "2026-02-01", "defects": []}
 REPLACED = {"what": "event", "kind": "repaired", "on": "2026-01-25", "repair": "new leads"}
 
 
@@ -64,7 +64,7 @@ def test_gloves(records: tuple[Table, ...], free: bool) -> None:
         (({**HOLD, "why": "lead"}, {**REPLACED, "kind": "patched"}, CLEAN, RELEASE), False),
     ],
 )  # fmt: skip
-def test_a_part_of_a_detector_is_replaced_and_looked_over(records: tuple[Table, ...], free: bool) -> None:
+def test_a_part_of_a_detector_is_replaced_and_inspected(records: tuple[Table, ...], free: bool) -> None:
     assert is_free(build.detector(), *records) is free
 
 
@@ -92,7 +92,7 @@ SOUND = {"what": "air-test", "on": "2026-02-01", "left": "passed", "right": "pas
         ({**SOUND, "on": "2026-02-11"}, False), ({key: SOUND[key] for key in ("what", "on", "left")}, False),
     ],
 )  # fmt: skip
-def test_an_air_test_of_both_hands_is_the_look_over_that_lifts_a_hold_of_gloves(air: Table, free: bool) -> None:
+def test_an_air_test_of_both_hands_is_the_inspection_that_lifts_a_hold_of_gloves(air: Table, free: bool) -> None:
     bare = build.gloves(records=[build.gloves()["records"][0]])
     assert is_free(bare, {**HOLD, "why": "taken-without-issue"}, air, RELEASE) is free
 

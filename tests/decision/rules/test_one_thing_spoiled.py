@@ -81,7 +81,7 @@ METER = build.plain(
 )  # fmt: skip
 
 SPOILED: list[tuple[str, Spoil, set[str]]] = [
-    ("held", with_record("B1", what="hold", on="2026-02-01", why="recall"), {"not-held"}),
+    ("on-hold", with_record("B1", what="hold", on="2026-02-01", why="recall"), {"not-held"}),
     ("kept by another", on_piece("B1", custody="P9"), {"at-hand"}),
     ("went out yesterday", with_record("K1", what="issue", on="2026-03-01"), {"at-hand"}),
     ("handed to another", with_record("K1", what="hand-over", on="2026-03-01", to="P9"), {"at-hand"}),
@@ -105,14 +105,14 @@ SPOILED: list[tuple[str, Spoil, set[str]]] = [
     ("a tool dropped", with_record("D1", what="event", kind="dropped", on="2026-02-01"), {"no-open-event"}),
     ("patched in the palm",
      with_record("G1", what="event", kind="patched", on="2026-01-01", place="palm"), {"repair-allowed"}),
-    ("not air-tested", without_records("G1", "air-test"), {"air-test-done", "looked-over"}),
+    ("not air-tested", without_records("G1", "air-test"), {"air-test-done", "inspected"}),
     ("over-inflated", lambda case: with_record("G1", what="air-test", on=DAY, at="07:00", left="passed",
         right="passed", inflation=1.51)(without(case, "G1", "air-test")), {"air-test-done"}),
-    ("not looked over", without_records("L1", "look-over"), {"looked-over"}),
-    ("lead in the current jack", with_record("D1", what="look-over", on=DAY, at="08:00", jack="current"),
-     {"looked-over"}),
-    ("cracked", with_record("D1", what="look-over", on=DAY, at="08:00", defects=["cracked"]),
-     {"looked-over", "not-held"}),
+    ("not looked over", without_records("L1", "inspection"), {"inspected"}),
+    ("lead in the current jack", with_record("D1", what="inspection", on=DAY, at="08:00", jack="current"),
+     {"inspected"}),
+    ("cracked", with_record("D1", what="inspection", on=DAY, at="08:00", defects=["cracked"]),
+     {"inspected", "not-held"}),
     ("size off", on_piece("G1", size=11.5), {"glove-fits-wearer"}),
     ("no protectors", leave_out("L1"), {"task-roles-filled", "protectors-worn", "cuff-clearance"}),
     ("cuff too close", on_piece("L1", length_mm=321), {"cuff-clearance"}),
@@ -155,7 +155,7 @@ SPOILED: list[tuple[str, Spoil, set[str]]] = [
     ("hook mark below the need", add(build.plain("H1", "rescue-hook", voltage_mark={"dc_v": 914})),
      {"voltage-mark-stands-voltage"}),
     ("hook not looked over for a year", add(build.plain("H1", "rescue-hook", voltage_mark={"dc_v": 1500}, records=[
-        {"what": "look-over", "on": "2025-03-02", "defects": []}])), {"look-over-in-date", "looked-over"}),
+        {"what": "inspection", "on": "2025-03-02", "defects": []}])), {"inspection-in-date", "inspected"}),
 ]  # fmt: skip
 
 

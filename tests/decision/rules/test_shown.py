@@ -93,7 +93,7 @@ SHORT: list[tuple[str, str, Table, Table]] = [
      {"defects": "cracked, damp", "since": "2026-03-02"}),
     ("not-held", "B1", {"records": [build.look(), {"what": "hold", "on": "2026-02-01", "why": "recall"}]},
      {"why": "recall", "since": "2026-02-01"}),
-    ("looked-over", "B1", {"records": [build.look(defects=["cracked", "damp"])]}, {"defects": "cracked, damp"}),
+    ("inspected", "B1", {"records": [build.look(defects=["cracked", "damp"])]}, {"defects": "cracked, damp"}),
     ("no-open-event", "D1", {"records": [*build.detector()["records"], {"what": "event", "kind": "wet", "on": "2026-02"}]},
      {"event": "wet", "day": "2026-02-01 to 2026-02-28"}),
     ("not-withdrawn", "B1", {"records": [build.look(), {"what": "withdrawal", "on": "2026-02-01"}]},

@@ -7,18 +7,18 @@ from msgspec.structs import replace
 
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.piece import Piece
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 from app.outputs.documents.forecast import forecast
 from app.outputs.pictures.forecast import TALL, forecast_picture
 from app.outputs.pictures.scene import Box, Hatch, PaletteName
 
 TODAY = date(2026, 3, 2)
-ONE = Standing(
+ONE = Status(
     Piece(code="G1", kind="rubber-gloves"), "ready", date(2026, 3, 3), date(2026, 3, 2), Note("x", {}), "", "crib"
 )
 
 
-def due(*days: date | None, state: str = "ready") -> list[Standing]:
+def due(*days: date | None, state: str = "ready") -> list[Status]:
     return [replace(ONE, due_on=day, state=state) for day in days]
 
 

@@ -40,7 +40,7 @@ def ribbon() -> DueRibbon:
         warning_from=date(2026, 4, 3),
         limits=(("six months after first issue", date(2026, 5, 3)), ("twelve months after test", date(2026, 9, 15))),
         deciding="six months after first issue",
-        standing="ready",
+        status="ready",
         sentence="The first issue starts six months.",
     )
 
@@ -107,7 +107,7 @@ def ribbons(draw: st.DrawFn) -> DueRibbon:
         warning_from=draw(st.none() | days),
         limits=limits,
         deciding=draw(st.sampled_from([label for label, _ in limits] or [""])),
-        standing=draw(labels),
+        status=draw(labels),
         sentence=draw(labels),
     )
 

@@ -155,7 +155,7 @@ def test_the_deciding_limit_is_named_and_the_others_are_not_called_so() -> None:
 
 
 def test_a_held_piece_is_never_told_use_until() -> None:
-    value = replace(ribbon(), standing="held", is_held_back=True)
+    value = replace(ribbon(), status="on-hold", is_held_back=True)
     for large in (True, False):
         words = said(due_ribbon(value, large=large))
         assert "use until" not in words
@@ -217,7 +217,7 @@ def test_description_says_it_all(state: str) -> None:
     value = in_state(state)
     for large in (True, False):
         scene = due_ribbon(value, large=large)
-        for words in (value.code, value.label, value.standing, "today 2026-03-02", value.sentence.rstrip(".")):
+        for words in (value.code, value.label, value.status, "today 2026-03-02", value.sentence.rstrip(".")):
             assert words in scene.description
         assert due_ribbon(value, large=large) == scene
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from msgspec import Struct, field
 
+from app.decision.domain import former
 from app.decision.domain.case import words
 from app.decision.domain.case.pieces import read_piece
 from app.decision.domain.case.reading import (
@@ -95,7 +96,7 @@ _CASE: Mapping[str, Reader] = {
     **{key: (lambda value: value) for key in ("site", "job", "person", "second", "pieces", "ask", "entry", "expect")},
 }  # fmt: skip
 _FINDING: Mapping[str, Reader] = {
-    "rule": one_of(*words.RULES),
+    "rule": lambda value: one_of(*words.RULES)(former.RULES.get(str(value), value)),
     "subject": text,
     "outcome": one_of("met", "not-met", "cannot-tell"),
     "good_until": exact_day,

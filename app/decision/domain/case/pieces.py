@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from app.decision.domain import former
 from app.decision.domain.case import words
 from app.decision.domain.case.reading import (
     Reader,
@@ -34,8 +35,8 @@ from app.decision.domain.record import (
     Event,
     HandOver,
     Hold,
+    Inspection,
     Issue,
-    LookOver,
     Release,
     Return,
     SelfTest,
@@ -174,11 +175,11 @@ _RECORDS: Mapping[str, tuple[type[Any], Mapping[str, Reader], Mapping[str, str]]
         },
         {"inflation": "inflation_c"},
     ),
-    "look-over": (
-        LookOver,
+    "inspection": (
+        Inspection,
         {
             "defects": words_of(*words.DEFECTS),
-            "harmless": words_of(),
+            "notes": words_of(),
             "caps": one_of("present", "missing", "unknown"),
             "clearance_mm": millimetres,
             "jack": text,
@@ -219,12 +220,13 @@ def read_piece(table: Table, place: str) -> Piece:
 def read_record(table: Table, place: str) -> AnyRecord:
     """One record; only an electrical test may be without a day (then it does not count)."""
     require(table, ("what",), place)
-    what = str(table["what"])
+    what = former.RECORDS.get(str(table["what"]), str(table["what"]))
     if what not in _RECORDS:
         raise BadInput("case.unknown-word", place=place, thing=f"what = {what}", nearest=nearest(what, _RECORDS))
     make, own, names = _RECORDS[what]
     if what != "electrical-test":
         require(table, ("on", *_NEEDED.get(what, ())), f"{place} {what}")
+    table = {former.FIELDS.get(key, key): value for key, value in table.items()}
     read = read_table(table, {**_SHARED, **own}, names, f"{place} {what}")
     read.pop("what")
     record: AnyRecord = make(**read)

@@ -28,11 +28,11 @@ DEFECTS = (
 RULES = (
     "not-held", "at-hand", "not-withdrawn", "class-known", "insulation-class-stands-voltage",
     "voltage-mark-stands-voltage", "electrical-test-counts", "electrical-test-in-date", "no-open-event",
-    "air-test-done", "looked-over", "protectors-worn", "protector-fits-class", "cuff-clearance", "glove-fits-wearer",
+    "air-test-done", "inspected", "protectors-worn", "protector-fits-class", "cuff-clearance", "glove-fits-wearer",
     "chain-stands-voltage", "chain-complete", "input-stands-voltage", "tip-exposure", "fuse-fit",
     "altitude-within-mark", "calibration-in-date", "self-test-done", "proving-unit-fits", "task-roles-filled",
     "person-authorised", "second-person-present", "working-voltage-known", "circuit-in-scope",
-    "data-agrees-with-reading", "arc-rating", "repair-allowed", "look-over-in-date", "instrument-suits-task",
+    "data-agrees-with-reading", "arc-rating", "repair-allowed", "inspection-in-date", "instrument-suits-task",
     "no-piece-twice", "hands-belong-together", "place-dry",
 )  # fmt: skip
 CALCULATIONS = (

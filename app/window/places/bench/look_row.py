@@ -8,7 +8,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout
 
 from app.decision.domain.errors import BadInput
-from app.decision.judging.defects import of_look_over
+from app.decision.judging.defects import of_inspection
 from app.outputs.pictures.scene import Role, ShapeKind
 from app.window.forms import button, label, relook
 from app.window.paint import icon
@@ -67,7 +67,7 @@ class LookRow(QFrame):
         return across
 
     def _fill(self, across: QHBoxLayout, seen: OnCounter, kind: Kind | None) -> None:
-        defects = [] if kind is None else [(key, DEFECTS[key]) for key in of_look_over(kind)]
+        defects = [] if kind is None else [(key, DEFECTS[key]) for key in of_inspection(kind)]
         self.defect = self._box(
             "defect", say("bench.look.defect-of", {"piece": self.code}),
             [("", say("bench.look.no-defect", {})), *defects],

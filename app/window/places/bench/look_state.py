@@ -28,7 +28,7 @@ class Looked:
         if self.clearance_mm is not None:
             found["clearance_mm"] = self.clearance_mm
         if self.remark:
-            found["harmless"] = [self.remark]
+            found["notes"] = [self.remark]
         return found
 
 
@@ -78,7 +78,7 @@ class LookState:
         lines += [say("bench.look.review-jack", {"pieces": listed(jack)})] if jack else []
         lines += self._of_caps()
         held = [
-            code for code in self.rows if (one := self.seen.get(code)) and one.row and one.row.standing.state == "held"
+            code for code in self.rows if (one := self.seen.get(code)) and one.row and one.row.status.state == "on-hold"
         ]
         lines += [say("bench.look.review-held", {"pieces": listed(held)})] if held else []
         clean = len(self.rows) - len(bad)

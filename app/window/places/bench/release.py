@@ -43,7 +43,7 @@ class ReleaseForm(BenchForm):
         self._held = None
         self.open_now.setText("")
         self.shell.doors.drop(self, "review")
-        if self.seen is None or self.seen.row is None or self.seen.row.standing.state != "held":
+        if self.seen is None or self.seen.row is None or self.seen.row.status.state != "on-hold":
             self._answer = waiting(say("bench.release.free", {}))
             self.show_state()
             return

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.finding import Finding
 from app.decision.judging.catalogues import catalogues
-from app.decision.judging.standing import Standing, takes_calibration
+from app.decision.judging.status import Status, takes_calibration
 from app.outputs.documents.due_list import why
 from app.outputs.documents.saved import told
 from app.outputs.pictures.scene import Role, ShapeKind
@@ -83,13 +83,13 @@ def line_of(seen: OnCounter) -> Line:
     """How the piece stands now."""
     if seen.row is None:
         return Line(ShapeKind.QUESTION, Role.SHORT, named(seen), say("bench.not-judged", {}), "", "")
-    one = seen.row.standing
+    one = seen.row.status
     mark, role = MARKS[one.state]
     reason_why = "" if one.state in ("ready", "due-soon") else why(one)
     return Line(mark, role, named(seen), say("bench.stands", {"state": one.state}), _until(one), reason_why)
 
 
-def _until(one: Standing) -> str:
+def _until(one: Status) -> str:
     if one.due_on is None or one.use_until is None:
         return ""
     key = "bench.until-past" if one.is_past else "bench.until"
@@ -105,10 +105,10 @@ def why_not(seen: OnCounter | None, choice: str) -> str:
     kind = kind_of(seen)
     if kind is None or seen.row is None:
         return "bench.not.not-judged"
-    if seen.row.standing.state == "withdrawn":
+    if seen.row.status.state == "withdrawn":
         return "bench.not.withdrawn"
     if choice == "release":
-        return "" if seen.row.standing.state == "held" else "bench.not.held"
+        return "" if seen.row.status.state == "on-hold" else "bench.not.held"
     asked = {
         "test": kind.is_classed, "air": kind.wants_air_test, "self-test": kind.has_self_test,
         "calibration": takes_calibration(catalogues().house, kind),
@@ -146,7 +146,7 @@ def refused(text: str) -> Review:
 
 def review_of(code: str, foreseen: Foreseen) -> Review:
     """What an entry would do to the piece: the result of a test first, then how it stands after it."""
-    one = foreseen.standing
+    one = foreseen.status
     after = say("bench.review.after", {"piece": code, "state": one.state})
     if not foreseen.result:
         mark, role = MARKS[one.state]
@@ -172,7 +172,7 @@ _RESULTS: dict[str, tuple[str, ShapeKind, Role]] = {
     "does-not-count": ("bench.review.does-not-count", ShapeKind.QUESTION, Role.SHORT),
 }
 _AT_ONCE = {"saved.held": "bench.review.held-at-once", "saved.retired": "bench.review.retired"}
-_DATED = ("ready", "due-soon", "check-due-today", "out")
+_DATED = ("ready", "due-soon", "inspect-today", "out")
 
 
 def _said(foreseen: Foreseen) -> tuple[str, ...]:
@@ -194,7 +194,7 @@ def _is_said(foreseen: Foreseen) -> bool:
 
 def _after(foreseen: Foreseen) -> tuple[str, ...]:
     """The date first, where the piece may be used by it or a test would set it; then why it stands so."""
-    one, lines = foreseen.standing, []
+    one, lines = foreseen.status, []
     if one.state in _DATED or foreseen.result == "passed":
         if one.use_until is not None and one.due_on is not None:
             lines.append(say("bench.review.date", {"use_until": one.use_until, "due_on": one.due_on}))

@@ -27,7 +27,7 @@ from app.window.places.bench.electrical import ElectricalForm
 from app.window.places.bench.event import EventForm
 from app.window.places.bench.form import BenchForm
 from app.window.places.bench.hold import HoldForm
-from app.window.places.bench.look_over import LookForm
+from app.window.places.bench.inspection import LookForm
 from app.window.places.bench.piece_card import PieceCard
 from app.window.places.bench.release import ReleaseForm
 from app.window.places.bench.repair import RepairForm
@@ -195,13 +195,13 @@ class BenchScreen(Screen):
         self.line.selectAll()
 
     def _bag(self, meant: Meant) -> None:
-        def look_over() -> None:
+        def inspection() -> None:
             self.choose("look")
             self.look.add(meant.pieces)
 
         said = say("bench.a-bag", {"thing": meant.written, "count": len(meant.pieces)})
-        verb = say("bench.look-over-bag", {"count": len(meant.pieces)})
-        self.shell.tell(said, (verb, look_over), kind="wrong", is_heard=True)
+        verb = say("bench.inspection-bag", {"count": len(meant.pieces)})
+        self.shell.tell(said, (verb, inspection), kind="wrong", is_heard=True)
 
     def _put(self, code: str) -> None:
         """Put this piece on the bench; asked first where something about another is filled in."""

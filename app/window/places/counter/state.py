@@ -219,13 +219,13 @@ def stands(one: OnCounter) -> tuple[ShapeKind, Role, str, str]:
     """How a piece stands by itself: mark, colour, word, reason."""
     if one.row is None:
         return ShapeKind.QUESTION, Role.SHORT, say("counter.row.not-judged", {}), ""
-    state = one.row.standing.state
-    word = say("counter.row.standing", {"state": state})
+    state = one.row.status.state
+    word = say("counter.row.status", {"state": state})
     if state in ("ready", "due-soon"):
-        return ShapeKind.DISC, Role.QUIET, word, why(one.row.standing)
-    if state == "check-due-today":
-        return ShapeKind.CLOCK, Role.WARN, word, why(one.row.standing)
-    return (ShapeKind.QUESTION if state == "cannot-tell" else ShapeKind.CROSS), Role.SHORT, word, why(one.row.standing)
+        return ShapeKind.DISC, Role.QUIET, word, why(one.row.status)
+    if state == "inspect-today":
+        return ShapeKind.CLOCK, Role.WARN, word, why(one.row.status)
+    return (ShapeKind.QUESTION if state == "cannot-tell" else ShapeKind.CROSS), Role.SHORT, word, why(one.row.status)
 
 
 def _waits(title: str, first: str) -> Decision:
@@ -273,9 +273,9 @@ class ListState:
             key = "counter.row.out" if until is not None else "counter.row.out-open"
             mark, role, says = ShapeKind.DISC, Role.QUIET, ""
             word = say(key, {"person": one.out.person, "until": until})
-        elif one.row is not None and one.row.standing.holder:
+        elif one.row is not None and one.row.status.holder:
             mark, role = ShapeKind.DISC, Role.QUIET
-            word, says = say("counter.row.with", {"holder": one.row.standing.holder}), ""
+            word, says = say("counter.row.with", {"holder": one.row.status.holder}), ""
         elif self.is_return:
             mark, role, word, says = ShapeKind.CROSS, Role.SHORT, say("counter.row.not-out", {}), ""
         return Row(code, named(one), mark, role, word, says)
@@ -285,18 +285,18 @@ class ListState:
         stray = [
             code for code in self.kit
             if self.is_return and (one := self.seen.get(code)) is not None and one.out is None
-            and not (one.row is not None and one.row.standing.holder)
+            and not (one.row is not None and one.row.status.holder)
         ]  # fmt: skip
         return say("counter.not-out", {"pieces": listed(stray)}) if stray else ""
 
     def defects_of(self, code: str) -> tuple[str, ...]:
         """The defects that can be found on this piece."""
         from app.decision.judging.catalogues import catalogues
-        from app.decision.judging.defects import of_look_over
+        from app.decision.judging.defects import of_inspection
 
         one = self.seen.get(code)
         kind = None if one is None else catalogues().kinds.get(one.piece.kind)
-        return tuple(DEFECTS) if kind is None else of_look_over(kind)
+        return tuple(DEFECTS) if kind is None else of_inspection(kind)
 
     def others(self) -> tuple[str, ...]:
         """What went out together with these pieces and is not in the list."""

@@ -15,9 +15,9 @@ from app.outputs.documents.due_list import why, with_said
 from app.outputs.documents.forecast import Forecast, forecast
 from app.usecases.look_at_shelf import OnShelf, Shelf
 from app.words.saying import listed, say
-from app.words.vocabulary import STANDINGS
+from app.words.vocabulary import STATUSES
 
-GROUPS = ("overdue", "soon", "doubt", "held", "away", "every")
+GROUPS = ("overdue", "soon", "doubt", "on-hold", "away", "every")
 _DOUBT = frozenset({"not-tested", "certificate-not-seen", "cannot-tell"})
 _GONE = frozenset({"withdrawn", "lost"})
 
@@ -54,7 +54,7 @@ class DueState(Struct):
 
         "soon" counts to the last good day, as the standing "due soon" does, so that the two never disagree.
         """
-        one = row.standing
+        one = row.status
         if group == "every" or one.state in _GONE:
             return group == "every"
         if group == "overdue":
@@ -64,8 +64,8 @@ class DueState(Struct):
             return one.due_on is not None and 0 < (one.due_on - self.today).days <= self.within + 1
         if group == "doubt":
             return one.state in _DOUBT
-        if group == "held":
-            return one.state == "held"
+        if group == "on-hold":
+            return one.state == "on-hold"
         return one.state in ("out", "away") or bool(one.holder or row.out_with)
 
     def keeps(self) -> Callable[[OnShelf], bool] | None:
@@ -87,7 +87,7 @@ class DueState(Struct):
 
     def ahead(self, rows: Sequence[OnShelf]) -> Forecast:
         """Retests a month, in the crib chosen."""
-        return forecast((row.row.standing for row in rows if self._is_of_crib(row)), self.today)
+        return forecast((row.row.status for row in rows if self._is_of_crib(row)), self.today)
 
     def listed(self, shown: int, there: int, standings: Mapping[str, int] = MappingProxyType({})) -> str:
         """What is listed of how many, by what it is filtered, and what is not there to be listed.
@@ -105,7 +105,7 @@ class DueState(Struct):
         }  # fmt: skip
         parts = [say("due.listed", values)]
         if self.group == "overdue" and set(standings) - {"overdue"}:
-            parts.append(say("due.listed-as", {"standings": listed(_as_what(standings))}))
+            parts.append(say("due.listed-as", {"statuses": listed(_as_what(standings))}))
         if self.group == "soon":
             parts.append(say("due.listed-site-days" if self.days is None else "due.listed-days", values))
         if self.crib:
@@ -133,49 +133,49 @@ class DueState(Struct):
         return f"{say(key, values)} {self._stands(row)}"
 
     def _stands(self, row: OnShelf) -> str:
-        one = row.row.standing
+        one = row.row.status
         who = with_said(row.row, self.names)
         place = say("due.about-with", {"who": who}) if who else row.row.crib
-        return say("due.stands", {"standing": one.state, "place": place, "why": why(one)})
+        return say("due.stands", {"status": one.state, "place": place, "why": why(one)})
 
     def about(self, row: OnShelf | None) -> str:
         """The chosen row in a sentence, read where the column of reasons is too narrow."""
         if row is None:
             return say("due.choose-row", {})
-        one = row.row.standing
+        one = row.row.status
         # A person's name is shown here and goes into no exported file: those keep the codes.
         who = with_said(row.row, self.names)
         place = say("due.about-with", {"who": who}) if who else row.row.crib
-        values = {"piece": row.code, "standing": one.state, "kind": one.piece.kind, "place": place, "why": why(one)}
+        values = {"piece": row.code, "status": one.state, "kind": one.piece.kind, "place": place, "why": why(one)}
         return say("due.about", values)
 
 
-def standings_of(rows: Iterable[OnShelf]) -> Mapping[str, int]:
+def statuses_of(rows: Iterable[OnShelf]) -> Mapping[str, int]:
     """How many of these stand as what."""
-    return Counter(row.row.standing.state for row in rows)
+    return Counter(row.row.status.state for row in rows)
 
 
 def _as_what(standings: Mapping[str, int]) -> list[str]:
     return [
-        say("due.listed-as-one", {"count": standings[key], "standing": key}) for key in STANDINGS if standings.get(key)
+        say("due.listed-as-one", {"count": standings[key], "status": key}) for key in STATUSES if standings.get(key)
     ]
 
 
 def due_words(row: OnShelf) -> str:
     """The day a retest is due, "" where none is known."""
-    day = row.row.standing.due_on
+    day = row.row.status.due_on
     return "" if day is None else day.isoformat()
 
 
 def due_order(row: OnShelf) -> date:
     """By due day, what has none last."""
-    return row.row.standing.due_on or date.max
+    return row.row.status.due_on or date.max
 
 
 def with_whom(row: OnShelf) -> str:
     """Who or what has a piece, by code; its crib stands in a column of its own."""
     found = with_said(row.row)
-    return found or ("" if row.row.standing.state in _GONE else say("due.in-crib", {}))
+    return found or ("" if row.row.status.state in _GONE else say("due.in-crib", {}))
 
 
 def cribs_of(rows: Iterable[OnShelf]) -> list[str]:

@@ -18,7 +18,7 @@ from app.window.paint import paint_scene
 from app.window.rows_model import VALUE_ROLE
 
 if TYPE_CHECKING:
-    from app.decision.judging.standing import Standing
+    from app.decision.judging.status import Status
     from app.usecases.look_at_shelf import OnShelf
 
 WIDTH = 210
@@ -29,7 +29,7 @@ _EDGE = 12.0
 _TALL = 12.0
 
 
-def strip_scene(one: Standing, warning_days: int, palette: PaletteName, width: float, height: float) -> Scene:
+def strip_scene(one: Status, warning_days: int, palette: PaletteName, width: float, height: float) -> Scene:
     """One piece's strip, today in the middle; its words are those of the columns beside it."""
     scale = TimeScale(one.today - REACH, one.today + REACH, _EDGE, width - _EDGE)
     items = tuple(strip(ribbon_of(one, warning_days), scale, (height - _TALL) / 2, _TALL))
@@ -53,7 +53,7 @@ class StripColumn(QStyledItemDelegate):
             return
         frame = option.rect
         scene = strip_scene(
-            row.row.standing, self._warning_days(), self._palette(), float(frame.width()), float(frame.height())
+            row.row.status, self._warning_days(), self._palette(), float(frame.width()), float(frame.height())
         )
         painter.save()
         painter.setClipRect(frame)

@@ -22,7 +22,7 @@ from app.window.forms import ChoiceField, FigureField, button, label
 from app.window.guards import leave_by_tab
 from app.window.paint import SceneView, icon
 from app.window.places.due.export import Export, Filtered
-from app.window.places.due.state import GROUPS, DueState, cribs_of, due_order, due_words, standings_of, with_whom
+from app.window.places.due.state import GROUPS, DueState, cribs_of, due_order, due_words, statuses_of, with_whom
 from app.window.places.due.strip_column import WIDTH, StripColumn
 from app.window.places.shelf import state as rows_said
 from app.window.rows_model import Column, RowsModel
@@ -131,16 +131,16 @@ class DueScreen(Screen):
 
     def _columns(self) -> list[Column[OnShelf]]:
         def mark(row: OnShelf) -> object:
-            kind, role = rows_said.MARKS[row.row.standing.state]
+            kind, role = rows_said.MARKS[row.row.status.state]
             return self._icons.setdefault((kind, role), icon(kind, role, self.shell.theme.name, 16))
 
         return [
             Column(say("due.head.piece", {}), lambda row: row.code, width=84),
-            Column(say("due.head.standing", {}), rows_said.standing_words, mark=mark, width=176),
+            Column(say("due.head.status", {}), rows_said.status_words, mark=mark, width=176),
             Column(say("due.head.until", {}), rows_said.until_words, due_order, width=100),
             Column(say("due.head.due", {}), due_words, due_order, width=112),
             Column(say("due.head.strip", {}), due_words, due_order, width=WIDTH, tip=say("due.strip-key", {})),
-            Column(say("due.head.why", {}), rows_said.why_words, lambda row: row.row.standing.why.key, width=400),
+            Column(say("due.head.why", {}), rows_said.why_words, lambda row: row.row.status.why.key, width=400),
             Column(say("due.head.with", {}), with_whom, width=160),
             Column(say("due.head.crib", {}), lambda row: row.row.crib, width=120),
             Column(say("due.head.kind", {}), rows_said.kind_words, width=180),
@@ -257,7 +257,7 @@ class DueScreen(Screen):
         if asked != self._counted:
             self._counted = asked
             self._count()
-        standings = standings_of(self.model.shown()) if self.state.group == "overdue" else {}
+        standings = statuses_of(self.model.shown()) if self.state.group == "overdue" else {}
         self.listed.setText(self.state.listed(self.model.rowCount(), self.model.total, standings))
         self._enable()
 

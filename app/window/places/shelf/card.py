@@ -29,7 +29,7 @@ from app.window.places.shelf.marks import marks_words
 from app.window.places.shelf.state import MARKS, not_now
 from app.window.theme import Theme
 from app.words.saying import listed, say
-from app.words.vocabulary import KINDS, STANDINGS
+from app.words.vocabulary import KINDS, STATUSES
 
 if TYPE_CHECKING:
     from app.outputs.documents.history import Card
@@ -116,7 +116,7 @@ class CardPanel(QFrame):
             self.table.setFocus()
 
     def _fill(self, down: QVBoxLayout, card: Card, facts: Facts) -> None:
-        piece, standing = card.piece, card.row.standing
+        piece, standing = card.piece, card.row.status
         words = KINDS[piece.kind]
         if piece.insulation_class is not None:
             words = say("shelf.classed", {"kind": words, "class": piece.insulation_class})
@@ -162,7 +162,7 @@ class CardPanel(QFrame):
         words = QVBoxLayout()
         words.setSpacing(0)
         look = {"fit": "fit", "short": "short", "warn": "warn"}.get(role.value, "lead")
-        words.addWidget(label(STANDINGS[state], look))
+        words.addWidget(label(STATUSES[state], look))
         words.addWidget(label(says))
         across.addLayout(words, 1)
         return row
@@ -206,4 +206,4 @@ def _ribbon(card: Card, facts: Facts, theme: Theme) -> Scene:
     from app.outputs.documents.pictures import ribbon_of
     from app.outputs.pictures.due_ribbon import due_ribbon
 
-    return due_ribbon(ribbon_of(card.row.standing, facts.site.warning_days), theme.name, width=540.0)
+    return due_ribbon(ribbon_of(card.row.status, facts.site.warning_days), theme.name, width=540.0)

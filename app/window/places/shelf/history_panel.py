@@ -36,7 +36,7 @@ _LEAST_PX, _MOST_PX = 150, 420
 SORTS: Mapping[str, frozenset[str]] = {
     "out": frozenset({"issue", "return", "hand-over", "reservation", "transfer", "lost", "found"}),
     "tests": frozenset(
-        {"electrical-test", "air-test", "look-over", "calibration", "self-test", "event", "certificate-seen"}
+        {"electrical-test", "air-test", "inspection", "calibration", "self-test", "event", "certificate-seen"}
     ),
     "holds": frozenset({"hold", "release", "withdrawal", "event", "lost", "found"}),
 }

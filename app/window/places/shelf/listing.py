@@ -25,13 +25,13 @@ def columns(mark: Callable[[OnShelf], QIcon]) -> list[Column[OnShelf]]:
     """What stands in a row; `mark` is the icon of its standing."""
     return [
         Column(say("shelf.column.piece", {}), lambda row: row.code, width=84),
-        Column(say("shelf.column.standing", {}), shown.standing_words, shown.standing_order, mark=mark, width=156),
+        Column(say("shelf.column.status", {}), shown.status_words, shown.status_order, mark=mark, width=156),
         Column(say("shelf.column.until", {}), shown.until_words, width=96),
         Column(say("shelf.column.kind", {}), shown.kind_words, width=170),
         Column(say("shelf.column.class", {}), lambda row: row.insulation_class, shown.class_order, width=60),
         Column(say("shelf.column.size", {}), lambda row: row.size, shown.size_order, width=54),
         Column(say("shelf.column.with", {}), shown.with_words, width=160),
-        Column(say("shelf.column.why", {}), shown.why_words, lambda row: row.row.standing.why.key, width=420),
+        Column(say("shelf.column.why", {}), shown.why_words, lambda row: row.row.status.why.key, width=420),
     ]
 
 
@@ -70,7 +70,7 @@ class ShelfTable(QTableView):
         theme.changed.connect(lambda _: self._redraw_marks())
 
     def _mark(self, row: OnShelf) -> QIcon:
-        key = shown.MARKS[row.row.standing.state]
+        key = shown.MARKS[row.row.status.state]
         if key not in self._icons:
             self._icons[key] = icon(*key, self._theme.name, 16)
         return self._icons[key]
@@ -85,7 +85,7 @@ class ShelfTable(QTableView):
 
     def kinds(self) -> set[str]:
         """The kinds of the pieces chosen."""
-        return {self.rows.row_at(place).row.standing.piece.kind for place in self.places()}
+        return {self.rows.row_at(place).row.status.piece.kind for place in self.places()}
 
     def places(self) -> list[int]:
         """Where the pieces chosen stand; run by run, as the toolkit's own list takes seconds where all are chosen."""

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout
 from app.window.forms import ChoiceField, label
 from app.window.places.shelf.state import ShelfState
 from app.words.saying import say
-from app.words.vocabulary import STANDINGS
+from app.words.vocabulary import STATUSES
 
 
 class Narrowing(QHBoxLayout):
@@ -36,9 +36,9 @@ class Narrowing(QHBoxLayout):
         self.addLayout(words, 3)
         every = say("shelf.any", {})
         self.kind = ChoiceField(say("shelf.kind", {}), [], none=every)
-        self.standing = ChoiceField(say("shelf.standing", {}), STANDINGS.items(), none=every)
+        self.status = ChoiceField(say("shelf.status", {}), STATUSES.items(), none=every)
         self.crib = ChoiceField(say("shelf.crib", {}), [], none=every)
-        for field in (self.kind, self.standing, self.crib):
+        for field in (self.kind, self.status, self.crib):
             field.changed.connect(self.changed)
             self.addWidget(field, 2)
         self.line.textChanged.connect(lambda _: self.changed.emit())
@@ -46,7 +46,7 @@ class Narrowing(QHBoxLayout):
 
     def tell(self, state: ShelfState) -> None:
         """Put what is chosen here into the state."""
-        state.kind, state.standing = self.kind.value() or "", self.standing.value() or ""
+        state.kind, state.status = self.kind.value() or "", self.status.value() or ""
         state.crib, state.words = self.crib.value() or "", self.line.text()
 
     def offer(self, kinds: Iterable[tuple[str, str]], cribs: Iterable[str]) -> None:
@@ -56,7 +56,7 @@ class Narrowing(QHBoxLayout):
 
     def clear(self) -> None:
         """Narrow nothing."""
-        for field in (self.kind, self.standing, self.crib):
+        for field in (self.kind, self.status, self.crib):
             field.clear()
         self.line.clear()
 

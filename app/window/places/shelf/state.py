@@ -9,19 +9,19 @@ from typing import Literal
 from msgspec import Struct
 
 from app.decision.domain.case.words import CLASSES
-from app.decision.judging.standing import Standing
+from app.decision.judging.status import Status
 from app.outputs.documents.due_list import why, with_said
 from app.outputs.pictures.scene import Role, ShapeKind
 from app.usecases.look_at_shelf import OnShelf, Shelf
 from app.words.saying import limit_said, say
-from app.words.vocabulary import KINDS, STANDINGS
+from app.words.vocabulary import KINDS, STATUSES
 
-# Standing -> the icon and colour it is shown with; the word stands beside it.
+# Status -> the icon and colour it is shown with; the word stands beside it.
 MARKS: dict[str, tuple[ShapeKind, Role]] = {
-    "ready": (ShapeKind.TICK, Role.FIT), "check-due-today": (ShapeKind.CLOCK, Role.WARN),
+    "ready": (ShapeKind.TICK, Role.FIT), "inspect-today": (ShapeKind.CLOCK, Role.WARN),
     "due-soon": (ShapeKind.CLOCK, Role.WARN), "overdue": (ShapeKind.CROSS, Role.SHORT),
     "not-tested": (ShapeKind.CROSS, Role.SHORT), "certificate-not-seen": (ShapeKind.QUESTION, Role.SHORT),
-    "cannot-tell": (ShapeKind.QUESTION, Role.SHORT), "held": (ShapeKind.CROSS, Role.SHORT),
+    "cannot-tell": (ShapeKind.QUESTION, Role.SHORT), "on-hold": (ShapeKind.CROSS, Role.SHORT),
     "out": (ShapeKind.DISC, Role.QUIET), "away": (ShapeKind.DISC, Role.QUIET), "lost": (ShapeKind.CROSS, Role.SHORT),
     "withdrawn": (ShapeKind.SQUARE, Role.QUIET),
 }  # fmt: skip
@@ -35,14 +35,14 @@ _FIT = frozenset({"ready", "due-soon"})
 _OF_ONE = frozenset({"bench", "alias"})
 _CLASS_ORDER = {"": -1, **{word: number for number, word in enumerate(CLASSES)}}
 _OF_A_MARK = re.compile(r"\b(class|size)\s+([0-9][0-9.,]*)", re.IGNORECASE)
-_STANDING_ORDER = {word: number for number, word in enumerate(STANDINGS)}
+_STATUS_ORDER = {word: number for number, word in enumerate(STATUSES)}
 
 
 class ShelfState(Struct):
     """What is narrowed; "" narrows nothing. `read`: how much of the shelf is there to be shown so far."""
 
     kind: str = ""
-    standing: str = ""
+    status: str = ""
     crib: str = ""
     words: str = ""
     read: Literal["nothing", "first", "all"] = "nothing"
@@ -56,15 +56,15 @@ class ShelfState(Struct):
 
     def keeps(self) -> Callable[[OnShelf], bool] | None:
         """Which rows the choices keep; None where nothing is chosen, so that nobody asks each row."""
-        if not (self.kind or self.standing or self.crib):
+        if not (self.kind or self.status or self.crib):
             return None
         return self._keeps
 
     def _keeps(self, row: OnShelf) -> bool:
-        one = row.row.standing
+        one = row.row.status
         return (
             (not self.kind or one.piece.kind == self.kind)
-            and (not self.standing or one.state == self.standing)
+            and (not self.status or one.state == self.status)
             and (not self.crib or row.row.crib == self.crib)
         )
 
@@ -83,7 +83,7 @@ class ShelfState(Struct):
 
     def _counted(self, shown: int, listed: int) -> str:
         parts = [
-            *([KINDS[self.kind]] if self.kind else []), *([STANDINGS[self.standing]] if self.standing else []),
+            *([KINDS[self.kind]] if self.kind else []), *([STATUSES[self.status]] if self.status else []),
             *([self.crib] if self.crib else []), *([f'"{self.words}"'] if self.words.strip() else []),
         ]  # fmt: skip
         if not parts:
@@ -104,24 +104,24 @@ def chosen_words(count: int) -> str:
     return say("shelf.several", {"count": count}) if count > 1 else ""
 
 
-def not_now(standing: str) -> str:
+def not_now(status: str) -> str:
     """What stands before the figures of the marks of a piece that may not be used as it stands; "" where it may."""
-    return "" if standing in _FIT else say("shelf.not-now", {"standing": standing})
+    return "" if status in _FIT else say("shelf.not-now", {"status": status})
 
 
 def kind_words(row: OnShelf) -> str:
     """The kind in words."""
-    return KINDS[row.row.standing.piece.kind]
+    return KINDS[row.row.status.piece.kind]
 
 
-def standing_words(row: OnShelf) -> str:
+def status_words(row: OnShelf) -> str:
     """The standing in words."""
-    return STANDINGS[row.row.standing.state]
+    return STATUSES[row.row.status.state]
 
 
-def standing_order(row: OnShelf) -> int:
-    """Standings sort from ready to withdrawn, not by the alphabet."""
-    return _STANDING_ORDER[row.row.standing.state]
+def status_order(row: OnShelf) -> int:
+    """Statuses sort from ready to withdrawn, not by the alphabet."""
+    return _STATUS_ORDER[row.row.status.state]
 
 
 def class_order(row: OnShelf) -> int:
@@ -136,13 +136,13 @@ def size_order(row: OnShelf) -> float:
 
 def until_words(row: OnShelf) -> str:
     """The last good day, "" where no date is known."""
-    day = row.row.standing.use_until
+    day = row.row.status.use_until
     return "" if day is None else day.isoformat()
 
 
 def why_words(row: OnShelf) -> str:
     """Why it stands so, made only for what is on the screen."""
-    return why(row.row.standing)
+    return why(row.row.status)
 
 
 def with_words(row: OnShelf) -> str:
@@ -152,18 +152,18 @@ def with_words(row: OnShelf) -> str:
 
 def searched(row: OnShelf, reasons: dict[int, str] | None = None) -> str:
     """What a filter looks in. `reasons`: sentences made before, by the very reason they were made of."""
-    one = row.row.standing
+    one = row.row.status
     return (
-        f"{one.piece.code} {row.label} {KINDS[one.piece.kind]} {STANDINGS[one.state]} {row.insulation_class} "
+        f"{one.piece.code} {row.label} {KINDS[one.piece.kind]} {STATUSES[one.state]} {row.insulation_class} "
         f"class:{row.insulation_class}; {row.size} size:{row.size}; {with_said(row.row)} {one.holder} {row.row.crib} "
         f"{until_words(row)} {_reason(one, {} if reasons is None else reasons)}"
     )
 
 
-def _reason(one: Standing, reasons: dict[int, str]) -> str:
+def _reason(one: Status, reasons: dict[int, str]) -> str:
     """The words of the reason without its piece; of a date alone, the words of what decides it."""
     note = one.why
-    if note.key.startswith("standing."):
+    if note.key.startswith("status."):
         return limit_said(one.decides)
     if id(note) not in reasons:
         reasons[id(note)] = say(note.key, {**note.values, "subject": ""})
@@ -184,5 +184,5 @@ def texts(rows: Iterable[OnShelf]) -> list[str]:
 
 def kinds_of(rows: Iterable[OnShelf]) -> list[tuple[str, str]]:
     """The kinds there are pieces of, as key and words, in the order of the trade's list."""
-    there = {row.row.standing.piece.kind for row in rows}
+    there = {row.row.status.piece.kind for row in rows}
     return [(key, words) for key, words in KINDS.items() if key in there]

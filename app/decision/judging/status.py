@@ -1,4 +1,4 @@
-"""Standing of a piece on a day: what may be done with it, when it is due, which limit decides. No job needed."""
+"""Status of a piece on a day: what may be done with it, when it is due, which limit decides. No job needed."""
 
 from __future__ import annotations
 
@@ -17,13 +17,13 @@ from app.decision.domain.finding import Finding, Outcome
 from app.decision.domain.history import has_defect, last_sound_air_test
 from app.decision.domain.limits import HousePolicy, RuleSet
 from app.decision.domain.piece import FirstIssue, Piece
-from app.decision.domain.record import AirTest, Calibration, LookOver, SelfTest
+from app.decision.domain.record import AirTest, Calibration, Inspection, SelfTest
 from app.decision.domain.rule import PieceRule
 from app.decision.judging.catalogues import catalogues
 
 _CLEARED_BY_SEEING = frozenset({"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"})
-_EACH_DAY = ("air-test-done", "looked-over", "self-test-done")
-_BY_DATE = ("electrical-test-in-date", "calibration-in-date", "look-over-in-date")
+_EACH_DAY = ("air-test-done", "inspected", "self-test-done")
+_BY_DATE = ("electrical-test-in-date", "calibration-in-date", "inspection-in-date")
 
 
 class Lasting(Struct, frozen=True):
@@ -48,7 +48,7 @@ class Lasting(Struct, frozen=True):
     unchecked: Note | None
 
 
-class Standing(Struct, frozen=True):
+class Status(Struct, frozen=True):
     """One piece's standing on `today`; `why` makes the sentence, `use_until` is the last good day.
 
     `due_on` is None where no date is known, `is_dated` False where none is asked of the kind.
@@ -76,12 +76,12 @@ class Standing(Struct, frozen=True):
         return self.due_on is not None and self.today >= self.due_on
 
 
-def standing(facts: Facts, piece: Piece) -> Standing:
+def status_of(facts: Facts, piece: Piece) -> Status:
     """Where the piece stands on `facts.on`; the worst state wins, dates are given whenever one is known."""
     lasts = lasting(facts, piece)
     state, why = state_on(lasts, facts.on, facts.site.warning_days)
     due_on = lasts.due_on
-    return Standing(
+    return Status(
         piece, state, due_on, None if due_on is None else last_good_day(due_on), why, lasts.holder, lasts.place,
         lasts.decides, lasts.counted_from, lasts.weighed, facts.on, lasts.first_issue, lasts.is_dated,
     )  # fmt: skip
@@ -121,8 +121,8 @@ def moves_the_day_alone(record: AnyEntry, facts: Facts, piece: Piece, state: str
         return False
     if isinstance(record, AirTest):
         return not has_defect(record) and not _is_exempted(facts, piece)
-    if isinstance(record, LookOver):
-        return not has_defect(record) and "look-over-in-date" not in facts.house.covers.get(piece.kind, ())
+    if isinstance(record, Inspection):
+        return not has_defect(record) and "inspection-in-date" not in facts.house.covers.get(piece.kind, ())
     return isinstance(record, SelfTest)
 
 
@@ -137,12 +137,12 @@ def state_on(lasts: Lasting, today: date, warning_days: int) -> tuple[str, Note]
     due_on = lasts.due_on
     dated = {"due_on": due_on, "use_until": due_on and last_good_day(due_on), "why": lasts.decides}
     if due_on is not None and today >= due_on:
-        return "overdue", Note("standing.overdue", dated)
+        return "overdue", Note("status.overdue", dated)
     if due_on is not None and (last_good_day(due_on) - today).days <= warning_days:
-        return "due-soon", Note("standing.dated", dated)
+        return "due-soon", Note("status.dated", dated)
     if lasts.unchecked is not None and lasts.checked_on != today:
-        return "check-due-today", lasts.unchecked
-    return "ready", Note("standing.dated" if due_on else "standing.undated", dated)
+        return "inspect-today", lasts.unchecked
+    return "ready", Note("status.dated" if due_on else "status.undated", dated)
 
 
 def _state(facts: Facts, piece: Piece) -> tuple[str, Note]:
@@ -155,10 +155,10 @@ def _state(facts: Facts, piece: Piece) -> tuple[str, Note]:
     for rule in ("not-held", "no-open-event"):
         held = _unmet(facts, piece, rule)
         if held is not None:
-            return "held", _note(held)
+            return "on-hold", _note(held)
     issue = facts.history(piece).open_issue()
     if issue is not None:
-        return "out", Note("standing.out", {"since": str(issue.on)})
+        return "out", Note("status.out", {"since": str(issue.on)})
     return _by_test(facts, piece)
 
 
@@ -167,7 +167,7 @@ def _by_test(facts: Facts, piece: Piece) -> tuple[str, Note]:
         found = _unmet(facts, piece, rule)
         if found is not None:
             is_refused = rule == "repair-allowed" and found.outcome is Outcome.NOT_MET
-            return ("held" if is_refused else "cannot-tell"), _note(found)
+            return ("on-hold" if is_refused else "cannot-tell"), _note(found)
     unseen = waits_for_certificate(facts, piece)
     if unseen is not None:
         return "certificate-not-seen", Note(
@@ -179,8 +179,8 @@ def _by_test(facts: Facts, piece: Piece) -> tuple[str, Note]:
             continue
         if found.outcome is Outcome.CANNOT_TELL:
             return "cannot-tell", _note(found)
-        return ("held" if found.key.endswith("failed") else "not-tested"), _note(found)
-    return "ready", Note("standing.undated", {})
+        return ("on-hold" if found.key.endswith("failed") else "not-tested"), _note(found)
+    return "ready", Note("status.undated", {})
 
 
 def _unmet(facts: Facts, piece: Piece, rule: str) -> Finding | None:
@@ -248,7 +248,7 @@ def is_dated(facts: Facts, kind: str) -> bool:
     """Whether any demand on this kind runs out by date; a set of leads has none, a pair of gloves always."""
     if any(rule_set.intervals.get(kind) for rule_set in facts.rule_sets):
         return True
-    return is_calibrated(facts.house, facts.kinds[kind]) or "look-over-in-date" in facts.house.covers.get(kind, ())
+    return is_calibrated(facts.house, facts.kinds[kind]) or "inspection-in-date" in facts.house.covers.get(kind, ())
 
 
 def _or_exempted(
@@ -295,8 +295,8 @@ def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
         if done:
             months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)
             yield add_months(max(done), months), f"calibration/{months}", max(done)
-    if "look-over-in-date" in covers:
-        looks = [one.on.first for one in history.all(LookOver) if one.on and not has_defect(one)]
+    if "inspection-in-date" in covers:
+        looks = [one.on.first for one in history.all(Inspection) if one.on and not has_defect(one)]
         if looks:
             months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
-            yield add_months(max(looks), months), f"look-over/{months}", max(looks)
+            yield add_months(max(looks), months), f"inspection/{months}", max(looks)

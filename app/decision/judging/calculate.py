@@ -10,7 +10,7 @@ from app.decision.judging.calculation import Answer, Law
 from app.decision.judging.catalogues import calculations, catalogues
 
 
-def work_out(what: str, table: Mapping[str, object], place: str) -> Answer:
+def calculate(what: str, table: Mapping[str, object], place: str) -> Answer:
     """The figure; BadInput for a calculation or a key nobody knows (naming the nearest) and for a missing figure."""
     known = calculations()
     if what not in known:

@@ -8,7 +8,7 @@ from app.cli.program import run
 
 
 def said(capsys: pytest.CaptureFixture[str], *argv: str) -> tuple[int, str, str]:
-    status = run(["work-out", *argv])
+    status = run(["calculate", *argv])
     out = capsys.readouterr()
     return status, out.out, out.err
 
@@ -37,7 +37,7 @@ def test_everything_that_can_be_worked_out_is_listed_with_its_keys(capsys: pytes
     status, out, _ = said(capsys)
     assert status == 0
     assert "leakage-limit-ma: class, length_mm" in out
-    run(["work-out", "--json"])
+    run(["calculate", "--json"])
     assert "test_on" in json.loads(capsys.readouterr().out)["retest-due"]
 
 

@@ -8,16 +8,16 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from app.decision.judging.standing import Standing, standing
+from app.decision.judging.status import Status, status_of
 from tests import build
 from tests.build import Table
 
 TEST = build.gloves()["records"][0]
 
 
-def stands(piece: Table, **site: Any) -> Standing:
+def stands(piece: Table, **site: Any) -> Status:
     facts = build.facts(build.world(pieces=[piece], site={"altitude_m": 140, **site}))
-    return standing(facts, facts.pieces[0])
+    return status_of(facts, facts.pieces[0])
 
 
 def pair(*records: Table, **more: Any) -> Table:
@@ -29,23 +29,23 @@ def pair(*records: Table, **more: Any) -> Table:
     [
         ("ready", build.gloves()),
         ("ready", build.plain("B1", "barrier-set")),
-        ("check-due-today", pair()),
+        ("inspect-today", pair()),
         ("due-soon", build.gloves(records=[{**TEST, "on": "2025-09-20"}])),
         ("overdue", build.gloves(records=[{**TEST, "on": "2025-09-02"}])),
         ("not-tested", build.gloves(records=[])),
         ("certificate-not-seen", build.gloves(records=[{**TEST, "evidence": "sheet-only"}])),
         ("certificate-not-seen", build.gloves(records=[{**TEST, "evidence": "stated-pass"}])),
         ("cannot-tell", {key: value for key, value in build.gloves().items() if key != "class"}),
-        ("held", pair({"what": "hold", "on": "2026-02-01", "why": "recall"})),
-        ("held", pair({"what": "event", "kind": "dropped", "on": "2026-02-01"})),
-        ("held", pair({"what": "electrical-test", "on": "2026-02-01", "result": "failed"})),
+        ("on-hold", pair({"what": "hold", "on": "2026-02-01", "why": "recall"})),
+        ("on-hold", pair({"what": "event", "kind": "dropped", "on": "2026-02-01"})),
+        ("on-hold", pair({"what": "electrical-test", "on": "2026-02-01", "result": "failed"})),
         ("out", pair({"what": "issue", "on": "2026-02-01"})),
         ("lost", pair(lost=True)),
         ("withdrawn", pair({"what": "withdrawal", "on": "2026-02-01"})),
         ("withdrawn", pair({"what": "withdrawal", "on": "2026-02-01"}, {"what": "hold", "on": "2026-02-01"}, lost=True)),
         ("not-tested", build.plain("M1", "multimeter")),
         ("overdue", build.plain("M1", "multimeter", records=[{"what": "calibration", "on": "2025-03-02", "result": "passed"}])),
-        ("overdue", build.plain("H1", "rescue-hook", records=[{"what": "look-over", "on": "2025-03-02", "defects": []}])),
+        ("overdue", build.plain("H1", "rescue-hook", records=[{"what": "inspection", "on": "2025-03-02", "defects": []}])),
     ],
 )  # fmt: skip
 def test_a_state(state: str, piece: Table) -> None:
@@ -94,16 +94,16 @@ FIGURES = {
     [
         ("cannot-tell", "limit-not-seen-in-print", build.gloves(records=[FIGURES], **{"class": "1"})),
         ("cannot-tell", "class-known.no-system", without(build.gloves(), "class_system")),
-        ("not-tested", "look-over-in-date.none", build.plain("H1", "rescue-hook", records=[])),
-        ("check-due-today", "self-test-done.not-today", build.detector(records=[build.look()])),
-        ("held", "calibration-in-date.failed", build.plain("M1", "multimeter", records=[
+        ("not-tested", "inspection-in-date.none", build.plain("H1", "rescue-hook", records=[])),
+        ("inspect-today", "self-test-done.not-today", build.detector(records=[build.look()])),
+        ("on-hold", "calibration-in-date.failed", build.plain("M1", "multimeter", records=[
             build.look(), {"what": "calibration", "on": "2026-01-01", "result": "passed"},
             {"what": "calibration", "on": "2026-02-01", "result": "failed"}])),
         ("not-tested", "electrical-test-in-date.none-counts", build.gloves(records=[{**FIGURES, "test_v": 4000}])),
-        ("ready", "standing.dated", build.plain("H1", "rescue-hook")),
-        ("held", "not-held.held", pair({"what": "hold", "on": "2026-02-01"}, {"what": "issue", "on": "2026-02-01"})),
-        ("out", "standing.out", build.gloves(records=[{"what": "issue", "on": "2026-02-01"}])),
-        ("overdue", "standing.overdue", build.gloves(records=[{**TEST, "on": "2025-01-01"}])),
+        ("ready", "status.dated", build.plain("H1", "rescue-hook")),
+        ("on-hold", "not-held.held", pair({"what": "hold", "on": "2026-02-01"}, {"what": "issue", "on": "2026-02-01"})),
+        ("out", "status.out", build.gloves(records=[{"what": "issue", "on": "2026-02-01"}])),
+        ("overdue", "status.overdue", build.gloves(records=[{**TEST, "on": "2025-01-01"}])),
         # Overdue by calendar and due by certificate: nobody has seen that it was ever tested.
         ("certificate-not-seen", "test.certificate-not-seen",
          build.gloves(records=[{**TEST, "on": "2025-01-01", "evidence": "sheet-only"}])),
@@ -133,14 +133,14 @@ def test_the_earliest_of_every_demand_is_the_due_day() -> None:
     # A stated interval of 0 months is no silence: the piece is due at once.
     assert (stands({**meter, "maker_interval_months": 0}).state) == "overdue"
     hook = build.plain("H1", "rescue-hook", maker_interval_months=0)
-    assert (stands(hook).state, stands(hook).decides) == ("overdue", "look-over/0")
+    assert (stands(hook).state, stands(hook).decides) == ("overdue", "inspection/0")
     assert stands(build.gloves(maker_interval_months=1)).decides == "maker-interval/1"
 
 
 def test_what_is_not_known_has_no_date() -> None:
     one = stands(build.plain("B1", "barrier-set"))
     assert (one.due_on, one.use_until, one.decides, one.is_past) == (None, None, "", False)
-    assert one.why.key == "standing.undated"
+    assert one.why.key == "status.undated"
 
 
 def test_the_latest_certificate_nobody_has_seen_is_named() -> None:
@@ -157,7 +157,11 @@ def test_the_latest_certificate_nobody_has_seen_is_named() -> None:
 def test_only_a_passed_calibration_gives_a_date() -> None:
     failed = {"what": "calibration", "on": "2026-02-01", "result": "failed"}
     only_failed = stands(build.plain("M1", "multimeter", records=[failed]))
-    assert (only_failed.state, only_failed.why.key, only_failed.due_on) == ("held", "calibration-in-date.failed", None)
+    assert (only_failed.state, only_failed.why.key, only_failed.due_on) == (
+        "on-hold",
+        "calibration-in-date.failed",
+        None,
+    )
     unsaid = stands(build.plain("M1", "multimeter", records=[{"what": "calibration", "on": "2026-02-01"}]))
     assert (unsaid.state, unsaid.why.key, unsaid.due_on) == ("not-tested", "calibration-in-date.none", None)
     passed = {**failed, "on": "2026-01-01", "result": "passed"}
@@ -168,7 +172,7 @@ def test_the_latest_of_several_checks_is_the_one_that_is_counted_from() -> None:
     calibrated = [{"what": "calibration", "on": day, "result": "passed"} for day in ("2026-01-05", "2025-04-05")]
     one = stands(build.plain("M1", "multimeter", records=calibrated))
     assert (one.counted_from, one.due_on) == (date(2026, 1, 5), date(2027, 1, 5))
-    looks: list[Table] = [{"what": "look-over", "on": day, "defects": []} for day in ("2026-01-05", "2025-04-05")]
+    looks: list[Table] = [{"what": "inspection", "on": day, "defects": []} for day in ("2026-01-05", "2025-04-05")]
     hook = stands(build.plain("H1", "rescue-hook", records=looks))
     assert (hook.counted_from, hook.due_on) == (date(2026, 1, 5), date(2027, 1, 5))
 
@@ -187,4 +191,4 @@ def test_a_kind_nobody_asks_whether_it_is_withdrawn_has_no_standing() -> None:
     covers = {kind: tuple(one for one in rules if one != "not-withdrawn") for kind, rules in facts.house.covers.items()}
     unasked = replace(facts, house=replace(facts.house, covers=covers))
     with pytest.raises(AssertionError, match="rubber-gloves"):
-        standing(unasked, facts.pieces[0])
+        status_of(unasked, facts.pieces[0])

@@ -16,8 +16,8 @@ from msgspec.structs import replace
 
 from app.decision.domain.facts import Facts
 from app.decision.domain.piece import Piece
-from app.decision.judging.standing import lasting, standing, state_on
-from app.register.writes.standings import last_day
+from app.decision.judging.status import lasting, state_on, status_of
+from app.register.writes.statuses import last_day
 from tests.properties.drawn import Table, facts, kits, proven
 
 
@@ -47,8 +47,8 @@ def test_from_its_last_record_on_it_is_the_same_on_every_day() -> None:
             lasts = lasting(on(asked, piece, last), piece)
             for day in days(last, lasts.due_on, far):
                 kept = state_on(lasts, day, asked.site.warning_days)[0]
-                assert kept == standing(on(asked, piece, day), piece).state, (piece.code, day)
+                assert kept == status_of(on(asked, piece, day), piece).state, (piece.code, day)
                 seen[kept] += 1
 
     each()
-    assert set(seen) >= {"ready", "check-due-today", "due-soon", "overdue", "not-tested", "cannot-tell", "held"}
+    assert set(seen) >= {"ready", "inspect-today", "due-soon", "overdue", "not-tested", "cannot-tell", "on-hold"}

@@ -173,8 +173,8 @@ class LookForm(BenchForm):
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Enter it."""
-        from app.usecases.log_check import look_over_list
+        from app.usecases.log_check import inspect_list
 
         del code
         codes, exceptions, of_each = tuple(self.state.rows), self.state.exceptions, self.state.of_each()
-        return lambda desk: look_over_list(desk, by, codes, exceptions, table, of_each)
+        return lambda desk: inspect_list(desk, by, codes, exceptions, table, of_each)

@@ -1,4 +1,4 @@
-"""pair-anew: one pair of two single gloves."""
+"""make-pair: one pair of two single gloves."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ HELP = "make a pair of two single gloves that are alike and sound"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """What pair-anew takes."""
+    """What make-pair takes."""
     add_store(parser)
     parser.add_argument("left", metavar="LEFT", help="the left glove")
     parser.add_argument("right", metavar="RIGHT", help="the right glove")
@@ -20,8 +20,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Pair; 0."""
-    from app.usecases.pair_anew import pair_anew
+    from app.usecases.make_pair import make_pair
 
     with desk_of(args) as desk:
-        show_saved(args, pair_anew(desk, args.by, args.left, args.right, args.code))
+        show_saved(args, make_pair(desk, args.by, args.left, args.right, args.code))
     return DONE

@@ -20,7 +20,7 @@ from app.usecases.enter_taken import enter_taken
 from app.usecases.hold_piece import hold_piece
 from app.usecases.list_shelf import list_shelf
 from app.usecases.log_check import log_check
-from app.usecases.pair_anew import pair_anew
+from app.usecases.make_pair import make_pair
 from app.usecases.transfer_pieces import transfer_pieces
 from app.usecases.withdraw_piece import withdraw_piece
 from tests.build import gloves
@@ -39,7 +39,7 @@ def single(code: str, hand: str, first: object = EARLY, *tests: dict[str, object
 
 
 def state(desk: Desk, code: str) -> str:
-    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].standing.state
+    return list_shelf(desk, DueQuestion(desk.today(), None, (code,))).rows[0].status.state
 
 
 def two(desk: Desk, **right: object) -> None:
@@ -55,7 +55,7 @@ def two(desk: Desk, **right: object) -> None:
 def test_the_earlier_first_issue_counts(left: FirstIssue, right: FirstIssue, first: str, desk: Desk) -> None:
     add_piece(desk, "P0", single("A1", "left", left))
     add_piece(desk, "P0", single("A2", "right", right))
-    pair_anew(desk, "P0", "A1", "A2", "A9")
+    make_pair(desk, "P0", "A1", "A2", "A9")
     assert str(desk.ask(lambda connection: pieces(connection, ["A9"]))["A9"].piece.first_issue) == first
 
 
@@ -64,22 +64,22 @@ def test_the_older_test_counts_and_the_last_of_each_hand(left: date, right: date
     long_ago = a_test(date(2024, 1, 1))
     add_piece(desk, "P0", single("A1", "left", EARLY, long_ago, a_test(left)))
     add_piece(desk, "P0", single("A2", "right", EARLY, long_ago, a_test(right)))
-    pair_anew(desk, "P0", "A1", "A2", "A9")
-    row = list_shelf(desk, DueQuestion(desk.today(), None, ("A9",))).rows[0].standing
+    make_pair(desk, "P0", "A1", "A2", "A9")
+    row = list_shelf(desk, DueQuestion(desk.today(), None, ("A9",))).rows[0].status
     assert row.due_on == date(2026, 6, 10)
-    assert row.state == "check-due-today"
+    assert row.state == "inspect-today"
 
 
 def test_a_pair_of_two_batches_is_of_both(desk: Desk) -> None:
     add_piece(desk, "P0", single("A1", "left", batch="lot 7"))
     add_piece(desk, "P0", single("A2", "right", batch="lot 8"))
-    pair_anew(desk, "P0", "A1", "A2", "A9")
+    make_pair(desk, "P0", "A1", "A2", "A9")
     assert desk.ask(lambda connection: pieces(connection, ["A9"]))["A9"].piece.batch == "lot 7, lot 8"
 
 
 def test_both_singles_say_where_they_went(desk: Desk) -> None:
     two(desk)
-    pair_anew(desk, "P0", "A1", "A2", "A9")
+    make_pair(desk, "P0", "A1", "A2", "A9")
     for code in ("A1", "A2"):
         last = desk.ask(lambda connection, code=code: lines_about(connection, code))[-1]  # type: ignore[misc]
         assert (last.content["what"], last.content["reason"]) == ("withdrawal", "paired anew as A9")
@@ -93,7 +93,7 @@ def test_both_singles_say_where_they_went(desk: Desk) -> None:
 )  # fmt: skip
 def test_not_alike_is_no_pair(right: dict[str, object], thing: str, desk: Desk, refused: Refused) -> None:
     two(desk, **right)
-    told = refused(lambda: pair_anew(desk, "P0", "A1", "A2", "A9"))
+    told = refused(lambda: make_pair(desk, "P0", "A1", "A2", "A9"))
     assert (told.key, told.thing) == ("pair.not-alike", thing)
 
 
@@ -105,13 +105,13 @@ def figures(day: date, hand: str, ma: float, **more: object) -> dict[str, object
 def test_singles_tested_by_figures_make_a_pair_with_the_current_of_each_hand(desk: Desk) -> None:
     add_piece(desk, "P0", single("A1", "left", EARLY, figures(OLDER, "left", 7.1)))
     add_piece(desk, "P0", single("A2", "right", EARLY, figures(NEWER, "right", 8.2, test_v=5100)))
-    pair_anew(desk, "P0", "A1", "A2", "A9")
+    make_pair(desk, "P0", "A1", "A2", "A9")
     test = desk.ask(lambda connection: pieces(connection, ["A9"]))["A9"].piece.records[0]
     assert isinstance(test, ElectricalTest)
     assert (str(test.on), test.left_ua, test.right_ua, test.test_v) == (str(OLDER), 7_100, 8_200, 5000)
     assert (test.evidence, test.certificate) == ("figures", "C-left")
-    row = list_shelf(desk, DueQuestion(desk.today(), None, ("A9",))).rows[0].standing
-    assert (row.state, row.due_on) == ("check-due-today", date(2026, 6, 10))
+    row = list_shelf(desk, DueQuestion(desk.today(), None, ("A9",))).rows[0].status
+    assert (row.state, row.due_on) == ("inspect-today", date(2026, 6, 10))
 
 
 @pytest.mark.parametrize(
@@ -120,17 +120,17 @@ def test_singles_tested_by_figures_make_a_pair_with_the_current_of_each_hand(des
 def test_figures_of_two_sorts_are_not_put_into_one_and_stand_as_judged(more: dict[str, object], desk: Desk) -> None:
     add_piece(desk, "P0", single("A1", "left", EARLY, figures(OLDER, "left", 7.1)))
     add_piece(desk, "P0", single("A2", "right", EARLY, figures(NEWER, "right", 8.2, **more)))
-    pair_anew(desk, "P0", "A1", "A2", "A9")
+    make_pair(desk, "P0", "A1", "A2", "A9")
     test = desk.ask(lambda connection: pieces(connection, ["A9"]))["A9"].piece.records[0]
     assert isinstance(test, ElectricalTest)
     assert (test.evidence, test.result, test.left_ua, test.right_ua) == (None, "passed", 7_100, None)
-    assert list_shelf(desk, DueQuestion(desk.today(), None, ("A9",))).rows[0].standing.due_on == date(2026, 6, 10)
+    assert list_shelf(desk, DueQuestion(desk.today(), None, ("A9",))).rows[0].status.due_on == date(2026, 6, 10)
 
 
 def test_a_single_without_the_current_of_its_own_hand_is_no_tested_glove(desk: Desk, refused: Refused) -> None:
     add_piece(desk, "P0", single("A1", "left", EARLY, figures(OLDER, "left", 7.1)))
     add_piece(desk, "P0", single("A2", "right", EARLY, figures(NEWER, "left", 7.1)))
-    told = refused(lambda: pair_anew(desk, "P0", "A1", "A2", "A9"))
+    told = refused(lambda: make_pair(desk, "P0", "A1", "A2", "A9"))
     assert (told.key, told.thing) == ("pair.not-tested", "A2")
 
 
@@ -150,7 +150,7 @@ def test_a_failure_is_not_left_behind_with_the_single(
 ) -> None:
     """What was loaded with a glove has no hold of its own, and counts all the same."""
     two(desk, records=list(tests))
-    told = refused(lambda: pair_anew(desk, "P0", "A1", "A2", "A9"))
+    told = refused(lambda: make_pair(desk, "P0", "A1", "A2", "A9"))
     assert (told.key, told.thing) == (key, "A2")
 
 
@@ -166,29 +166,29 @@ def test_nor_a_hold_an_event_a_withdrawal_or_a_glove_that_is_not_here(desk: Desk
         add_piece(desk, "P0", single(left, "left"))
         add_piece(desk, "P0", single(right, "right"))
         does(right)
-        told = refused(lambda left=left, right=right: pair_anew(desk, "P0", left, right, "A9"))  # type: ignore[misc]
+        told = refused(lambda left=left, right=right: make_pair(desk, "P0", left, right, "A9"))  # type: ignore[misc]
         assert told.key == key
 
 
 def test_nor_a_glove_of_another_crib_or_one_glove_twice(desk: Desk, refused: Refused) -> None:
     two(desk)
-    assert refused(lambda: pair_anew(desk, "P0", "A1", "A1", "A9")).key == "pair.not-single"
-    assert refused(lambda: pair_anew(desk, "P0", "G1", "A2", "A9")).key == "pair.not-single"
-    told = refused(lambda: pair_anew(desk, "P0", "A1", "A22", "A9"))
+    assert refused(lambda: make_pair(desk, "P0", "A1", "A1", "A9")).key == "pair.not-single"
+    assert refused(lambda: make_pair(desk, "P0", "G1", "A2", "A9")).key == "pair.not-single"
+    told = refused(lambda: make_pair(desk, "P0", "A1", "A22", "A9"))
     assert (told.key, told.values["nearest"]) == ("store.unknown-piece", "A2")
     add_crib(desk, "P0", "other")
     transfer_pieces(desk, "P0", ["A2"], "other")
-    told = refused(lambda: pair_anew(desk, "P0", "A1", "A2", "A9"))
+    told = refused(lambda: make_pair(desk, "P0", "A1", "A2", "A9"))
     assert (told.key, told.thing) == ("pair.not-alike", "crib")
 
 
 def test_a_single_that_is_in_a_pair_is_not_brought_back(desk: Desk, refused: Refused) -> None:
     two(desk)
-    names = pair_anew(desk, "P0", "A1", "A2", "A9").entries[-2:]
+    names = make_pair(desk, "P0", "A1", "A2", "A9").entries[-2:]
     for name in names:
         told = refused(lambda name=name: correct_entry(desk, "P9", str(name), "not these two"))  # type: ignore[misc]
         assert (told.key, told.values["other"]) == ("correct.paired", "A9")
     # A withdrawal that says the same in words and made no pair is struck like any other.
     alone = withdraw_piece(desk, "P0", ["G1"], "paired anew as A9").entries[0]
     correct_entry(desk, "P9", str(alone), "another pair")
-    assert state(desk, "G1") == "held"
+    assert state(desk, "G1") == "on-hold"

@@ -1,4 +1,4 @@
-"""work-out: one figure of the trade, from the keys of a worked case. Nothing is decided by it."""
+"""calculate: one figure of the trade, from the keys of a worked case. Nothing is decided by it."""
 
 from __future__ import annotations
 
@@ -17,15 +17,15 @@ HELP = "work out one figure: a due day, what a chain offers, a current limit, th
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """What work-out takes."""
+    """What calculate takes."""
     parser.add_argument("what", nargs="?", metavar="WHAT", help="which figure; left out: all of them, with their keys")
     parser.add_argument("keys", nargs="*", metavar="KEY=VALUE", help="system_v=250 fault_current_a=4000")
 
 
 def run(args: argparse.Namespace) -> int:
     """Say the figure with what should be known beside it; 0."""
+    from app.decision.judging.calculate import calculate
     from app.decision.judging.catalogues import calculations
-    from app.decision.judging.work_out import work_out
 
     if args.what is None:
         known = calculations()
@@ -33,13 +33,13 @@ def run(args: argparse.Namespace) -> int:
             show_json({name: sorted(one.takes) for name, one in known.items()})
         else:
             show_lines(
-                say("work-out.takes", {"what": name, "keys": ", ".join(one.takes)}) for name, one in known.items()
+                say("calculate.takes", {"what": name, "keys": ", ".join(one.takes)}) for name, one in known.items()
             )
         return DONE
     if "=" in args.what:
         raise BadInput("calculation.not-named", thing=args.what)
     table = table_of(args.keys)
-    answer = work_out(args.what, table, args.what)
+    answer = calculate(args.what, table, args.what)
     told = [say(answer.caution, {})] if answer.caution else []
     if "method" in table:
         told.append(_of_an_arc(table))
@@ -47,21 +47,23 @@ def run(args: argparse.Namespace) -> int:
         show_json({"what": args.what, "value": answer.value, "unit": answer.unit, "told": told})
         return DONE
     value = _shown(answer.value)
-    show_lines([say("work-out.answer", {"what": args.what, "value": value, "unit": answer.unit or ""}).rstrip(), *told])
+    show_lines(
+        [say("calculate.answer", {"what": args.what, "value": value, "unit": answer.unit or ""}).rstrip(), *told]
+    )
     return DONE
 
 
 def _of_an_arc(table: Mapping[str, object]) -> str:
     """Method, time and multiplier, the assumed ones called so."""
     if "enclosure_factor" in table:
-        enclosure = say("work-out.multiplier", {"factor": table["enclosure_factor"]})
+        enclosure = say("calculate.multiplier", {"factor": table["enclosure_factor"]})
     else:
         box = table.get("enclosure", "open")
-        enclosure = say("work-out.open-air" if box == "open" else "work-out.box", {"box": box})
-    stated = "work-out.time-stated" if "clearing_s" in table else "work-out.time-assumed"
+        enclosure = say("calculate.open-air" if box == "open" else "calculate.box", {"box": box})
+    stated = "calculate.time-stated" if "clearing_s" in table else "calculate.time-assumed"
     clearing = table.get("clearing_s", ASSUMED_CLEARING_S)
     values = {"method": table["method"], "clearing_s": clearing, "stated": say(stated, {}), "enclosure": enclosure}
-    return say("work-out.arc", values)
+    return say("calculate.arc", values)
 
 
 def _shown(value: Value) -> str:

@@ -19,7 +19,7 @@ from app.decision.judging.answers import DueQuestion, DueRow
 from app.intake.faults import Place
 from app.intake.register_sheet import SheetRow
 from app.register.reads.pieces import pieces
-from app.register.writes.standings import last_day, put_checked
+from app.register.writes.statuses import last_day, put_checked
 from app.usecases.add_person import add_person
 from app.usecases.desk import Desk
 from app.usecases.list_shelf import list_shelf
@@ -30,8 +30,8 @@ from tests.fakes import FixedClock, desk_on
 from tests.oracle.kits import kit
 
 KITS = 60
-ORDER = ("ready", "check-due-today", "due-soon", "overdue", "out", "certificate-not-seen", "not-tested", "cannot-tell",
-         "held", "lost", "withdrawn")  # fmt: skip
+ORDER = ("ready", "inspect-today", "due-soon", "overdue", "out", "certificate-not-seen", "not-tested", "cannot-tell",
+         "on-hold", "lost", "withdrawn")  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -73,15 +73,15 @@ def _with_a_month(table: dict[str, Any], number: int) -> dict[str, Any]:
 
 
 def last_days(desk: Desk) -> dict[str, date]:
-    codes = [row.standing.piece.code for row in list_shelf(desk, DueQuestion(date(2040, 1, 1), None, ())).rows]
+    codes = [row.status.piece.code for row in list_shelf(desk, DueQuestion(date(2040, 1, 1), None, ())).rows]
     kept = desk.ask(lambda connection: pieces(connection, codes))
     return {code: last_day(one.piece) for code, one in kept.items()}
 
 
 def said(row: DueRow) -> tuple[object, ...]:
-    one = row.standing
+    one = row.status
     # Why a check of the day is due is worded from the last day anything happened; what is asked is the same.
-    why = "" if one.state == "check-due-today" else one.why.key
+    why = "" if one.state == "inspect-today" else one.why.key
     return (
         one.state,
         one.due_on,
@@ -97,8 +97,8 @@ def said(row: DueRow) -> tuple[object, ...]:
 
 def both(desk: Desk, day: date, codes: tuple[str, ...]) -> Iterator[tuple[str, DueRow, DueRow]]:
     """Each of these pieces as listed from its standing, and as judged from its entries."""
-    listed = {row.standing.piece.code: row for row in list_shelf(desk, DueQuestion(day, None, ())).rows}
-    judged = {row.standing.piece.code: row for row in list_shelf(desk, DueQuestion(day, None, codes)).rows}
+    listed = {row.status.piece.code: row for row in list_shelf(desk, DueQuestion(day, None, ())).rows}
+    judged = {row.status.piece.code: row for row in list_shelf(desk, DueQuestion(day, None, codes)).rows}
     assert set(judged) == set(codes)
     yield from ((code, listed[code], judged[code]) for code in codes)
 
@@ -113,8 +113,8 @@ def test_from_its_last_record_on_it_is_the_same_on_every_day(desk: Desk) -> None
             codes = tuple(code for code, ends in last.items() if ends == day)
             for code, listed, judged in both(desk, on, codes):
                 assert said(listed) == said(judged), (code, on)
-                seen.add(judged.standing.state)
-    assert seen >= {"ready", "check-due-today", "due-soon", "overdue", "held", "cannot-tell", "not-tested"}
+                seen.add(judged.status.state)
+    assert seen >= {"ready", "inspect-today", "due-soon", "overdue", "on-hold", "cannot-tell", "not-tested"}
 
 
 def test_before_that_it_is_never_less_strict(desk: Desk) -> None:
@@ -129,8 +129,8 @@ def test_before_that_it_is_never_less_strict(desk: Desk) -> None:
     stricter = 0
     for day, codes in sorted(asked.items()):
         for code, listed, judged in both(desk, day, tuple(codes)):
-            kept, told = ORDER.index(listed.standing.state), ORDER.index(judged.standing.state)
-            assert kept >= told, (code, day, listed.standing.state, judged.standing.state)
+            kept, told = ORDER.index(listed.status.state), ORDER.index(judged.status.state)
+            assert kept >= told, (code, day, listed.status.state, judged.status.state)
             stricter += kept > told
     assert len(asked) > 20
     assert stricter > 2
@@ -139,7 +139,7 @@ def test_before_that_it_is_never_less_strict(desk: Desk) -> None:
 CHECKS: tuple[tuple[str, dict[str, Any]], ...] = (
     ("air-test", {"left": "passed", "right": "passed", "inflation": 1.2}),
     ("air-test", {"left": "passed", "right": "failed"}),
-    ("look-over", {"defects": []}),
+    ("inspection", {"defects": []}),
     ("self-test", {"result": "passed"}),
     ("self-test", {"result": "failed"}),
 )

@@ -13,11 +13,11 @@ from app.decision.domain.finding import Finding, Renewal
 from app.decision.domain.history import has_defect
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import AirTest, LookOver
+from app.decision.domain.record import AirTest, Inspection
 from app.decision.domain.rule import PieceRule
 
 
-def _is_bad(look: LookOver) -> bool:
+def _is_bad(look: Inspection) -> bool:
     return has_defect(look) or look.jack == "current"
 
 
@@ -30,18 +30,18 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     del rule_set
     demand = RULE.demand(piece.code)
     history = facts.history(piece)
-    look = history.deciding(LookOver, _is_bad)
+    look = history.deciding(Inspection, _is_bad)
     if look is not None and has_defect(look):
-        return [demand.not_met("looked-over.defect", defects=", ".join(look.defects))]
+        return [demand.not_met("inspected.defect", defects=", ".join(look.defects))]
     if look is not None and look.jack == "current":
-        return [demand.not_met("looked-over.current-jack")]
+        return [demand.not_met("inspected.current-jack")]
     if look is not None:
-        return [demand.met("looked-over.done")]
+        return [demand.met("inspected.done")]
     if facts.kind(piece).wants_air_test:
         air = history.deciding(AirTest, _is_no_look)
         if air is not None and not _is_no_look(air):
-            return [demand.met("looked-over.by-air-test")]
-    return [demand.not_met("looked-over.not-today")]
+            return [demand.met("inspected.by-air-test")]
+    return [demand.not_met("inspected.not-today")]
 
 
-RULE = PieceRule("looked-over", Renewal.EACH_DAY, "house policy; 1910.137(c)(2)(ii)", check)
+RULE = PieceRule("inspected", Renewal.EACH_DAY, "house policy; 1910.137(c)(2)(ii)", check)

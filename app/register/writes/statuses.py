@@ -15,7 +15,7 @@ from app.decision.domain.facts import Facts, Job
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Piece
 from app.decision.judging.catalogues import catalogues
-from app.decision.judging.standing import checked, lasting, moves_the_day_alone
+from app.decision.judging.status import checked, lasting, moves_the_day_alone
 from app.register.canonical import canonical
 from app.register.columns import Stored
 from app.register.derived import rules_digest
@@ -28,14 +28,14 @@ COLUMNS = (
 )  # fmt: skip
 _KEPT = ", ".join(f"{name} = excluded.{name}" for name in COLUMNS[1:])
 UPSERT = (
-    f"INSERT INTO standing ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
+    f"INSERT INTO status ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
     f"ON CONFLICT (piece) DO UPDATE SET {_KEPT}"
 )
-PUT_CHECKED = "UPDATE standing SET checked_on = ?, unchecked = ? WHERE piece = ?"
-StandingRow = tuple[Stored, ...]
+PUT_CHECKED = "UPDATE status SET checked_on = ?, unchecked = ? WHERE piece = ?"
+StatusRow = tuple[Stored, ...]
 
 
-def standing_row(kept: Kept, site: SiteRules, rule_sets: Sequence[RuleSet]) -> StandingRow:
+def status_row(kept: Kept, site: SiteRules, rule_sets: Sequence[RuleSet]) -> StatusRow:
     """What lasts of one piece's standing.
 
     Judged on the last day any entry may speak of, so that no later day makes another of it: a day known only as a
@@ -101,7 +101,7 @@ def _iso(day: date | None) -> str | None:
     return None if day is None else day.isoformat()
 
 
-def put_standings(connection: Connection, rows: Iterable[StandingRow]) -> None:
+def put_statuses(connection: Connection, rows: Iterable[StatusRow]) -> None:
     """Put these standings in the place of what stood there."""
     found = list(rows)
     if found:
@@ -113,7 +113,7 @@ def stand_anew(connection: Connection, codes: Iterable[str], site: SiteRules, ru
     wanted = list(dict.fromkeys(codes))
     for start in range(0, len(wanted), MOST_AT_ONCE):
         kept = pieces(connection, wanted[start : start + MOST_AT_ONCE])
-        put_standings(connection, [standing_row(one, site, rule_sets) for one in kept.values()])
+        put_statuses(connection, [status_row(one, site, rule_sets) for one in kept.values()])
 
 
 def stand_all(connection: Connection, site: SiteRules, rule_sets: Sequence[RuleSet]) -> None:
@@ -122,10 +122,10 @@ def stand_all(connection: Connection, site: SiteRules, rule_sets: Sequence[RuleS
     keep_digest(connection, rules_digest(site, rule_sets))
 
 
-def new_piece(piece: Piece, crib: str, revision: int) -> StandingRow:
+def new_piece(piece: Piece, crib: str, revision: int) -> StatusRow:
     """A stand-in until the standing is worked out, so that the piece can be read at all."""
     assert piece.kind in KINDS
-    note = _noted(Note("standing.undated", {}))
+    note = _noted(Note("status.undated", {}))
     return (
         piece.code, piece.code.casefold(), revision, crib, piece.kind, "cannot-tell", note, None, "", None, None, None,
         "", "crib",

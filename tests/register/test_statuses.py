@@ -18,29 +18,29 @@ from app.decision.domain.record import (
     Event,
     HandOver,
     Hold,
+    Inspection,
     Issue,
-    LookOver,
     Release,
     Return,
 )
 from app.decision.judging.catalogues import catalogues
-from app.decision.judging.standing import lasting, standing, state_on
-from app.register.writes.standings import last_day
+from app.decision.judging.status import lasting, state_on, status_of
+from app.register.writes.statuses import last_day
 
 FIRST = date(2026, 1, 1)
 RULE_SET = catalogues().rule_sets["us-osha-137"]
 DAYS = st.integers(0, 90).map(lambda days: Day.of(FIRST + timedelta(days=days)))
 VAGUE = st.sampled_from([Day.parse("2026-01"), Day.parse("2026-02"), Day.parse("2026-W06")])
 # Least pressing first; a kept standing may stand further on, never further back.
-ORDER = ("ready", "check-due-today", "due-soon", "overdue", "out", "certificate-not-seen", "not-tested", "cannot-tell",
-         "held", "lost", "withdrawn")  # fmt: skip
+ORDER = ("ready", "inspect-today", "due-soon", "overdue", "out", "certificate-not-seen", "not-tested", "cannot-tell",
+         "on-hold", "lost", "withdrawn")  # fmt: skip
 
 
 def records(days: st.SearchStrategy[Day]) -> st.SearchStrategy[tuple[AnyRecord, ...]]:
     one = st.one_of(
         st.builds(ElectricalTest, on=days, result=st.sampled_from(["passed", "failed"])),
         st.builds(AirTest, on=days, left=st.just("passed"), right=st.sampled_from(["passed", "failed"]), inflation_c=st.just(120)),
-        st.builds(LookOver, on=days, defects=st.sampled_from([(), ("cut",)])),
+        st.builds(Inspection, on=days, defects=st.sampled_from([(), ("cut",)])),
         st.builds(Event, on=days, kind=st.sampled_from(["wet", "suspect"])), st.builds(Hold, on=days),
         st.builds(Release, on=days, by=st.just("P9")), st.builds(Issue, on=days), st.builds(Return, on=days),
         st.builds(HandOver, on=days, to=st.sampled_from(["P1", "crib"])),
@@ -72,7 +72,7 @@ def kept_state(one: Piece, today: date) -> str:
 def test_with_exact_days_it_is_the_same(made: tuple[AnyRecord, ...], later: int) -> None:
     one = piece(made)
     today = last_day(one) + timedelta(days=later)
-    assert kept_state(one, today) == standing(facts(one, today), one).state
+    assert kept_state(one, today) == status_of(facts(one, today), one).state
 
 
 @settings(max_examples=400, deadline=None)
@@ -81,5 +81,5 @@ def test_with_vague_days_it_is_never_less_strict(made: tuple[AnyRecord, ...], da
     one = piece(made)
     begins = max((record.on.first for record in made if record.on is not None), default=FIRST)
     today = begins + timedelta(days=days)
-    told = standing(facts(one, today), one).state
+    told = status_of(facts(one, today), one).state
     assert ORDER.index(kept_state(one, today)) >= ORDER.index(told), told

@@ -14,7 +14,7 @@ from app.decision.domain.finding import Finding, Renewal
 from app.decision.domain.history import has_defect
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
-from app.decision.domain.record import LookOver
+from app.decision.domain.record import Inspection
 from app.decision.domain.rule import PieceRule
 
 _CAUTION_ONLY = ("insulated-tool", "torque-tool")
@@ -24,26 +24,26 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per piece, and a caution in the warning days; for tools always met, and a caution when it is over."""
     del rule_set
     demand = RULE.demand(piece.code)
-    sound = [look for look in facts.history(piece).all(LookOver) if not has_defect(look)]
+    sound = [look for look in facts.history(piece).all(Inspection) if not has_defect(look)]
     done = max((look.on.first for look in sound if look.on is not None), default=None)
     refuses = piece.kind not in _CAUTION_ONLY
     if done is None:
         if refuses:
-            return [demand.not_met("look-over-in-date.none")]
-        return [demand.met("look-over-in-date.not-refused"), demand.caution("look-over-in-date.none")]
+            return [demand.not_met("inspection-in-date.none")]
+        return [demand.met("inspection-in-date.not-refused"), demand.caution("inspection-in-date.none")]
     months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
     due_on = add_months(done, months)
     good_until = last_good_day(due_on)
     values: dict[str, object] = {"done_on": done, "due_on": due_on, "use_until": good_until}
     if facts.on >= due_on:
         if refuses:
-            return [demand.not_met("look-over-in-date.overdue", measured=facts.on, required=good_until, **values)]
-        return [demand.met("look-over-in-date.not-refused"), demand.caution("look-over-in-date.overdue", **values)]
+            return [demand.not_met("inspection-in-date.overdue", measured=facts.on, required=good_until, **values)]
+        return [demand.met("inspection-in-date.not-refused"), demand.caution("inspection-in-date.overdue", **values)]
     is_soon = (good_until - facts.on).days <= facts.site.warning_days
-    cautions = [demand.caution("look-over-in-date.due-soon", **values)] if is_soon else []
+    cautions = [demand.caution("inspection-in-date.due-soon", **values)] if is_soon else []
     if not refuses:
-        return [demand.met("look-over-in-date.in-date", **values), *cautions]
-    return [demand.met_until("look-over-in-date.in-date", good_until, **values), *cautions]
+        return [demand.met("inspection-in-date.in-date", **values), *cautions]
+    return [demand.met_until("inspection-in-date.in-date", good_until, **values), *cautions]
 
 
-RULE = PieceRule("look-over-in-date", Renewal.BY_DATE, "house policy; ASTM F1505 appendix X4", check)
+RULE = PieceRule("inspection-in-date", Renewal.BY_DATE, "house policy; ASTM F1505 appendix X4", check)

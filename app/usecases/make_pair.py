@@ -26,7 +26,7 @@ from app.usecases.release_piece import why_held
 _OWN = ("code", "label", "batch", "hand", "first_issue", "records", "custody")
 
 
-def pair_anew(desk: Desk, by: str, left: str, right: str, code: str) -> Saved:
+def make_pair(desk: Desk, by: str, left: str, right: str, code: str) -> Saved:
     """Make the pair `code` of two singles, which are withdrawn; BadInput says in what they differ or what is wrong."""
     with desk.write(by) as unit:
         hands = (one_piece(unit, left), one_piece(unit, right))

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from app.decision.domain import former
 from app.decision.domain.finding import Finding
 from app.decision.judging.worked_cases import CaseResult
 from app.words.saying import say_finding
@@ -29,7 +30,11 @@ def found_values(result: CaseResult) -> dict[str, Any]:
     values: dict[str, Any] = plain(found)
     if isinstance(findings, tuple):
         expected = result.expected.get("findings", [])
-        rules = {one.get("rule") for one in expected} if isinstance(expected, list) else set()
+        rules = (
+            {former.RULES.get(str(one.get("rule")), one.get("rule")) for one in expected}
+            if isinstance(expected, list)
+            else set()
+        )
         values["findings"] = [_finding(one) for one in findings if not rules or one.rule in rules]
     return values
 

@@ -25,8 +25,8 @@ def steps(*, is_long: bool) -> tuple[tuple[str, list[str]], ...]:
     kept = ("-o", "tmp_path_retention_count=1")
     pytest = [sys.executable, "-m", "pytest", *SPREAD, *kept, *(["--long"] if is_long else [])]
     return (
-        ("format", [sys.executable, "-m", "ruff", "format", "--check", "app", "tests", "demo_data"]),
-        ("lint", [sys.executable, "-m", "ruff", "check", "app", "tests", "demo_data"]),
+        ("format", [sys.executable, "-m", "ruff", "format", "--check", "app", "tests", "demo_data", "docs"]),
+        ("lint", [sys.executable, "-m", "ruff", "check", "app", "tests", "demo_data", "docs"]),
         ("types", [sys.executable, "-m", "mypy"]),
         ("contracts", [str(BIN / "lint-imports")]),
         ("tests", pytest),

@@ -16,7 +16,7 @@ from app.words.saying import say
 COMMANDS = (
     "check", "issue", "return", "due", "show", "history", "log", "confirm", "hold", "release", "repair", "withdraw",
     "hand-over", "reserve", "transfer", "taken-without-issue", "stocktake", "recall", "bag", "alias", "make-pair",
-    "correct", "add", "load", "rules", "rule-pages", "verify", "judge", "calculate", "demo", "self-check",
+    "correct", "add", "load", "rules", "verify", "judge", "calculate", "demo", "self-check",
 )  # fmt: skip
 
 

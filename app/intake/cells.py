@@ -37,7 +37,7 @@ fail | failed | fails | f | not ok | nok | bad | rejected | reject | unsatisfact
 | failed test | did not pass
 """)
 CLASSES = ("00", "0", "1", "2", "3", "4")
-# Label colours of the classes: facts T1, confidence S.
+# Label colours of the classes: secondary texts, confidence S.
 COLOURS = {"beige": "00", "red": "0", "white": "1", "yellow": "2", "green": "3", "orange": "4"}
 
 
@@ -71,10 +71,10 @@ HERTZ = {"hz": Decimal(1), "khz": Decimal(1000)}
 METRES = {"m": Decimal(1), "km": Decimal(1000), "ft": Decimal("0.3048"), "metres": Decimal(1), "meters": Decimal(1)}
 MONTHS = _units("month months mo mth mths m", 1) | _units("year years y yr yrs", 12)
 CALORIES = {"cal": Decimal(1), "cal/cm2": Decimal(1), "cal/cm\u00b2": Decimal(1), "cal/cm^2": Decimal(1)}
-# Nominal glove lengths in inches and in mm are names of the same glove: facts T2 (14 in is the 360 mm glove).
+# Nominal glove lengths in inches and in mm are names of the same glove: 1910.137 Table I-1 (14 in is the 360 mm glove).
 INCH_NAMES = {Decimal(11): 280, Decimal("10.5"): 280, Decimal(14): 360, Decimal(16): 410, Decimal(18): 460}
 # Reading guards, not limits of any rule: outside them the cell holds another quantity (palm girths run 8 to 12 in,
-# facts T11), and a bare 14 or 36 is as likely inches or centimetres as millimetres.
+# GB/T 17622), and a bare 14 or 36 is as likely inches or centimetres as millimetres.
 _SIZE_GUARD = (4, 16)
 _BARE_MM_FROM = 100
 _BARE_VOLTS_FROM = 1000

@@ -8,7 +8,7 @@ from app.words.catalogue import CATALOGUE
 
 TABLES = (
     "kind", "role", "task", "status", "origin", "supply", "repair", "event", "figure", "outcome", "current", "system",
-    "letter", "rule", "clears", "defect", "reason", "result", "property", "fuse", "check-of-day", "place",
+    "letter", "rule", "clears", "defect", "reason", "result", "property", "fuse", "check-of-day", "place", "figure-of",
 )  # fmt: skip
 
 

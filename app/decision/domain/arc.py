@@ -2,7 +2,7 @@
 
 Advice only, never an instruction to work live and never a reason to lower the protection against shock. Whoever shows
 a figure says with it the method, the clearing time (2 s where nobody knows it) and the multiplier of the enclosure.
-Units: V, A, ohm, s, W; distances in cm, gaps in mm; energy in cal/cm2. Sources: facts T14, T15 and meters section 5.
+Units: V, A, ohm, s, W; distances in cm, gaps in mm; energy in cal/cm2. Source: NFPA 70E, Table 130.5(G), Annex D.5.
 
 Largest power (NFPA 70E annex D.5; S): half the fault current burns, `0.01 V I t / D^2`.
 

@@ -97,7 +97,7 @@ def _after(day: date, months: int, key: str) -> tuple[date, str]:
 
 
 def due_by_issue_only(tested: date, first_issue: FirstIssue, interval: TestInterval) -> date:
-    """The legacy reading up to 2020: the issue date alone, no cap (off by default; facts 2.4, W5 and W6)."""
+    """The legacy reading up to 2020: the issue date alone, no cap (off by default)."""
     if isinstance(first_issue, Day) and tested < first_issue.first:
         return add_months(first_issue.first, interval.reused)
     return due(tested, first_issue, interval)[0]

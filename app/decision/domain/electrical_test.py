@@ -1,7 +1,7 @@
 """The three results of an electrical test: failed, does not count, passed.
 
 Failed: the lab says so, breakdown, or any hand's current above its limit, whatever else is missing. Does not count:
-voltage or dwell too low, identity, date or a needed figure missing. Passed: the rest. Source: facts T1 to T3, 2.1, 2.2.
+voltage or dwell too low, identity, date or a needed figure missing. Passed: the rest. Source: 1910.137(a)(2), (c)(2).
 """
 
 from __future__ import annotations
@@ -16,14 +16,14 @@ from app.decision.domain.limits import Approval, HousePolicy, Limit, RuleSet, Si
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import ElectricalTest
 
-# Which column of the table applies. GB/T 17622, glove lengths +-15 mm, composite +-20 mm (facts T11, S).
+# Which column of the table applies. GB/T 17622, glove lengths +-15 mm, composite +-20 mm (S).
 LENGTH_TOLERANCE_UM = 15_000
 COMPOSITE_TOLERANCE_UM = 20_000
 # Annex E.5 speaks of gloves alone.
 EXEMPTED_KINDS = ("rubber-gloves", "composite-gloves")
 LONG_CLASSES = ("1", "2", "3")
 LENGTHS_MM = (280, 360, 410, 460)
-SOAK_ALLOWANCE_UA = 2_000  # 1910.137(a)(2)(ii), acceptance only (facts T2, P)
+SOAK_ALLOWANCE_UA = 2_000  # 1910.137(a)(2)(ii), acceptance only (P)
 TABLE_MHZ = 60_000  # the US table is printed for 60 Hz
 
 
@@ -126,7 +126,7 @@ def length_column(piece: Piece, rule_set: RuleSet) -> int | None:
         return None
     within = COMPOSITE_TOLERANCE_UM if piece.kind == "composite-gloves" else LENGTH_TOLERANCE_UM
     if length > LENGTHS_MM[-1] * 1000 + within:
-        # Longer than the table are composite gloves of these classes alone (facts T11); some tables are open for them.
+        # Longer than the table are composite gloves of these classes alone; some tables are open for them.
         is_long = piece.kind == "composite-gloves" and piece.insulation_class in LONG_CLASSES
         return LENGTHS_MM[-1] if is_long and rule_set.longest_is_open else None
     return next((mm for mm in LENGTHS_MM if abs(length - mm * 1000) <= within), None)

@@ -1,10 +1,11 @@
 """Impulse voltage of a measurement category (1.2/50 us, volts peak), and the one a printed mark stands for.
 
-Source: facts 1.2; rows of 150 to 1,000 V two or three sources agree (S); rows up to 100 V and of 1,250 and 1,500 V DC
-are inferred from the overvoltage table.
+Source: IEC 60664-1 and IEC 61010; rows of 150 to 1,000 V two or three sources agree (S); rows up to 100 V and of 1,250
+and 1,500 V DC are inferred from the overvoltage table.
 
 >>> rated_v(Mark("III", 1_000_000)), rated_v(Mark("III", 1_500_000)), rated_v(Mark("I", 600_000))
 (8000, None, None)
+
 """
 
 from __future__ import annotations

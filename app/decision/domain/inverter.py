@@ -1,7 +1,7 @@
 """What an inverter puts out of its DC link, as r.m.s. volts.
 
 Every pulse reaches the full link between two lines, so kit is chosen on the link, never on these figures. Source:
-facts 4.2 no. 3 (motor-control documentation, S); factors from their definitions (D): 0.6124, 0.7071, 0.7797, 0.8165.
+motor-control documentation (S); factors from their definitions (D): 0.6124, 0.7071, 0.7797, 0.8165.
 
 >>> round(factor("sine-pwm", "line-to-line"), 4), round(factor("six-step", "line-to-line"), 4)
 (0.6124, 0.8165)

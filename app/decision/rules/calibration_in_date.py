@@ -1,7 +1,7 @@
 """The calibration is in date: 12 months after the last passed one, or the maker's interval where shorter.
 
 Detectors and proving units are not calibrated but self-tested and proved at each use: no demand of them. A failed
-calibration on or after the last passed one is not met. Source: house policy; common practice (facts 2).
+calibration on or after the last passed one is not met. Source: house policy; common practice.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The chain is complete: every instrument has its leads, every loose part belongs to one instrument.
 
 An instrument without fixed leads needs test leads in the kit. With two such instruments, or none, nobody can tell
-which leads belong where until it is said. Source: house policy (design rules, section 7).
+which leads belong where until it is said. Source: house policy.
 """
 
 from __future__ import annotations

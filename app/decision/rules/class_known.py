@@ -2,7 +2,7 @@
 
 Cannot tell when the class or the system is missing, illegible, not one its kind comes in, or another system's: a class
 number means nothing without its system; nor while it is only remembered that the table holds for this kind.
-Source: 1910.137(a)(1)(ii); class tables of the sets (facts T1, T9, T18).
+Source: 1910.137(a)(1)(ii); class tables of the sets.
 """
 
 from __future__ import annotations

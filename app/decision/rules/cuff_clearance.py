@@ -1,7 +1,7 @@
 """The cuff stands out past the protector: at least the clearance of its class.
 
 Measured at today's look-over, else glove length less the longest protector less 15 mm. Cannot tell when neither is
-known, or when the looser table is chosen and its figure not confirmed in print. Source: facts T6.
+known, or when the looser table is chosen and its figure not confirmed in print. Source: US military handbook, Table 3.
 """
 
 from __future__ import annotations
@@ -66,4 +66,4 @@ def _clearance(facts: Facts, piece: Piece) -> tuple[int | None, str]:
     return piece.length_um - max(known) - facts.house.value("derived-clearance-allowance"), "derived"
 
 
-RULE = PieceRule("cuff-clearance", Renewal.EACH_ISSUE, "facts T6; house policy", check)
+RULE = PieceRule("cuff-clearance", Renewal.EACH_ISSUE, "US military handbook, Table 3; house policy", check)

@@ -1,7 +1,7 @@
 """No reading contradicts the data: nobody has read more volts than the working voltage says can be there.
 
 A reading above it means a figure on the system's card is wrong; until that is mended nobody can tell.
-Source: house policy (design rules, section 6).
+Source: house policy.
 """
 
 from __future__ import annotations

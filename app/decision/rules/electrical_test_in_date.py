@@ -5,7 +5,7 @@ until the day before the due day. A piece never issued is judged as first issued
 with no counting test, or when the last result is a failure, also where no test is asked on a schedule. Cannot tell when
 the clock hangs on a material nobody knows, or rests on an interval not seen in print. Exempted by the site where the
 set offers it (classes 00 and 0): an air test within the months of annex E.5 stands for it.
-Source: 1910.137 Table I-5 and footnote; letters of 2019-01-25 and 2020-08-19; each set's own clocks (facts T16).
+Source: 1910.137 Table I-5 and footnote; letters of 2019-01-25 and 2020-08-19; each set's own clocks.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The fuse fits: volts at or above what the circuit asks, fit for DC on a DC circuit, neither glass nor blown.
 
 A piece with no fuse stated has none to judge. Cannot tell when the fuse's volts, kind, or fitness for DC are not known.
-Source: makers' sheets (facts 1.5): replace only with the same breaking capacity; a DC rating on DC is from memory.
+Source: makers' sheets: replace only with the same breaking capacity; a DC rating on DC is from memory.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The gloves fit who wears them: within one size of a size on the person's list; off by up to one is a caution.
 
 With a second person each pair goes to the wearer it fits best, so that both have one. Cannot tell when a size is not
-known. Source: house policy (design rules, section 8).
+known. Source: house policy.
 """
 
 from __future__ import annotations

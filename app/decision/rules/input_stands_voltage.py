@@ -1,7 +1,7 @@
 """The instrument's terminals stand the voltage between the points measured: its maximum input reaches it.
 
 Not stated: the marked volts stand for it on isolated DC and single phase; on earthed DC, three phases and inverter
-outputs nobody can tell. Source: design rules, section 7; facts 1.3 (terminal maxima are a limit of their own).
+outputs nobody can tell. Source: house policy; IEC 61010 rated input (terminal maxima are a limit of their own).
 """
 
 from __future__ import annotations

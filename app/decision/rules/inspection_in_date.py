@@ -1,6 +1,6 @@
 """The yearly look-over is in date: within 12 months. Hooks, mats and boots refuse without it, tools are cautioned.
 
-Source: house policy; ASTM F1505 appendix X4 (yearly look by a trained person, not law) (facts T9, 4 no. 20).
+Source: house policy; ASTM F1505 appendix X4 (yearly look by a trained person, not law).
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Under gs38 a multimeter refuses unless every circuit's card says the vehicle maker's procedure names one; under iec it
 is a caution. A clamp meter, and an insulation tester, which puts its own volts on, never prove dead. A detector whose
 threshold lies above 60 V DC or 30 V AC is cautioned: by indication alone it proves nothing below its threshold.
-Source: GS38 readings (facts 2), facts 9 no. 7 and 8.
+Source: GS38; house policy.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Met when the use voltage is at or above the required voltage, compared unrounded. Cannot tell when the class, the
 limit or the working voltage is unknown, or a figure waits to be seen in print. On a DC circuit without a record of a
-test with DC: gloves and other goods a caution, boots not met. Source: class tables of the sets (facts T1, T9, T18);
+test with DC: gloves and other goods a caution, boots not met. Source: class tables of the sets;
 EN 50321-1 for boots on DC.
 """
 

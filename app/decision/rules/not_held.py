@@ -8,7 +8,7 @@ reasons: the release itself. The evidence stands between hold and release, and t
 look-over was somebody else's than the replacement is asked where the register is told of them: a record here names
 nobody. In a worked case that asks about findings alone, who released it need not be written; the evidence must be. A
 defect found by a check counts there as released once it is repaired and tested, where no release is written at all.
-Source: house policy (design rules, section 5); 1910.137(c)(2)(iii), (iv), (x).
+Source: house policy; 1910.137(c)(2)(iii), (iv), (x).
 """
 
 from __future__ import annotations

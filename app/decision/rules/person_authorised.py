@@ -1,7 +1,7 @@
 """The person is authorised for this task on every day of the job, the end day included.
 
 The scope is taken literally: each scope is listed for itself. Cannot tell when nobody is named or no end day is known.
-Source: house policy; the ladder of DGUV 209-093 (facts 3.3) gives the scopes their meaning.
+Source: house policy; the ladder of DGUV 209-093 gives the scopes their meaning.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """The place is dry: instruments are made for dry places with occasional condensation.
 
-Stated as wet or damp it is not met; not stated, nobody has said otherwise. Source: facts 1.5 (pollution degree 2).
+Stated as wet or damp it is not met; not stated, nobody has said otherwise. Source: pollution degree 2.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Not met when it is cut for another class, when a class of glove has fewer protectors than pairs (those that do not say
 what they are cut for taken in), or when a stated thickness lies outside the range. Cannot tell when "cut for" is not
-known. Source: ASTM F696, section 4 (facts T7).
+known. Source: ASTM F696, section 4.
 """
 
 from __future__ import annotations

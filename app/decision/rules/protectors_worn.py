@@ -5,7 +5,7 @@ also low damage risk); the stricter of two readings - class 00 half its voltage,
 the set prints where that is less - unless an officer chose the US text alone, where the set offers it. Under
 telecommunications rules only class 0. Cannot tell when class or voltage is unknown, or the set has no figure. Composite
 gloves go without where every set lets them, which is from memory and waits for a confirmation in print.
-Source: 1910.137(c)(2)(vii); NFPA 70E 130.7(C)(7); WAC 296-32-22550 (facts T8).
+Source: 1910.137(c)(2)(vii); NFPA 70E 130.7(C)(7); WAC 296-32-22550.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The proving unit fits: it gives the circuit's kind of current, above the threshold of every instrument in the kit.
 
 Behind an inverter both kinds are asked. Cannot tell when neither output is stated, or a detector's threshold is not.
-Source: GS38 (known source where none is at hand), facts 2.
+Source: GS38 (known source where none is at hand).
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The self-test is done today and passed: detectors and proving units, each use.
 
 One that failed today is not mended by another try: somebody releases it by name, and it passes after that. Void on
-return, change of custody and an incident. Source: makers' manuals (facts 2, self-test): any failed step, do not use.
+return, change of custody and an incident. Source: makers' manuals: any failed step, do not use.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Every role the task asks is filled, one each.
 
-Protectors are asked only where a pair in the kit has to be worn under them. Source: house policy (design rules,
-section 8); facts T10 for composite gloves.
+Protectors are asked only where a pair in the kit has to be worn under them. Source: house policy; IEC 60903 for
+composite gloves.
 """
 
 from __future__ import annotations

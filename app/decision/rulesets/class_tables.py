@@ -1,6 +1,6 @@
 """The tables several sets share, each built anew under a set's own keys, clauses and edition.
 
-Sources: facts T1 (classes), T2 and T2b (current), T9 (other goods). A column that a text does not print itself keeps
+Sources: 1910.137, IEC 60903, IEC 61111, EN 50321-1. A column that a text does not print itself keeps
 the source it was seen in, so that the finding says so.
 """
 
@@ -17,7 +17,7 @@ Row = Mapping[str, tuple[int, str]]
 Pen = Callable[[str, int, str, str, str], Limit]
 CLASSES = ("00", "0", "1", "2", "3", "4")
 WITHOUT_00 = CLASSES[1:]
-# Facts T10 say that composite gloves bring mechanical protection of their own; that nothing is worn over them is from
+# IEC 60903 says that composite gloves bring mechanical protection of their own; that nothing is worn over them is from
 # memory, so it waits for a confirmation in print.
 OWN_PROTECTION = "composite gloves are worn without protectors over them"
 IEC_TABLE = "class table of the IEC 60903 family"

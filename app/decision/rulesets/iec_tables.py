@@ -1,7 +1,8 @@
 """What the IEC and EN sets share: class, proof and current tables of IEC 60903 and its neighbours.
 
-Sources: facts T1, T2b, T9, T16, 2.8. Currents are from memory, so a test judged by figures waits for a confirmation in
-print. No retest voltage for DC is printed: DC proof is only suggested at production. No clause on repairs was seen.
+Sources: IEC 60903:2014, IEC 60984, IEC 61111, IEC 61112. Currents are from memory, so a test judged by figures waits
+for a confirmation in print. No retest voltage for DC is printed: DC proof is only suggested at production. No clause on
+repairs was seen.
 """
 
 from __future__ import annotations
@@ -68,6 +69,6 @@ def clock(set_key: str, kind: str, interval: TestInterval) -> tuple[TestInterval
 
 
 def mat_clock(set_key: str) -> tuple[TestInterval, ...]:
-    """Mats of classes 1 to 4, twelve months, stored ones too; class 0 is looked at only (facts T9, section 6)."""
+    """Mats of classes 1 to 4, twelve months, stored ones too; class 0 is looked at only (IEC 61111)."""
     asked = TestInterval(12, 12, 12, MATS, "T", classes=("1", "2", "3", "4"))
     return clock(set_key, "insulating-matting", asked)

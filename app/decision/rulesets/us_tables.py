@@ -1,6 +1,6 @@
 """What the US sets share: the tables of 1910.137 and its copies, repairs, and the clocks of Table I-5.
 
-Sources: facts T1 to T3, T5, T8, 2.1 to 2.4. 1910.137 prints no use voltage for DC, so DC volts come from the class
+Sources: 1910.137 and its letters. 1910.137 prints no use voltage for DC, so DC volts come from the class
 table of the IEC family and carry that source. It says nothing of footwear: boots are held to EN 50321-1.
 """
 

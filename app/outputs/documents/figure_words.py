@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
-from itertools import groupby
+from collections.abc import Iterable
 
 from msgspec import Struct
 
-from app.decision.domain.limits import HousePolicy, Limit, RuleSet, TestInterval
-from app.words.rule_page_sentences import FIGURE_WORDS
+from app.decision.domain.limits import Limit, TestInterval
 from app.words.saying import listed, number, say
-from app.words.vocabulary import KINDS
+from app.words.vocabulary import EVERYTHING, KINDS
 
-LETTERS = "PSTMHD"
 _CLASSES = ["00", "0", "1", "2", "3", "4"]
 # unit -> parts of it in what people read, and how that is written
 UNITS: dict[str, tuple[int, str]] = {
@@ -30,17 +27,6 @@ class Named(Struct, frozen=True):
     value: str
     clause: str
     letter: str
-
-
-def every_figure(rule_set: RuleSet) -> tuple[Named, ...]:
-    """Every limit and every clock of a set, in the order of its declaration."""
-    clocks = (one for intervals in rule_set.intervals.values() for one in intervals)
-    return (*(of_limit(one) for one in rule_set.limits.values()), *(of_clock(one) for one in clocks))
-
-
-def house_figures(house: HousePolicy) -> tuple[Named, ...]:
-    """Every figure of house policy."""
-    return tuple(of_limit(one) for one in house.limits.values())
 
 
 def of_limit(limit: Limit) -> Named:
@@ -73,7 +59,7 @@ def what(key: str) -> str:
 def _filled(parts: tuple[str, ...]) -> str | None:
     """The words of the pattern that fits best: the one with the fewest stars."""
     fitting = []
-    for pattern, words in FIGURE_WORDS.items():
+    for pattern, words in EVERYTHING["figure-of"].items():
         wanted = pattern.split("/")
         if len(wanted) == len(parts) and all(mark in ("*", part) for mark, part in zip(wanted, parts, strict=True)):
             fitting.append((wanted.count("*"), words.format(*_starred(wanted, parts))))
@@ -91,7 +77,7 @@ def value_words(limit: Limit) -> str:
     '249.999 V'
     """
     if limit.unit == "statement":
-        return say("pages.dash", {})
+        return say("figure-of.dash", {})
     return figure(limit) + UNITS[limit.unit][1]
 
 
@@ -102,12 +88,12 @@ def figure(limit: Limit) -> str:
 
 def never_words(interval: TestInterval) -> str:
     """The clock of a piece never issued."""
-    return say("pages.clock.months", {"months": interval.never})
+    return say("figure-of.clock.months", {"months": interval.never})
 
 
 def reused_words(interval: TestInterval) -> str:
     """The clock of a piece tested again in use."""
-    return say("pages.clock.months", {"months": interval.reused})
+    return say("figure-of.clock.months", {"months": interval.reused})
 
 
 def between_words(interval: TestInterval) -> str:
@@ -116,8 +102,8 @@ def between_words(interval: TestInterval) -> str:
         # Issued after its test, so the months from the test run out first.
         return never_words(interval)
     if interval.between == "capped":
-        return say("pages.clock.capped", {"reused": interval.reused, "never": interval.never})
-    return say("pages.clock.months", {"months": interval.between})
+        return say("figure-of.clock.capped", {"reused": interval.reused, "never": interval.never})
+    return say("figure-of.clock.months", {"months": interval.between})
 
 
 def only_for(interval: TestInterval) -> str:
@@ -126,8 +112,8 @@ def only_for(interval: TestInterval) -> str:
     if interval.classes:
         said.append(class_words(interval.classes))
     if interval.material is not None:
-        said.append(say("pages.clock.material", {"material": interval.material}))
-    return ", ".join(said) or say("pages.clock.every", {})
+        said.append(say("figure-of.clock.material", {"material": interval.material}))
+    return ", ".join(said) or say("figure-of.clock.every", {})
 
 
 def class_words(classes: Iterable[str]) -> str:
@@ -138,56 +124,12 @@ def class_words(classes: Iterable[str]) -> str:
     """
     names = list(classes)
     if len(names) == 1:
-        return say("pages.class.one", {"name": names[0]})
+        return say("figure-of.class.one", {"name": names[0]})
     if len(names) > 2 and names == _CLASSES[_CLASSES.index(names[0]) :][: len(names)]:
-        return say("pages.class.range", {"first": names[0], "last": names[-1]})
-    return say("pages.class.several", {"names": listed(names)})
+        return say("figure-of.class.range", {"first": names[0], "last": names[-1]})
+    return say("figure-of.class.several", {"names": listed(names)})
 
 
 def kind_words(kinds: Iterable[str]) -> str:
     """Kinds in a row, in the trade's words."""
     return listed(KINDS[kind] for kind in kinds)
-
-
-def some_kinds(kinds: Collection[str], of: Collection[str]) -> str:
-    """Kinds in a row; in one word where they are all of several."""
-    if len(of) > 2 and set(kinds) == set(of):
-        return say("pages.every-kind", {"count": len(of)})
-    return kind_words(kinds)
-
-
-def by_clause(limits: Iterable[Limit]) -> tuple[tuple[str, str], ...]:
-    """Where these figures stand: each clause once, with the letters it carries.
-
-    >>> by_clause([Limit("a", 1, "mV", "Table 1", "P"), Limit("b", 1, "mV", "Table 1", "M")])
-    (('Table 1', 'P; M where it stands beside a figure'),)
-    """
-    found: dict[str, list[str]] = {}
-    for one in limits:
-        found.setdefault(one.clause, []).append(one.confidence)
-    return tuple((clause, _letters(letters)) for clause, letters in found.items())
-
-
-def _letters(letters: list[str]) -> str:
-    """The usual letter; the others stand beside their figures."""
-    usual, *others = sorted(dict.fromkeys(letters), key=letters.count, reverse=True)
-    return usual if not others else say("pages.letters.mixed", {"usual": usual, "others": listed(others)})
-
-
-def usual_letter(limits: Iterable[Limit]) -> str:
-    """The letter most of these figures carry; of equally many the one that stands first."""
-    letters = [one.confidence for one in limits]
-    return max(dict.fromkeys(letters), key=letters.count, default="")
-
-
-def legend(letters: Iterable[str]) -> str:
-    """What the letters mean that a page uses."""
-    there = set(letters)
-    used = [letter for letter in LETTERS if letter in there]
-    return say("pages.letters", {"letters": "; ".join(say("pages.letter", {"letter": one}) for one in used)})
-
-
-def counted(letters: Iterable[str]) -> tuple[tuple[str, int], ...]:
-    """How many figures carry each letter."""
-    inside = sorted(letters, key=LETTERS.index)
-    return tuple((letter, len(list(group))) for letter, group in groupby(inside))

@@ -61,4 +61,4 @@ CLASS_COLOURS: Mapping[str, tuple[str, str]] = {
     "00": ("beige", "#d9c39a"), "0": ("red", "#c62828"), "1": ("white", "#ffffff"), "2": ("yellow", "#f2c500"),
     "3": ("green", "#2e7d32"), "4": ("orange", "#ef6c00"),
 }  # fmt: skip
-"""Label colour of a class as it is printed on the glove, name and tint; seen in secondary texts (facts T1, S)."""
+"""Label colour of a class as it is printed on the glove, name and tint; seen in secondary texts (S)."""

@@ -1,6 +1,6 @@
 """Arc flash boundary in cm: where the incident energy of a DC arc has fallen to 1.2 cal/cm2.
 
-Methods, assumptions and sources as for arc-energy; the distance is the root of the ratio (facts section 5, D), and a
+Methods, assumptions and sources as for arc-energy; the distance is the root of the ratio (D), and a
 published program that leaves the root out gives 8,333 cm for 91.3. Advice only: it never lowers the protection
 against shock.
 """

@@ -1,7 +1,7 @@
 """Incident energy of a DC arc in cal/cm2, or the arc's current, voltage or power.
 
 Methods: max-power (NFPA 70E annex D.5; half the fault current burns) and arc-voltage (Stokes and Oppenlander), both in
-facts T15 and meters section 5 (S). Clearing time 2 s where none is stated and open air where no enclosure is, each
+NFPA 70E, Annex D.5 (S). Clearing time 2 s where none is stated and open air where no enclosure is, each
 with a caution; enclosure_factor multiplies, 1 to 3; boxes are from memory (M), with a caution. Advice only: it never
 lowers the protection against shock.
 """

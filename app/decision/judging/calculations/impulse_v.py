@@ -1,7 +1,7 @@
 """Impulse voltage of a measurement category (1.2/50 us, volts peak): informative, demands nothing of kit.
 
-Source: facts 1.2; rows up to 600 and 1,000 V three sources agree (S); rows up to 100 V and of 1,250 and 1,500 V DC are
-inferred from the overvoltage table, and the answer says so.
+Source: IEC 60664-1 and IEC 61010; rows up to 600 and 1,000 V three sources agree (S); rows up to 100 V and of 1,250 and
+1,500 V DC are inferred from the overvoltage table, and the answer says so.
 """
 
 from __future__ import annotations

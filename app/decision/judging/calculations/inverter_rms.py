@@ -1,7 +1,7 @@
 """R.m.s. volts an inverter makes of its DC link, by modulation.
 
-Kit is chosen on the full link, which every pulse reaches; the caution always says so. Source: facts 4.2 no. 3 (S),
-factors from their definitions (D).
+Kit is chosen on the full link, which every pulse reaches; the caution always says so. Source: motor-control
+documentation (S), factors from their definitions (D).
 """
 
 from __future__ import annotations

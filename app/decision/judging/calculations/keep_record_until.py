@@ -1,6 +1,6 @@
 """Day until which the record of a test is kept, under one rule set: so many years after the day of the test.
 
-The years stand in the set under "keep-record/years" (jp-351: three, facts T16). Most sets print none.
+The years stand in the set under "keep-record/years" (jp-351: three). Most sets print none.
 """
 
 from __future__ import annotations

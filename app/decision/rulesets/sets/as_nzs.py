@@ -1,7 +1,7 @@
 """Australia and New Zealand: AS/NZS IEC 60903:2020, as a test laboratory's notice quotes it.
 
-Sources: facts T16. Tested within six months after issue, not issued unless tested within twelve months. Figures by
-class are those of the IEC family; of mats no notice was seen, so they keep the IEC's own.
+Source: AS/NZS IEC 60903:2020. Tested within six months after issue, not issued unless tested within twelve months.
+Figures by class are those of the IEC family; of mats no notice was seen, so they keep the IEC's own.
 """
 
 from __future__ import annotations

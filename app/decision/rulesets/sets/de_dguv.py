@@ -1,7 +1,7 @@
 """Germany: DGUV Regel 103-011, annex 4, on goods of the EN family: six months for gloves, twelve for clothing.
 
-Sources: facts T16, [D1]. The periods are recommended ones; visual before every use. Sleeves are counted as insulating
-clothing; of blankets and mats the rule was not seen to speak, so they keep the EN family's own.
+Source: DGUV Regel 103-011, annex 4. The periods are recommended ones; visual before every use. Sleeves are counted as
+insulating clothing; of blankets and mats the rule was not seen to speak, so they keep the EN family's own.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """EN 60903:2003 with its neighbours: six months from the test, stored goods too.
 
-Sources: facts T9, T16 (annex E, two trade handouts). Annex E.5 lets classes 00 and 0 do with air and visual checks:
+Source: EN 60903:2003, annex E (two trade handouts). Annex E.5 lets classes 00 and 0 do with air and visual checks:
 offered as a site rule with an approver, off as shipped. A pair with one doubtful glove is not used (E.2).
 """
 

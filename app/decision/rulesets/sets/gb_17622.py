@@ -1,6 +1,6 @@
 """China: GB/T 17622-2008, with class names of its own: class 0 is 380 V here, and there is no class 00.
 
-Sources: facts T2b, T11, T16, T18, [G1]. AC only: no DC limits, so nothing is issued under it on a DC traction battery.
+Source: GB/T 17622-2008. AC only: no DC limits, so nothing is issued under it on a DC traction battery.
 No retest voltage was seen, so a test judged by figures does not count under it.
 """
 

@@ -1,6 +1,6 @@
 """IEC 60903:2014 with its neighbours for sleeves, blankets, mats and footwear.
 
-Sources: facts T1, T2b, T9, T16, 2.8. In-service advice is informative: six months in use, twelve in stock. The edition
+Source: IEC 60903:2014. In-service advice is informative: six months in use, twelve in stock. The edition
 no longer asks for a field for inspection dates and dropped the DC tests from its normative part.
 """
 

@@ -1,7 +1,7 @@
 """Japan: Ordinance on Industrial Safety and Health, articles 351 and 352: six months, and a look each day.
 
-Sources: facts T16, T17, [J1]. Kit has types and not classes, and no use voltage by class was seen, so the set can say
-when a pair is due and never that it stands a voltage: nothing is issued under it on a DC traction battery.
+Source: articles 348, 351 and 352. Kit has types and not classes, and no use voltage by class was seen, so the set can
+say when a pair is due and never that it stands a voltage: nothing is issued under it on a DC traction battery.
 """
 
 from __future__ import annotations

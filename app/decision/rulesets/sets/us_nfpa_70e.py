@@ -1,8 +1,8 @@
 """NFPA 70E, 130.7(C)(7), as adopted practice: the clocks of 1910.137, stricter without protectors.
 
-Sources: facts T8, T16, 2.9. Only new kit gets the twelve months - a footnote from memory, so until it is confirmed kit
-never issued lasts as long as kit in use - and kit once issued is never new again. The letter of the table changes by
-edition and is not named. Test voltages and currents are those printed in 1910.137. Of repairs nothing was seen.
+Source: NFPA 70E, 130.7(C)(7). Only new kit gets the twelve months - a footnote from memory, so until it is confirmed
+kit never issued lasts as long as kit in use - and kit once issued is never new again. The letter of the table changes
+by edition and is not named. Test voltages and currents are those printed in 1910.137. Of repairs nothing was seen.
 """
 
 from __future__ import annotations

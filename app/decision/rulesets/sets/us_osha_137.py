@@ -1,6 +1,6 @@
 """29 CFR 1910.137, in the text of 2014, as adopted practice: the shipped set.
 
-Sources: facts T1 to T5, T8, 2.1 to 2.4. Work by qualified people on installations in vehicles is outside 1910.331 to
+Sources: 1910.137 and its letters. Work by qualified people on installations in vehicles is outside 1910.331 to
 .335, so nothing of this is shown as what the law asks of them.
 """
 

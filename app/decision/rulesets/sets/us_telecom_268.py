@@ -1,6 +1,6 @@
 """29 CFR 1910.268(f), telecommunications, as adopted practice: intervals by material, no patched goods, own pair.
 
-Sources: facts T8, T16 (WAC 296-32-22550 as the state's copy, letter of 1984-10-04 for the range). Counted from the
+Sources: WAC 296-32-22550 as the state's copy, letter of 1984-10-04 for the range. Counted from the
 test: from test or from issue is not stated. Without protectors only class 0 and below 250 V.
 """
 

@@ -1,8 +1,8 @@
 """Washington State, WAC 296-45-255, electrical workers, as adopted practice: six months from the test, always.
 
-Sources: facts T16, [O7], [O9]. Rubber goods are not used unless tested within six months, so sleeves, blankets, line
-hose and covers too; the tables are those of 1910.137, seen in another chapter of the same code. Of repairs nothing was
-seen.
+Sources: WAC 296-307-38018, WAC 296-45-255. Rubber goods are not used unless tested within six months, so sleeves,
+blankets, line hose and covers too; the tables are those of 1910.137, seen in another chapter of the same code. Of
+repairs nothing was seen.
 """
 
 from __future__ import annotations

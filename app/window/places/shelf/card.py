@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from app.outputs.documents.history import Card
     from app.window.rows_model import RowsModel
 
-# The class system whose label colours are known (facts T1: ASTM D120, IEC/EN 60903).
+# The class system whose label colours are known (ASTM D120, IEC/EN 60903).
 _COLOURED = "iec"
 
 

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 
 from app.decision.domain.declarations import Kind
 from app.decision.domain.limits import RuleSet
-from app.outputs.documents.figure_words import class_words, kind_words, some_kinds
+from app.outputs.documents.figure_words import class_words, kind_words
 from app.words.saying import say
+from docs.generator.figure_rows import some_kinds
 
 _BY_CLASS = "insulation-class-stands-voltage"
 _DC_IS_NONE = "set.no-dc-limits"

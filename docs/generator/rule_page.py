@@ -9,19 +9,21 @@ from fnmatch import fnmatchcase
 from app.decision.domain.finding import Outcome
 from app.decision.domain.rule import Rule
 from app.decision.judging.catalogues import Catalogues
-from app.outputs.documents.figure_words import legend, of_limit, some_kinds
-from app.outputs.documents.page_parts import HOUSE, about, by_clause, cautions, figure_grid, set_file
-from app.outputs.documents.rule_says import Source, house_keys, outcomes, shown
-from app.outputs.paper.markdown import Block, Code, Grid, Heading, Inline, Line, Link, Listing, Page, Paragraph
-from app.words.rule_page_sentences import RENEWAL_WORDS
+from app.outputs.documents.figure_words import of_limit
 from app.words.saying import say
 from app.words.vocabulary import OUTCOMES, RULES
+from docs.generator.blocks import Block, Code, Grid, Heading, Inline, Line, Link, Listing, Page, Paragraph
+from docs.generator.figure_rows import legend, some_kinds
+from docs.generator.page_parts import HOUSE, about, by_clause, cautions, figure_grid, set_file
+from docs.generator.page_words import RENEWAL_WORDS
+from docs.generator.rule_says import Source, house_keys, outcomes, shown
+from docs.generator.sources_page import cited
 
-# file of worked cases -> rule -> ids; None where the cases are not at hand
+# file of worked cases -> rule -> ids
 Cases = Mapping[str, Mapping[str, tuple[str, ...]]]
 
 
-def rule_page(rule: Rule, known: Catalogues, source: Source, cases: Cases | None) -> Page:
+def rule_page(rule: Rule, known: Catalogues, source: Source, cases: Cases) -> Page:
     """Everything somebody asks of a demand."""
     words, source_words = _parted(about(sys.modules[rule_module(rule)]))
     first, *rest = words
@@ -91,7 +93,7 @@ def _asked(key: str, known: Catalogues) -> Iterator[Block]:
         if name:
             who = Link(known.rule_sets[name].title, set_file(name))
             rows += [
-                (who, some_kinds(some, covered), basis.clause, basis.confidence)
+                (who, some_kinds(some, covered), cited(basis.clause), basis.confidence)
                 for basis, some in by_clause(known.rule_sets[name], key, kinds)
             ]
             continue
@@ -140,11 +142,8 @@ def _several(outcome: frozenset[Outcome]) -> str:
     return say("pages.rule.outcome-several", {"outcomes": words}).capitalize()
 
 
-def _cases(key: str, cases: Cases | None) -> Iterator[Block]:
+def _cases(key: str, cases: Cases) -> Iterator[Block]:
     yield Heading(say("pages.rule.cases", {}))
-    if cases is None:
-        yield Paragraph(say("pages.rule.cases-not-asked", {}))
-        return
     found = {file: by_rule[key] for file, by_rule in cases.items() if key in by_rule}
     if not found:
         yield Paragraph(say("pages.rule.cases-none", {}))

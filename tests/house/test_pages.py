@@ -14,31 +14,30 @@ from xml.etree import ElementTree as ET
 import pytest
 from msgspec.structs import replace
 
-from app.cli import rule_pages
 from app.decision.domain.case.case import read_cases
 from app.decision.domain.finding import Outcome
 from app.decision.domain.limits import Limit, RuleSet, TestInterval
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.judge import judge
 from app.decision.judging.worked_cases import facts_of
-from app.outputs.documents.figure_words import every_figure, house_figures
-from app.outputs.documents.rule_pages import build
-from app.outputs.documents.rule_says import outcomes
-from app.outputs.documents.set_gaps import cannot_serve
-from app.outputs.paper.markdown import Grid, Page, render
-from app.words.rule_page_sentences import PLACE_WORDS
-from app.words.saying import say, sentences
+from app.words.catalogue import CATALOGUE
+from app.words.saying import sentences
 from app.words.vocabulary import KINDS
+from docs.generator.blocks import Grid, Page, render
+from docs.generator.figure_rows import every_figure, house_figures
+from docs.generator.rule_pages import CASES, PROSE, sources, written
+from docs.generator.rule_says import outcomes
+from docs.generator.set_gaps import cannot_serve
+from docs.generator.sources_page import SOURCES as SOURCES_PAGE
+from docs.generator.sources_page import behind, clauses_of
 
 ROOT = Path(__file__).parents[2]
 FOLDER = ROOT / "docs" / "rules"
-CASES = ROOT / "tests" / "decision" / "rulesets" / "cases"
-COMMAND = "python -m app rule-pages --into docs/rules --cases tests/decision/rulesets/cases"
+COMMAND = "python -m docs.generator"
 KNOWN = catalogues()
 SETS, RULES = KNOWN.rule_sets, KNOWN.rules
-SOURCES = rule_pages.sources(RULES)
-READ = rule_pages.cases_in(CASES)
-PAGES = build(KNOWN, SOURCES, READ)
+SOURCES = sources(RULES)
+PAGES = written(KNOWN)
 PARTS = {"mV": 1000, "uA": 1000, "um": 1000, "mcal/cm2": 1000, "0.01": 100, "0.01 in": 100}
 COLUMNS = {
     "use/ac": "Use AC, V", "use/dc": "Use DC, V", "retest/ac": "Retest AC, V", "retest/dc": "Retest DC, V",
@@ -48,7 +47,8 @@ COLUMNS = {
 
 def plain(text: str) -> str:
     """A page without its escapes, as a reader sees it."""
-    return re.sub(r"\\([\\`*_\[\]<>|~&#.)+=-])", r"\1", text)
+    without_sources = re.sub(r"\[((?:\\.|[^\]\\])*)\]\(\.\./sources\.md#[^)]*\)", r"\1", text)
+    return re.sub(r"\\([\\`*_\[\]<>|~&#.)+=-])", r"\1", without_sources)
 
 
 def section(page: str, heading: str) -> str:
@@ -84,17 +84,10 @@ def months_later(day: date, months: int) -> date:
 # the committed pages
 
 
-def ours() -> dict[str, str]:
-    return {
-        one.name: one.read_text(encoding="utf-8")
-        for one in FOLDER.iterdir()
-        if one.is_file() and say("pages.marker", {}) in one.read_text(encoding="utf-8").partition("\n")[0]
-    }
-
-
-def test_the_pages_are_what_the_command_writes_now() -> None:
-    there = ours()
-    differ = sorted(name for name in {*there, *PAGES} if there.get(name) != PAGES.get(name))
+def test_the_pages_are_what_is_written_now() -> None:
+    names = {file.name for file in FOLDER.iterdir()} | set(PAGES)
+    there = {name: (FOLDER / name).read_text(encoding="utf-8") for name in names if (FOLDER / name).exists()}
+    differ = sorted(name for name in names if there.get(name) != PAGES.get(name))
     assert differ == [], f"declarations and pages differ; write them anew: {COMMAND}"
 
 
@@ -102,7 +95,7 @@ def test_a_changed_figure_changes_its_page_the_list_and_nothing_of_another_set()
     own = SETS["gb-17622"]
     limit = own.limits["current/1/360"]
     changed = replace(own, limits={**own.limits, "current/1/360": replace(limit, value=limit.value + 1000)})
-    spoiled = build(replace(KNOWN, rule_sets={**SETS, own.key: changed}), SOURCES, READ)
+    spoiled = written(replace(KNOWN, rule_sets={**SETS, own.key: changed}))
     assert {name for name in PAGES if spoiled[name] != PAGES[name]} == {"set-gb-17622.md", "confirm-in-print.md"}
 
 
@@ -110,7 +103,7 @@ def test_a_changed_clock_changes_its_edge_days_and_its_picture() -> None:
     own = SETS["jp-351"]
     (clock,) = own.intervals["rubber-gloves"]
     changed = replace(own, intervals={"rubber-gloves": (replace(clock, never=7, reused=7, between=7),)})
-    spoiled = build(replace(KNOWN, rule_sets={**SETS, own.key: changed}), SOURCES, READ)
+    spoiled = written(replace(KNOWN, rule_sets={**SETS, own.key: changed}))
     assert {"set-jp-351.md", "set-jp-351.svg"} <= {name for name in PAGES if spoiled[name] != PAGES[name]}
 
 
@@ -315,20 +308,13 @@ def test_a_rule_says_who_asks_it_of_what_on_which_clause() -> None:
     assert "clearance/astm-f496/4`" in PAGES["rule-cuff-clearance.md"]
 
 
-def test_worked_cases_are_named_by_file_and_only_where_they_are_at_hand() -> None:
-    assert "`us_osha_137.toml`: protectors-worn, protectors-missing" in PAGES["rule-protectors-worn.md"]
-    without = build(KNOWN, SOURCES, None)
-    assert say("pages.rule.cases-not-asked", {}) in without["rule-protectors-worn.md"]
-    assert {name for name in PAGES if without[name] != PAGES[name]} <= {f"rule-{key}.md" for key in RULES}
-
-
 # words
 
 
 def test_every_figure_has_words() -> None:
     figures = [one for rule_set in SETS.values() for one in every_figure(rule_set)]
     bare = [one.key for one in (*figures, *house_figures(KNOWN.house)) if one.words == one.key]
-    assert bare == [], "give the figure words in FIGURE_WORDS of app/words/rule_page_sentences.py"
+    assert bare == [], "give the figure words under figure-of/ in app/words/en.json"
 
 
 def test_nothing_is_shown_by_its_key_where_a_word_exists() -> None:
@@ -348,30 +334,42 @@ def test_a_clock_that_waits_for_a_confirmation_stands_both_ways() -> None:
         assert SETS[key].limits["shelf-months"].clause in gloves[0]["Holds for"]
 
 
-def test_every_place_of_a_sentence_has_a_word() -> None:
-    assert all(PLACE_WORDS.values())
-    shown = {name for key in RULES for name in re.findall(r"\[([^\]]*)\](?!\()", plain(PAGES[f"rule-{key}.md"]))}
-    assert not any("{" in one or "_" in one for one in shown)
-
-
 def test_us_pages_say_that_they_are_adopted_practice_and_every_page_who_decides() -> None:
     for key in SETS:
-        assert (say("pages.us", {}) in PAGES[f"set-{key}.md"]) == key.startswith("us-")
+        assert (PROSE["pages.us"] in PAGES[f"set-{key}.md"]) == key.startswith("us-")
     for name, page in PAGES.items():
-        if name.endswith(".md"):
-            assert say("pages.read-own-copy", {}) in page
-            assert say("pages.defer", {}) in page
+        if name.endswith(".md") and name != SOURCES_PAGE:
+            assert PROSE["pages.read-own-copy"] in page
+            assert PROSE["pages.defer"] in page
 
 
 def test_every_link_leads_to_a_page() -> None:
     links = {to for name, page in PAGES.items() if name.endswith(".md") for to in re.findall(r"\]\(([^)]+)\)", page)}
-    assert links <= set(PAGES)
-    assert len(links) > len(SETS) + len(RULES)
+    pages, places = ({part[at] for link in links for part in (link.partition("#"),) if part[at]} for at in (0, 2))
+    assert pages <= set(PAGES)
+    assert len(pages) > len(SETS) + len(RULES)
+    headings = re.findall(r"^## (.*)$", plain(PAGES[SOURCES_PAGE]), re.MULTILINE)
+    assert places <= {
+        "".join(sign for sign in one.lower() if sign.isalnum() or sign in " -_").replace(" ", "-") for one in headings
+    }
+
+
+def test_every_source_of_a_figure_stands_on_the_page_of_sources_with_its_letter() -> None:
+    page = plain(PAGES[SOURCES_PAGE])
+    with CATALOGUE.spoken(PROSE):
+        cited = {(clause, letter) for clause, letter, _ in clauses_of(KNOWN)}
+    assert len(cited) > 90
+    for clause, letter in cited:
+        row = next(line for line in page.splitlines() if line.startswith(f"| {clause} |"))
+        assert letter in row.split(" | ")[1]
+    with pytest.raises(LookupError):
+        behind("a text nobody wrote down")
 
 
 def test_what_a_set_cannot_serve_is_found_in_its_declarations() -> None:
     def gaps(key: str) -> str:
-        return " ".join(cannot_serve(SETS[key], KNOWN.kinds))
+        with CATALOGUE.spoken(PROSE):
+            return " ".join(cannot_serve(SETS[key], KNOWN.kinds))
 
     assert "no limits for DC" in gaps("gb-17622")
     assert "No retest voltage was seen in it, so" in gaps("gb-17622")

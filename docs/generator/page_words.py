@@ -2,32 +2,6 @@
 
 from __future__ import annotations
 
-FIGURE_WORDS: dict[str, str] = {
-    "use/ac/*": "maximum use voltage AC, class {0}", "use/dc/*": "maximum use voltage DC, class {0}",
-    "retest/ac/*": "retest voltage AC, class {0}", "retest/dc/*": "retest voltage DC, class {0}",
-    "withstand/ac/*": "withstand voltage AC, class {0}", "current/*/*": "leakage current, class {0}, length {1} mm",
-    "current/*": "leakage current, class {0}", "class-table": "that the class table holds",
-    "own-protection": "that it is worn without protectors over it", "shelf-months": "the longer months of kit never issued",
-    "bare/ac/*": "voltage AC without protectors, class {0}", "bare/dc/*": "voltage DC without protectors, class {0}",
-    "test-dwell/most": "most time at voltage in a retest", "phase-to-earth": "that the voltage to earth may be taken, on the footnote's conditions",
-    "repair-place": "where a glove may be mended", "trim-least": "side that must remain of a trimmed blanket",
-    "dielectric-exempt/months": "air test that stands for the electrical test, classes 00 and 0: good for",
-    "keep-record/years": "records kept for", "interval/*": "retest clock, {0}", "interval/*/*": "retest clock, {0}, {1} rubber",
-    "test-dwell/in-service": "least time at voltage, in service", "test-dwell/acceptance": "least time at voltage, acceptance",
-    "test-dwell/matting": "least time at voltage, acceptance of matting",
-    "inflation/*": "air test, most blown up, Type {0}", "calibration-months": "calibration good for",
-    "look-over-months": "yearly look-over good for",
-    "derived-clearance-allowance": "taken off a cuff clearance worked out from lengths", "glove-size-step": "one glove size",
-    "altitude-if-silent": "altitude taken where the maker says nothing", "tip/gs38": "most bare tip, GS38",
-    "tip/gs38-preferred": "preferred bare tip, GS38", "tip/iec-III-IV": "most bare tip, IEC, CAT III and IV",
-    "tip/iec-other": "most bare tip, IEC, other categories",
-    "clearance/cautious/*": "cuff clearance, larger of two readings, class {0}",
-    "clearance/astm-f496/*": "cuff clearance, ASTM F496, class {0}", "leather/general/least": "leather, least, classes 1 to 4",
-    "leather/general/most": "leather, most, classes 1 to 4", "leather/*/least": "leather, least, class {0}",
-    "leather/*/most": "leather, most, class {0}", "arc/least": "incident energy from which a face shield is asked",
-    "arc/hood-above": "incident energy above which a hood is asked",
-    "arc/no-live-work-above": "incident energy above which no live work is done",
-}  # fmt: skip
 REPAIR_WORDS: dict[str, str] = {
     "patched": "patched", "liquid-compound": "blemish mended with liquid compound", "trimmed": "trimmed",
     "cut-shorter": "cut shorter",

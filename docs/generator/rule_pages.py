@@ -5,28 +5,76 @@ An index, a page for each set and each rule, house policy, and the list to confi
 
 from __future__ import annotations
 
+import importlib
+import inspect
+import json
+import sys
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 
+from app.decision.domain.case.case import read_cases
 from app.decision.domain.limits import RuleSet, SiteRules
+from app.decision.domain.rule import Rule
+from app.decision.judging import judge
 from app.decision.judging.catalogues import Catalogues
-from app.outputs.documents.edge_days import drawn
-from app.outputs.documents.figure_words import LETTERS, every_figure, house_figures, legend
-from app.outputs.documents.house_page import confirm_page, house_page, unseen
-from app.outputs.documents.page_parts import CONFIRM, HOUSE, INDEX, rule_file, set_file, set_picture
-from app.outputs.documents.rule_page import Cases, askers, rule_page
-from app.outputs.documents.rule_says import Source
-from app.outputs.documents.set_gaps import has_dc
-from app.outputs.documents.set_page import set_page
-from app.outputs.paper import markdown, scene_svg
-from app.outputs.paper.markdown import Block, Grid, Heading, Line, Link, Listing, Page, Paragraph
-from app.words.rule_page_sentences import RENEWAL_WORDS
+from app.outputs.paper import scene_svg
+from app.words.catalogue import CATALOGUE
 from app.words.saying import listed, say
 from app.words.vocabulary import CLASS_SYSTEMS, RULES
+from docs.generator.blocks import Block, Grid, Heading, Line, Link, Listing, Page, Paragraph, comment, render
+from docs.generator.edge_days import drawn
+from docs.generator.figure_rows import LETTERS, every_figure, house_figures, legend
+from docs.generator.house_page import confirm_page, house_page, unseen
+from docs.generator.page_parts import CONFIRM, HOUSE, INDEX, rule_file, set_file, set_picture
+from docs.generator.page_words import RENEWAL_WORDS
+from docs.generator.rule_page import Cases, askers, rule_module, rule_page
+from docs.generator.rule_says import HANDED_ON, Source
+from docs.generator.set_gaps import has_dc
+from docs.generator.set_page import set_page
+from docs.generator.sources_page import SOURCES, sources_page
 
 _GLOVES = "rubber-gloves"
 
 
-def build(known: Catalogues, sources: Mapping[str, Source], cases: Cases | None) -> dict[str, str]:
+HERE = Path(__file__).parent
+PAGES = HERE.parent / "rules"
+CASES = HERE.parents[1] / "tests" / "decision" / "rulesets" / "cases"
+
+
+PROSE: dict[str, str] = json.loads((HERE / "words.json").read_text(encoding="utf-8"))
+
+
+def written(known: Catalogues) -> dict[str, str]:
+    """File name -> text of every page and picture, from the declarations and the worked cases of the checkout."""
+    with CATALOGUE.spoken(PROSE):
+        pages = build(known, sources(known.rules), cases_in(CASES))
+        return {**pages, SOURCES: render(sources_page(known))}
+
+
+def sources(rules: Mapping[str, Rule]) -> dict[str, Source]:
+    """The source text of every rule, with that of what runs them and of what they hand on."""
+    running = inspect.getsource(judge)
+    return {
+        key: Source(
+            inspect.getsource(sys.modules[rule_module(rule)]), running,
+            inspect.getsource(importlib.import_module(HANDED_ON[key])) if key in HANDED_ON else "",
+        )
+        for key, rule in rules.items()
+    }  # fmt: skip
+
+
+def cases_in(folder: Path) -> Cases:
+    """The worked cases of a folder: file -> rule -> ids of the cases that expect an answer of it."""
+    cases: dict[str, dict[str, tuple[str, ...]]] = {}
+    for file in sorted(folder.glob("*.toml")):
+        by_rule = cases.setdefault(file.name, {})
+        for case in read_cases(file.read_text(encoding="utf-8"), str(file)):
+            for rule in dict.fromkeys(expected.rule for expected in case.expected):
+                by_rule[rule] = (*by_rule.get(rule, ()), case.id)
+    return cases
+
+
+def build(known: Catalogues, sources: Mapping[str, Source], cases: Cases) -> dict[str, str]:
     """File name -> text of every page and picture. `sources`: rule -> its source text."""
     pages: dict[str, Page] = {
         INDEX: _index(known),
@@ -35,7 +83,7 @@ def build(known: Catalogues, sources: Mapping[str, Source], cases: Cases | None)
         **{set_file(key): set_page(one, known.kinds, known.house) for key, one in known.rule_sets.items()},
         **{rule_file(key): rule_page(one, known, sources[key], cases) for key, one in known.rules.items()},
     }
-    written = {name: markdown.render(page) for name, page in pages.items()}
+    written = {name: render(page) for name, page in pages.items()}
     return {**written, **dict(_pictures(known))}
 
 
@@ -43,7 +91,7 @@ def _pictures(known: Catalogues) -> Iterator[tuple[str, str]]:
     for key, rule_set in known.rule_sets.items():
         scene = drawn(rule_set)
         if scene is not None:
-            yield set_picture(key), f"{markdown.comment(say('pages.marker', {}))}\n{scene_svg.render(scene)}"
+            yield set_picture(key), f"{comment(say('pages.marker', {}))}\n{scene_svg.render(scene)}"
 
 
 def _index(known: Catalogues) -> Page:
@@ -58,10 +106,15 @@ def _index(known: Catalogues) -> Page:
         _sets(known),
         Listing((say("pages.index.count", count), legend(one.letter for one in figures))),
         Heading(say("pages.index.more", {})),
-        Listing((Link(say("pages.house.title", {}), HOUSE), Link(say("pages.confirm.title", {}), CONFIRM))),
+        Listing(
+            (
+                Link(say("pages.house.title", {}), HOUSE),
+                Link(say("pages.confirm.title", {}), CONFIRM),
+                Link(say("pages.index.sources", {}), SOURCES),
+            )
+        ),
         Heading(say("pages.index.rules", {})),
         _rules(known),
-        Paragraph(say("pages.index.facts", {})),
     )
     return Page(say("pages.index.title", {}), blocks, say("pages.marker", {}))
 

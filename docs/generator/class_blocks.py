@@ -8,10 +8,11 @@ from app.decision.domain.electrical_test import SOAK_ALLOWANCE_UA, TABLE_MHZ
 from app.decision.domain.limits import ClassTable, HousePolicy, Limit, RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.rules.protectors_worn import allowed_mv
-from app.outputs.documents.figure_words import by_clause, class_words, figure, kind_words, usual_letter, value_words
-from app.outputs.paper.markdown import Block, Grid, Heading, Line, Listing, Paragraph
+from app.outputs.documents.figure_words import class_words, figure, kind_words, value_words
 from app.words.saying import number, say
 from app.words.vocabulary import CURRENTS, KINDS
+from docs.generator.blocks import Block, Grid, Heading, Line, Listing, Paragraph
+from docs.generator.figure_rows import by_clause, usual_letter
 
 _COLUMNS = ("use/ac", "use/dc", "retest/ac", "retest/dc", "withstand/ac")
 _GLOVES = "rubber-gloves"
@@ -81,7 +82,7 @@ def _cell(column: Mapping[str, Limit], key: str) -> str:
     """A figure; its letter stands beside it where most of the column carry another."""
     limit = column.get(key)
     if limit is None:
-        return say("pages.dash", {})
+        return say("figure-of.dash", {})
     is_usual = limit.confidence == usual_letter(column.values())
     return figure(limit) if is_usual else f"{figure(limit)} ({limit.confidence})"
 
@@ -150,7 +151,7 @@ def bare(rule_set: RuleSet) -> Iterator[Block]:
 def _bare_volts(rule_set: RuleSet, one: str, current: str, us_text_alone: bool) -> str:  # noqa: FBT001
     gloves = Piece(code="", kind=_GLOVES, insulation_class=one, class_system=rule_set.class_system)
     allowed = allowed_mv(gloves, current, rule_set, us_text_alone=us_text_alone)
-    return say("pages.dash", {}) if allowed is None else number(allowed / 1000, 3)
+    return say("figure-of.dash", {}) if allowed is None else number(allowed / 1000, 3)
 
 
 def _printed(key: str, limit: Limit) -> str:

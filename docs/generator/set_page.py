@@ -8,22 +8,22 @@ from collections.abc import Iterable, Iterator, Mapping
 from app.decision.domain.declarations import Kind
 from app.decision.domain.limits import HousePolicy, RuleSet
 from app.decision.rulesets import sets
-from app.outputs.documents.class_blocks import bare, currents, volts
-from app.outputs.documents.edge_days import clocks, edges, issue_words
 from app.outputs.documents.figure_words import (
     Named,
     between_words,
     class_words,
-    counted,
-    every_figure,
     figure,
     kind_words,
-    legend,
     never_words,
     reused_words,
-    some_kinds,
 )
-from app.outputs.documents.page_parts import (
+from app.words.saying import listed, say
+from app.words.vocabulary import KINDS, RULES
+from docs.generator.blocks import Block, Drawing, Grid, Heading, Line, Link, Listing, Page, Paragraph
+from docs.generator.class_blocks import bare, currents, volts
+from docs.generator.edge_days import clocks, edges, issue_words
+from docs.generator.figure_rows import counted, every_figure, legend, some_kinds
+from docs.generator.page_parts import (
     about,
     by_clause,
     cautions,
@@ -32,11 +32,9 @@ from app.outputs.documents.page_parts import (
     rule_file,
     set_picture,
 )
-from app.outputs.documents.set_gaps import cannot_serve
-from app.outputs.paper.markdown import Block, Drawing, Grid, Heading, Line, Link, Listing, Page, Paragraph
-from app.words.rule_page_sentences import REPAIR_WORDS
-from app.words.saying import listed, say
-from app.words.vocabulary import KINDS, RULES
+from docs.generator.page_words import REPAIR_WORDS
+from docs.generator.set_gaps import cannot_serve
+from docs.generator.sources_page import cited
 
 
 def set_page(rule_set: RuleSet, kinds: Mapping[str, Kind], house: HousePolicy) -> Page:
@@ -99,7 +97,8 @@ def _clocks(rule_set: RuleSet) -> Iterator[Block]:
         rows = tuple(
             (
                 one.letter, kind_words(one.kinds), one.only, never_words(one.interval),
-                between_words(one.interval), reused_words(one.interval), one.interval.clause, one.interval.confidence,
+                between_words(one.interval), reused_words(one.interval), cited(one.interval.clause),
+                one.interval.confidence,
             )
             for one in found
         )  # fmt: skip
@@ -163,8 +162,8 @@ def _repair(rule_set: RuleSet, kind: str) -> tuple[Line, ...]:
     ways = [
         ", ".join(REPAIR_WORDS[one] for one in part) or say("pages.none", {}) for part in (text.allowed, text.refused)
     ]
-    where = say("pages.dash", {}) if not text.allowed else say("pages.repairs.anywhere", {})
-    remains = say("pages.dash", {})
+    where = say("figure-of.dash", {}) if not text.allowed else say("pages.repairs.anywhere", {})
+    remains = say("figure-of.dash", {})
     if place is not None:
         where = say("pages.clause-and-letter", {"clause": place.clause, "letter": place.confidence})
     if least is not None:
@@ -186,7 +185,12 @@ def _asks(rule_set: RuleSet) -> Iterator[Block]:
     for rule in rules:
         kinds = [kind for kind, asked in rule_set.covers.items() if rule in asked]
         rows += [
-            (Link(RULES[rule], rule_file(rule)), some_kinds(some, rule_set.covers), basis.clause, basis.confidence)
+            (
+                Link(RULES[rule], rule_file(rule)),
+                some_kinds(some, rule_set.covers),
+                cited(basis.clause),
+                basis.confidence,
+            )
             for basis, some in by_clause(rule_set, rule, kinds)
         ]
     yield Grid(heads, tuple(rows))

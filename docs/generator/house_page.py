@@ -16,12 +16,13 @@ from app.decision.domain.voltage import (
 )
 from app.decision.judging.catalogues import Catalogues
 from app.decision.judging.looser import MARGIN
-from app.outputs.documents.figure_words import Named, every_figure, house_figures, legend, some_kinds
-from app.outputs.documents.page_parts import cautions, figure_grid, offered_words, rule_file, set_file
-from app.outputs.paper.markdown import Block, Code, Grid, Heading, Inline, Line, Link, Listing, Page, Paragraph
-from app.words.rule_page_sentences import SCOPE_WORDS, SITE_RULE_WORDS
+from app.outputs.documents.figure_words import Named
 from app.words.saying import listed, say
 from app.words.vocabulary import ORIGINS, ROLES, RULES, TASKS
+from docs.generator.blocks import Block, Code, Grid, Heading, Inline, Line, Link, Listing, Page, Paragraph
+from docs.generator.figure_rows import every_figure, house_figures, legend, some_kinds
+from docs.generator.page_parts import cautions, figure_grid, offered_words, rule_file, set_file
+from docs.generator.page_words import SCOPE_WORDS, SITE_RULE_WORDS
 
 
 def house_page(known: Catalogues) -> Page:

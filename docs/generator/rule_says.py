@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from msgspec import Struct
 
 from app.decision.domain.finding import Outcome
-from app.words.rule_page_sentences import PLACE_FORMS, PLACE_WORDS, SUBJECT_WORDS
 from app.words.saying import say, sentences
+from docs.generator.page_words import PLACE_FORMS, PLACE_WORDS, SUBJECT_WORDS
 
 _OUTCOMES = {
     "met": Outcome.MET, "met_until": Outcome.MET, "not_met": Outcome.NOT_MET, "cannot_tell": Outcome.CANNOT_TELL,

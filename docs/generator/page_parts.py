@@ -6,13 +6,13 @@ import inspect
 from collections.abc import Iterable, Iterator, Mapping
 from types import ModuleType
 
-from app.decision.domain.errors import ProgramFault
 from app.decision.domain.finding import Basis
 from app.decision.domain.limits import RuleSet
 from app.outputs.documents.figure_words import Named
-from app.outputs.paper.markdown import Block, Code, Grid, Link, Paragraph
-from app.words.rule_page_sentences import SITE_RULE_WORDS, SITE_VALUE_WORDS
 from app.words.saying import listed, say
+from docs.generator.blocks import Block, Code, Grid, Link, Paragraph
+from docs.generator.page_words import SITE_RULE_WORDS, SITE_VALUE_WORDS
+from docs.generator.sources_page import cited
 
 _PAGE = "md"
 INDEX, HOUSE, CONFIRM = (f"{name}.{_PAGE}" for name in ("README", "house-policy", "confirm-in-print"))
@@ -42,10 +42,10 @@ def cautions(rule_set: RuleSet | None = None) -> Iterator[Block]:
 
 
 def about(module: ModuleType) -> tuple[str, ...]:
-    """The paragraphs of a declaration's own words; ProgramFault where there are none."""
+    """The paragraphs of a declaration's own words; LookupError where there are none."""
     words = inspect.cleandoc(module.__doc__ or "")
     if not words:
-        raise ProgramFault("pages.no-docstring", thing=module.__name__)
+        raise LookupError(module.__name__)
     return tuple(" ".join(part.split()) for part in words.split("\n\n"))
 
 
@@ -55,7 +55,7 @@ def figure_grid(figures: Iterable[Named], *, letters: bool = True) -> Grid:
     heads += [say("pages.head.letter", {})] if letters else []
     heads.append(say("pages.head.key", {}))
     rows = tuple(
-        (one.words, one.value, one.clause, *((one.letter,) if letters else ()), Code(one.key)) for one in figures
+        (one.words, one.value, cited(one.clause), *((one.letter,) if letters else ()), Code(one.key)) for one in figures
     )
     return Grid(tuple(heads), rows, frozenset({1}))
 

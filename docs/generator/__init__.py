@@ -1,0 +1,1 @@
+"""Writes docs/rules and docs/sources.md from the declarations; nothing of it is installed."""

@@ -95,7 +95,7 @@ def add_kit(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--task", required=True, metavar="KEY", help="what is to be done; the tasks are listed below")
     parser.add_argument("--person", required=True, metavar="CODE", help="who does the work")
     parser.add_argument("--second", metavar="CODE", help="the second person")
-    parser.add_argument("--kit", required=True, nargs="+", action="extend", metavar="CODE", help="the pieces")
+    parser.add_argument("--kit", nargs="*", default=[], action="extend", metavar="CODE", help="the pieces")
     parser.add_argument(
         "--with", dest="with_leads", type=pair, action="append", default=[], metavar="METER:LEADS",
         help="which loose leads belong to which instrument",

@@ -23,22 +23,22 @@ from app.decision.judging.judge import judge
 T = TypeVar("T")
 
 
-def check_kit(register: Register, question: KitQuestion, *, with_cure: bool = True) -> KitAnswer:
+def check_kit(register: Register, question: KitQuestion, *, with_changes: bool = True) -> KitAnswer:
     """Decide. BadInput names a code that is not known, and the nearest that is; nothing is decided by halves."""
     system = _known(register.depot.systems, question.system, "unknown.system")
     facts = facts_for(register, question, system)
     verdict = judge(facts)
-    changes = cure_of(register, facts, verdict) if with_cure and not verdict.may_be_issued else ()
+    changes = changes_of(register, facts, verdict) if with_changes and not verdict.may_be_issued else ()
     return KitAnswer(question, system, facts, verdict, changes)
 
 
-def cure_of(register: Register, facts: Facts, verdict: Verdict) -> tuple[Change, ...]:
+def changes_of(register: Register, facts: Facts, verdict: Verdict) -> tuple[Change, ...]:
     """The least change of kit or checks that turns a refusal into an issue."""
-    # Only a refusal is searched for a cure, and whoever gets a yes does not wait for the search to load.
-    from app.decision.judging.cure import cure
+    # Only a refusal is searched for what to change, and whoever gets a yes does not wait for the search to load.
+    from app.decision.judging.changes import what_to_change
 
     shelf = tuple(piece for piece in register.pieces.values() if piece.kind in facts.kinds)
-    return cure(facts, verdict, shelf)
+    return what_to_change(facts, verdict, shelf)
 
 
 def facts_for(register: Register, question: KitQuestion, system: System) -> Facts:

@@ -13,21 +13,21 @@ from app.register.reads import pieces
 from app.register.reads.due import candidates
 from app.register.reads.out import open_issues
 from app.register.reads.register import depot_without_kit
-from app.usecases.check_kit import check_kit, cure_of
+from app.usecases.check_kit import changes_of, check_kit
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of
 
-# How many pieces of each kind are looked at for a cure; the nearest due come first.
+# How many pieces of each kind are looked at for what to change; the nearest due come first.
 MOST_OF_EACH = 40
 
 
 def check_store(desk: Desk, question: KitQuestion) -> KitAnswer:
-    """Decide, and look on the shelf for a cure of a refusal."""
+    """Decide, and look on the shelf for what would turn a refusal."""
 
     def read(connection: Connection) -> KitAnswer:
         meant = kit_meant(connection, question)
         register = register_for(connection, meant)
-        answer = check_kit(register, meant, with_cure=False)
+        answer = check_kit(register, meant, with_changes=False)
         return answer if answer.verdict.may_be_issued else refusal(connection, register, answer)
 
     return desk.ask(read)
@@ -59,7 +59,7 @@ def register_for(connection: Connection, question: KitQuestion) -> Register:
 
 
 def refusal(connection: Connection, register: Register, answer: KitAnswer) -> KitAnswer:
-    """The refusal with what would cure it, sought among the pieces that could be offered.
+    """The refusal with what to change, sought among the pieces that could be offered.
 
     Where a reading contradicts the system's figures, with what is out on them.
     """
@@ -68,7 +68,7 @@ def refusal(connection: Connection, register: Register, answer: KitAnswer) -> Ki
     offered = {**{code: one.piece for code, one in shelf.items()}, **register.pieces}
     return KitAnswer(
         answer.question, answer.system, answer.facts, answer.verdict,
-        cure_of(replace(register, pieces=offered), answer.facts, answer.verdict), _out_on_it(connection, answer),
+        changes_of(replace(register, pieces=offered), answer.facts, answer.verdict), _out_on_it(connection, answer),
     )  # fmt: skip
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from app.decision.domain.case.reading import Table
 from app.decision.domain.electrical_test import Note
+from app.decision.domain.finding import Cause
 from app.decision.domain.record import Hold
 from app.decision.judging.catalogues import catalogues
 from app.decision.rules.not_held import cleared_by
@@ -42,6 +43,7 @@ def foresee_hold(desk: Desk, code: str, why: str) -> Foreseen:
     def read(kept: Kept, rules: Rules) -> Foreseen:
         hold = on_day(desk, Hold(why=why))
         clears = cleared_by(why, is_classed=catalogues().kinds[kept.piece.kind].is_classed)
-        return Foreseen("", (Note("saved.clears", {"why": clears}),), stands_with(desk, kept, (hold,), rules))  # type: ignore[arg-type]  # a hold is a record
+        told = (Note("saved.clears", {"why": clears}, Cause.ON_HOLD),)
+        return Foreseen("", told, stands_with(desk, kept, (hold,), rules))  # type: ignore[arg-type]  # a hold is a record
 
     return foresee(desk, code, read)

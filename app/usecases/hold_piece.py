@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from app.decision.domain.case.reading import nearest
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
+from app.decision.domain.finding import Cause
 from app.decision.domain.record import Hold
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
@@ -44,4 +45,4 @@ def hold_piece(desk: Desk, by: str, codes: Iterable[str], why: str) -> Saved:
             judged_kind(kept)
             enter(unit, kept, on_day(desk, Hold(why=why)))
             clears[cleared_by(why, is_classed=catalogues().kinds[kept.piece.kind].is_classed)] = None
-        return Saved(tuple(unit.names), tuple(Note("saved.clears", {"why": one}) for one in clears))
+        return Saved(tuple(unit.names), tuple(Note("saved.clears", {"why": one}, Cause.ON_HOLD) for one in clears))

@@ -46,7 +46,7 @@ def decide(desk: Desk, by: str, question: KitQuestion, *, may_issue: bool) -> tu
         not_out(unit, kept.values())
         for one in kept.values():
             not_kept_for_another(one, (meant.person, meant.second), meant.on, meant.until)
-        answer = check_kit(register, meant, with_cure=False)
+        answer = check_kit(register, meant, with_changes=False)
         if not answer.verdict.may_be_issued:
             answer = unit.read(lambda connection: refusal(connection, register, answer))
             return answer, _refuse(unit, answer, kept)

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from app.decision.domain.case.reading import Table
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.facts import Facts, Job
+from app.decision.domain.finding import Cause
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.record import AnyRecord
 from app.decision.judging.catalogues import catalogues, rule_sets_of
@@ -43,7 +44,10 @@ def judge_test(desk: Desk, code: str, table: Table) -> Foreseen:
         test = read_test(desk, kept, table)
         found = judged(kept, test, *rules)
         records, told = follows(desk, kept.piece.code, found)
-        unseen = [Note("limit-not-seen-in-print", {"subject": code, "limit": one.key}) for one in found.unconfirmed]
+        unseen = [
+            Note("limit-not-seen-in-print", {"subject": code, "limit": one.key}, Cause.NOT_IN_PRINT)
+            for one in found.unconfirmed
+        ]
         notes = (*said_of(kept.piece.code, found), *unseen, *limit_used(kept, test, rules[1]), *told)
         return Foreseen(found.result, notes, stands_with(desk, kept, (test, *records), rules))
 

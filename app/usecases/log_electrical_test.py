@@ -7,6 +7,7 @@ from app.decision.domain.case.pieces import read_record
 from app.decision.domain.case.reading import Table
 from app.decision.domain.electrical_test import Judgement, Note, current_limit_ua, judge
 from app.decision.domain.entries import Name
+from app.decision.domain.finding import Cause
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.record import ElectricalTest, Hold, Withdrawal
 from app.decision.judging.answers import Saved
@@ -85,10 +86,10 @@ def follows(desk: Desk, code: str, found: Judgement) -> tuple[list[Hold | Withdr
     # Held from now on where the paper says no hour of today: a certificate of today that names it may still clear it.
     at = desk.now() if test.at is None and on == today else test.at
     records: list[Hold | Withdrawal] = [Hold(on=on, at=at, why="failed")]
-    told = [Note("saved.held", {"piece": code})]
+    told = [Note("saved.held", {"piece": code}, Cause.ON_HOLD)]
     if test.breakdown:
         records.append(Withdrawal(on=on, at=at))
-        told.append(Note("saved.retired", {"piece": code}))
+        told.append(Note("saved.retired", {"piece": code}, Cause.WITHDRAWN))
     return records, told
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import unstruck
 from app.decision.domain.errors import BadInput
+from app.decision.domain.finding import Cause
 from app.decision.domain.record import HandOver, Inspection, Return
 from app.decision.judging.answers import Saved
 from app.register.reads import out
@@ -49,7 +50,7 @@ def _take(desk: Desk, unit: Unit, kept: Kept, defects: tuple[str, ...]) -> list[
     look = read_check(desk, "inspection", kept, {"defects": list(defects)})
     assert isinstance(look, Inspection)
     enter(unit, kept, look)
-    return [Note("saved.held", {"piece": code})]
+    return [Note("saved.held", {"piece": code}, Cause.ON_HOLD)]
 
 
 def is_elsewhere(kept: Kept) -> bool:

@@ -17,6 +17,8 @@ _OUTCOMES = {
     "met": Outcome.MET, "met_until": Outcome.MET, "not_met": Outcome.NOT_MET, "cannot_tell": Outcome.CANNOT_TELL,
     "caution": Outcome.CAUTION,
 }  # fmt: skip
+# What a demand says in words of its own.
+_OWN_WORDS = {"not_in_print": "limit-not-seen-in-print", "voltage_unknown": "stands.voltage-unknown"}
 # Rules that hand on what a module of the domain found, by a key they do not spell out themselves.
 HANDED_ON = {
     "electrical-test-counts": "app.decision.domain.electrical_test",
@@ -82,7 +84,9 @@ def _said(tree: ast.Module, handed_on: Iterable[str]) -> Iterator[tuple[str, fro
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and node.args]
     for call in sorted(calls, key=lambda node: (node.lineno, node.col_offset)):
         outcome = _outcome(call.func, names)
-        if outcome:
+        if isinstance(call.func, ast.Attribute) and call.func.attr in _OWN_WORDS:
+            yield _OWN_WORDS[call.func.attr], frozenset({Outcome.CANNOT_TELL})
+        elif outcome:
             yield from ((key, outcome) for key in _keys(call.args[0], names, handed_on))
 
 

@@ -98,9 +98,9 @@ def kit_decision() -> Figure:
         system="BUS-198", circuits=("traction",), task="isolate-and-prove-dead", person="P03", kit=KIT, on=DEMO_DAY,
         until=DEMO_DAY,
     )  # fmt: skip
-    values = as_values(check_kit(register, question, with_cure=False))
+    values = as_values(check_kit(register, question, with_changes=False))
     seconds = in_turn(
-        lambda: check_kit(register, question, with_cure=False), lambda: json.dumps(values), runs=15, loops=40
+        lambda: check_kit(register, question, with_changes=False), lambda: json.dumps(values), runs=15, loops=40
     )
     return Figure("decision for a kit of eight, cure apart", "its own answer through json.dumps", *seconds, 30)
 

@@ -36,7 +36,7 @@ def test_a_kit_in_order_may_be_issued(kit: dict[str, Any], sheet: str, cli: Cli)
     said = cli(*argv(kit, sheet))
     answer = json.loads(said.out)
     assert (said.status, answer["decision"]) == (0, "may-be-issued"), said.out
-    assert answer["cure"] == []
+    assert answer["changes"] == []
     gloves = kit["pieces"][0]
     dates = [
         one["good_until"] for one in answer["findings"]
@@ -63,13 +63,13 @@ def test_a_kit_with_a_fault_is_refused_for_that_fault(kit: dict[str, Any], cli: 
             )
         if "good_until" in wanted:
             assert {one["good_until"] for one in found} == {str(wanted["good_until"])}
-    assert answer["cure"]
+    assert answer["changes"]
 
 
 def test_the_answer_has_just_these_parts(cli: Cli) -> None:
     answer = json.loads(cli("check", *FILES, *JOB, *DAY, *KIT, "--json").out)
     assert list(answer) == [
-        "decision", "rule_sets", "on", "until", "required", "findings", "cautions", "renew_daily", "use_until", "cure",
+        "decision", "rule_sets", "on", "until", "required", "findings", "cautions", "renew_daily", "use_until", "changes",
     ]  # fmt: skip
     assert answer["required"] == [
         {
@@ -79,7 +79,7 @@ def test_the_answer_has_just_these_parts(cli: Cli) -> None:
     ]  # fmt: skip
     shape = [
         "rule", "subject", "outcome", "measured", "required", "unit", "clause", "confidence", "rule_set", "key",
-        "says", "good_until",
+        "cause", "remedy", "says", "good_until",
     ]  # fmt: skip
     assert all(list(one) == shape for one in answer["findings"] + answer["cautions"])
     assert {"rule": "air-test-done", "subject": "G001"} in answer["renew_daily"]
@@ -90,19 +90,27 @@ def test_the_decision_is_read_from_the_top(cli: Cli) -> None:
     said = cli("check", *FILES, *JOB, *DAY, "--kit", "G005", "P004", "N001", "L004", "U003", "B003", "K003")
     lines = said.out.splitlines()
     assert lines[0].startswith("REFUSED under")
-    order = [lines.index(heading) for heading in ("What stops it", "What would cure it", "Cautions", "What was met")]
+    order = [lines.index(heading) for heading in ("What stops it", "What to change", "Cautions", "What was met")]
     assert order == sorted(order)
     assert "--met spells them out" in said.out
     assert lines[-1].startswith("Follow the vehicle maker's procedure")
 
 
-def test_a_cure_that_is_followed_turns_the_refusal(cli: Cli) -> None:
+def test_what_is_proposed_turns_the_refusal_once_it_is_done(cli: Cli) -> None:
     refused = ("G005", "P004", "N001", "L004", "U003", "B003", "K003")
     answer = json.loads(cli("check", *FILES, *JOB, *DAY, "--kit", *refused, "--json").out)
-    assert {one["change"] for one in answer["cure"]} <= {"swap", "remove", "add"}
-    cured = ("G001", "P001", "D001", "U003", "B003", "K003")
-    assert all(any(code in one["says"] for one in answer["cure"]) for code in ("G001", "P001", "D001", "L004"))
-    assert cli("check", *FILES, *JOB, *DAY, "--kit", *cured).status == 0
+    assert {one["change"] for one in answer["changes"]} <= {"swap", "remove", "add"}
+    assert {one["subject"] for one in answer["changes"]} == {"G005", "P004", "N001", "L004"}
+    other = {one["subject"]: one["other"] for one in answer["changes"]}
+    kit = [code for code in (other.get(code, code) for code in refused) if code]
+    assert cli("check", *FILES, *JOB, *DAY, "--kit", *kit).status == 0
+
+
+def test_one_piece_put_down_or_none_finds_the_whole_kit(cli: Cli) -> None:
+    one = json.loads(cli("check", *FILES, *JOB, *DAY, "--kit", "G001", "--json").out)
+    assert [change["subject"] for change in one["changes"]] == ["P001", "D001", "U001", "B001", "K001"]
+    none = json.loads(cli("check", *FILES, *JOB, *DAY, "--json").out)
+    assert [change["change"] for change in none["changes"]] == ["add"] * 6
 
 
 def test_nothing_on_the_shelf_stands_the_container(cli: Cli) -> None:

@@ -86,7 +86,7 @@ def load() -> None:
         "alembic.command",
         "alembic.config",
         "alembic.script",
-        "app.decision.judging.cure",
+        "app.decision.judging.changes",
         "tests.faults.race",
     ):
         import_module(name)

@@ -99,6 +99,24 @@ def test_public_things_say_what_they_are(path: Path) -> None:
     assert silent == []
 
 
+# Messages by which two sentences are told apart, and nothing is decided.
+CHOOSES_WORDS = {"app/words/vocabulary.py", "app/window/places/bench/state.py"}
+
+
+def test_nothing_is_decided_by_a_messages_key() -> None:
+    """A finding's cause and remedy are for that; a key may be renamed, or end otherwise, at any time."""
+    asks = re.compile(r"\bkey\.(endswith|startswith)\(|\b(finding|note|stop|found|reason)\.key (==|!=|in|not in) ")
+    found = [
+        f"{path.relative_to(ROOT)}: {line.strip()}"
+        for path in FILES
+        for line in text_of(path).splitlines()
+        if path.relative_to(ROOT).as_posix() not in CHOOSES_WORDS
+        and asks.search(line)
+        and "startswith(CONFIRMED)" not in line
+    ]
+    assert found == []
+
+
 def test_every_command_is_in_the_guide() -> None:
     from app.cli.program import COMMANDS
 

@@ -59,7 +59,7 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "counter.": {
         "question",
         "others",
-        "cure",
+        "changes",
         "open_issues",
         "required",
         *(f"{mode}.{word}" for mode in MODES if mode != "give" for word in ("lead", "do")),

@@ -17,18 +17,18 @@ def checks(crib: Crib) -> None:
     crib.does("log", "self-test", "U001", "result=passed", "--by", "P03")
 
 
-def test_from_refused_to_issued_by_the_cure(quarry_lane: Crib) -> None:
+def test_from_refused_to_issued_by_what_to_change(quarry_lane: Crib) -> None:
     crib = quarry_lane
     first = crib.asks(*ASK, *KIT)
     assert first["decision"] == "refused"
-    assert {one["change"] for one in first["cure"]} <= {
+    assert {one["change"] for one in first["changes"]} <= {
         "check",
         "add-check",
         "swap",
         "confirm",
         "add",
         "remove",
-    } or first["cure"]
+    } or first["changes"]
     assert "No piece, label or bag G0001" in crib.types(*ASK, "G0001", *KIT[1:]).err
     checks(crib)
     assert crib.asks(*ASK, *KIT)["decision"] == "may-be-issued"

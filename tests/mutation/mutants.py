@@ -13,7 +13,7 @@ from tests.mutation.changes import changed, changes_of
 
 ROOT = Path(__file__).parents[2]
 FIGURES = "app/decision/rulesets/"
-JUDGING = ("judge", "status", "looser", "held_sets", "cure")
+JUDGING = ("judge", "status", "looser", "held_sets", "changes")
 EACH = 2
 
 

@@ -75,7 +75,9 @@ def test_what_is_missing_is_said_before_anything_is_decided(drive: Drive) -> Non
     assert "who does the work, the system and the task" in card.first.text()
 
 
-def test_what_stops_a_kit_stands_first_with_its_cure_and_nothing_can_be_issued(drive: Drive, register: Path) -> None:
+def test_what_stops_a_kit_stands_first_with_what_to_change_and_nothing_can_be_issued(
+    drive: Drive, register: Path
+) -> None:
     desk = desk_on(register)
     hold_piece(desk, "P0", ["G1"], "suspect")
     desk.store.close()

@@ -11,6 +11,7 @@ from datetime import date
 
 from msgspec import Struct
 
+from app.decision.domain.finding import Cause
 from app.decision.domain.history import History
 from app.decision.domain.limits import Approval, HousePolicy, Limit, RuleSet, SiteRules
 from app.decision.domain.piece import Piece
@@ -28,10 +29,11 @@ TABLE_MHZ = 60_000  # the US table is printed for 60 Hz
 
 
 class Note(Struct, frozen=True):
-    """A reason or a caution: the key of its sentence with values."""
+    """A reason or a caution: the key of its sentence with values; `cause` where something is decided by it."""
 
     key: str
     values: Mapping[str, object]
+    cause: Cause = Cause.NONE
 
 
 class Judgement(Struct, frozen=True):
@@ -177,11 +179,11 @@ def _missing(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: House
         # A figure that is stated and falls short is not mended by the word "passed" beside it.
         found += _voltage_and_dwell(test, piece, rule_set, house)
     if test.evidence == "sheet-only" and not test.confirmed_seen:
-        found.append(Note("test.certificate-not-seen", {}))
+        found.append(Note("test.certificate-not-seen", {}, Cause.PAPER_NOT_SEEN))
     if test.evidence == "stated-pass" and _figures_required(site, rule_set) and not test.confirmed_seen:
-        found.append(Note("test.figures-required", {}))
+        found.append(Note("test.figures-required", {}, Cause.PAPER_NOT_SEEN))
     if test.lab is not None and site.labs and test.lab not in site.labs and not test.confirmed_seen:
-        found.append(Note("test.lab-not-listed", {"lab": test.lab}))
+        found.append(Note("test.lab-not-listed", {"lab": test.lab}, Cause.PAPER_NOT_SEEN))
     return found
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from enum import Enum
+from typing import TypeVar
 
 from msgspec import Struct, field
 
@@ -19,6 +20,46 @@ class Outcome(Enum):
     NOT_MET = "not-met"
     CANNOT_TELL = "cannot-tell"
     CAUTION = "caution"
+
+
+class Cause(Enum):
+    """Why a demand is not met, as far as anything is decided by it; the sentence says the rest."""
+
+    NONE = "none"
+    SHORT = "falls-short"
+    UNKNOWN = "unknown"
+    RUN_OUT = "run-out"
+    FAILED = "failed"
+    DEFECT = "defect"
+    NOT_DONE = "not-done-today"
+    NO_RECORD = "no-record"
+    PAPER_NOT_SEEN = "certificate-not-seen"
+    NOT_IN_PRINT = "not-seen-in-print"
+    ON_HOLD = "on-hold"
+    OUT = "out"
+    ELSEWHERE = "elsewhere"
+    LOST = "lost"
+    WITHDRAWN = "withdrawn"
+    MISSING = "missing-from-kit"
+
+
+class Remedy(Enum):
+    """What puts it right: another piece, an act to be entered, or something outside kit and checks (JOB)."""
+
+    NONE = "none"
+    OTHER_PIECE = "another-piece"
+    ADD_PIECE = "add-piece"
+    AIR_TEST = "air-test"
+    INSPECTION = "inspection"
+    SELF_TEST = "self-test"
+    RETEST = "electrical-test"
+    CALIBRATION = "calibration"
+    CERTIFICATE = "see-certificate"
+    FIGURE = "confirm-figure"
+    RELEASE = "release"
+    TAKE_BACK = "take-back"
+    STATE = "state-property"
+    JOB = "job-or-system"
 
 
 class Renewal(Enum):
@@ -44,7 +85,8 @@ class Finding(Struct, frozen=True):
     """One demand, one subject, one outcome.
 
     `measured` and `required` are in `unit` (volts are volts here, not millivolts: this is what people are shown);
-    `good_until` is the last good day, inclusive; `key` and `values` make the sentence.
+    `good_until` is the last good day, inclusive; `key` and `values` make the sentence, `cause` and `remedy` are what
+    anything is decided by.
     """
 
     rule: str
@@ -57,6 +99,8 @@ class Finding(Struct, frozen=True):
     required: Figure = None
     unit: str | None = None
     good_until: date | None = None
+    cause: Cause = Cause.NONE
+    remedy: Remedy = Remedy.NONE
 
 
 class Demand(Struct, frozen=True):
@@ -79,12 +123,27 @@ class Demand(Struct, frozen=True):
         return self._finding(Outcome.MET, key, good_until, more)
 
     def not_met(self, key: str, **more: object) -> Finding:
-        """The fact is known and falls short, or an act the register must hold is not in it."""
-        return self._finding(Outcome.NOT_MET, key, None, more)
+        """The fact is known and falls short, or an act the register must hold is not in it.
+
+        Another piece puts it right, where `cause` and `remedy` do not say otherwise.
+        """
+        return self._finding(Outcome.NOT_MET, key, None, {"cause": Cause.SHORT, "remedy": Remedy.OTHER_PIECE, **more})
 
     def cannot_tell(self, key: str, **more: object) -> Finding:
-        """A property is unknown, illegible or contradictory, or a limit is missing: never consent."""
-        return self._finding(Outcome.CANNOT_TELL, key, None, more)
+        """A property is unknown, illegible or contradictory, or a limit is missing: never consent.
+
+        Stating the property puts it right, where `cause` and `remedy` do not say otherwise.
+        """
+        return self._finding(Outcome.CANNOT_TELL, key, None, {"cause": Cause.UNKNOWN, "remedy": Remedy.STATE, **more})
+
+    def not_in_print(self, limit: str, **more: object) -> Finding:
+        """It rests on the figure of this key, which nobody has seen in print."""
+        paper = {"cause": Cause.NOT_IN_PRINT, "remedy": Remedy.FIGURE, "limit": limit, **more}
+        return self._finding(Outcome.CANNOT_TELL, "limit-not-seen-in-print", None, paper)
+
+    def voltage_unknown(self, circuit: str) -> Finding:
+        """Without the working voltage of this circuit nobody can tell."""
+        return self.cannot_tell("stands.voltage-unknown", remedy=Remedy.JOB, circuit=circuit)
 
     def caution(self, key: str, **more: object) -> Finding:
         """Worth saying, changes nothing."""
@@ -95,10 +154,16 @@ class Demand(Struct, frozen=True):
         return Finding(
             self.rule, self.subject, outcome, key, self.basis, values,
             _figure(more.get("measured")), _figure(more.get("required")), _unit(more.get("unit")), good_until,
+            _one_of(Cause, more.get("cause")), _one_of(Remedy, more.get("remedy")),
         )  # fmt: skip
 
 
-_FIGURES = frozenset({"measured", "required", "unit"})
+_FIGURES = frozenset({"measured", "required", "unit", "cause", "remedy"})
+Closed = TypeVar("Closed", Cause, Remedy)
+
+
+def _one_of(closed: type[Closed], value: object) -> Closed:
+    return value if isinstance(value, closed) else closed("none")
 
 
 def _figure(value: object) -> Figure:

@@ -1,1 +1,1 @@
-"""Deciding: runs what sets and house policy switch on, folds findings into a verdict, works out the cure. Pure."""
+"""Deciding: runs what sets and house policy switch on, folds findings, works out what to change. Pure."""

@@ -40,7 +40,7 @@ class OpenIssue(Struct, frozen=True):
 
 
 class KitAnswer(Struct, frozen=True):
-    """The decision, what it was made from, and what would cure a refusal.
+    """The decision, what it was made from, and what to change.
 
     `open_issues`: where a reading contradicts the system's figures, what went out on them and is not back.
     """
@@ -49,7 +49,7 @@ class KitAnswer(Struct, frozen=True):
     system: System
     facts: Facts
     verdict: Verdict
-    cure: tuple[Change, ...]
+    changes: tuple[Change, ...]
     open_issues: tuple[OpenIssue, ...] = ()
 
 

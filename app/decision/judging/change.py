@@ -1,4 +1,4 @@
-"""One change of a cure."""
+"""One change of those that turn a refusal."""
 
 from __future__ import annotations
 
@@ -6,13 +6,14 @@ from msgspec import Struct
 
 from app.decision.domain.finding import Finding
 
-MOST_CHANGES = 12
+# A whole kit put together in the morning: seven pieces, each with its checks.
+MOST_CHANGES = 24
 
 
 class Change(Struct, frozen=True):
-    """One change. `change`: check, confirm, swap, add, remove, or none where nothing of kit or checks helps.
+    """One change. `change`: check, confirm, swap, add, remove; enter: only an entry helps; none: nothing does.
 
-    `about` is the finding a "none" speaks of; `other` the piece to take.
+    `about` is the finding it is made for, where that is to be said; `other` the piece to take.
     """
 
     change: str

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 from typing import TypeVar
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import HOUSE, HOUSE_BASIS, Basis, Demand, Finding
+from app.decision.domain.finding import HOUSE, HOUSE_BASIS, Basis, Demand, Finding, Remedy
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import CircuitRule, KitRule, PieceRule, Rule
@@ -59,7 +59,9 @@ def _all(facts: Facts, known: Catalogues) -> Iterator[Finding]:
         for rule in _of(known, facts.house.circuit, CircuitRule):
             yield from rule.check(facts, circuit)
     if not facts.job.circuits:
-        yield Demand("working-voltage-known", "kit", Basis("house policy", "H")).cannot_tell("no-circuit")
+        yield Demand("working-voltage-known", "kit", Basis("house policy", "H")).cannot_tell(
+            "no-circuit", remedy=Remedy.JOB
+        )
     for kit_rule in _of(known, facts.house.kit, KitRule):
         yield from kit_rule.check(facts)
     for piece in facts.pieces:

@@ -13,7 +13,7 @@ from app.decision.domain.declarations import Kind
 from app.decision.domain.electrical_test import Judgement, Note, exempted_by
 from app.decision.domain.entries import AnyEntry
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Outcome
+from app.decision.domain.finding import Cause, Finding, Outcome
 from app.decision.domain.history import has_defect, last_sound_air_test
 from app.decision.domain.limits import HousePolicy, RuleSet
 from app.decision.domain.piece import FirstIssue, Piece
@@ -21,7 +21,6 @@ from app.decision.domain.record import AirTest, Calibration, Inspection, SelfTes
 from app.decision.domain.rule import PieceRule
 from app.decision.judging.catalogues import catalogues
 
-_CLEARED_BY_SEEING = frozenset({"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"})
 _EACH_DAY = ("air-test-done", "inspected", "self-test-done")
 _BY_DATE = ("electrical-test-in-date", "calibration-in-date", "inspection-in-date")
 
@@ -69,6 +68,11 @@ class Status(Struct, frozen=True):
     today: date = date.min
     first_issue: FirstIssue = "unknown"
     is_dated: bool = True
+
+    @property
+    def is_of_a_date(self) -> bool:
+        """Whether a date, or that the piece is out, decides it; else the reason of a finding does."""
+        return self.state in ("ready", "due-soon", "overdue", "out")
 
     @property
     def is_past(self) -> bool:
@@ -151,7 +155,7 @@ def _state(facts: Facts, piece: Piece) -> tuple[str, Note]:
     # House policy asks it of every kind; one that nobody asks must stop here and not stand as ready.
     assert gone is not None, piece.kind
     if gone.outcome is not Outcome.MET:
-        return ("lost" if gone.key.endswith("lost") else "withdrawn"), _note(gone)
+        return ("lost" if gone.cause is Cause.LOST else "withdrawn"), _note(gone)
     for rule in ("not-held", "no-open-event"):
         held = _unmet(facts, piece, rule)
         if held is not None:
@@ -179,7 +183,7 @@ def _by_test(facts: Facts, piece: Piece) -> tuple[str, Note]:
             continue
         if found.outcome is Outcome.CANNOT_TELL:
             return "cannot-tell", _note(found)
-        return ("on-hold" if found.key.endswith("failed") else "not-tested"), _note(found)
+        return ("on-hold" if found.cause is Cause.FAILED else "not-tested"), _note(found)
     return "ready", Note("status.undated", {})
 
 
@@ -217,7 +221,7 @@ def _has_run_out(facts: Facts, finding: Finding) -> bool:
     """Whether a demand is unmet because its due day has come, also where a longer clock waits to be seen in print."""
     due_on = finding.values.get("due_on")
     is_past = isinstance(due_on, date) and facts.on >= due_on
-    return finding.key.endswith("overdue") or (is_past and finding.key == "limit-not-seen-in-print")
+    return finding.cause is Cause.RUN_OUT or (is_past and finding.cause is Cause.NOT_IN_PRINT)
 
 
 def _note(finding: Finding) -> Note:
@@ -237,7 +241,8 @@ def waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
             continue
         waiting = [
             one for one in tested.judged
-            if one.reasons and one.test.on is not None and {note.key for note in one.reasons} <= _CLEARED_BY_SEEING
+            if one.reasons and one.test.on is not None
+            and all(note.cause is Cause.PAPER_NOT_SEEN for note in one.reasons)
         ]  # fmt: skip
         if waiting:
             return max(waiting, key=lambda one: one.test.on.first if one.test.on else date.min)

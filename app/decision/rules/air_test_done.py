@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Demand, Finding, Outcome, Renewal
+from app.decision.domain.finding import Cause, Demand, Finding, Outcome, Remedy, Renewal
 from app.decision.domain.history import has_defect
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
@@ -27,15 +27,17 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
 
     test = facts.history(piece).deciding(AirTest, is_bad)
     if test is None:
-        return [demand.not_met("air-test-done.not-today")]
+        return [demand.not_met("air-test-done.not-today", cause=Cause.NOT_DONE, remedy=Remedy.AIR_TEST)]
     return [_judge(facts, piece, test, demand)]
 
 
 def _judge(facts: Facts, piece: Piece, test: AirTest, demand: Demand) -> Finding:
     if has_defect(test):
-        return demand.not_met("air-test-done.defect", defects=", ".join(test.defects) or "one hand failed")
+        return demand.not_met(
+            "air-test-done.defect", cause=Cause.DEFECT, defects=", ".join(test.defects) or "one hand failed"
+        )
     if test.left != "passed" or test.right != "passed":
-        return demand.not_met("air-test-done.one-hand")
+        return demand.not_met("air-test-done.one-hand", cause=Cause.NOT_DONE, remedy=Remedy.AIR_TEST)
     return _inflation(facts, piece, test, demand)
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Basis, Demand, Finding, Renewal
+from app.decision.domain.finding import Basis, Cause, Demand, Finding, Remedy, Renewal
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import KitRule
 
@@ -24,7 +24,15 @@ def check(facts: Facts) -> Iterable[Finding]:
     if energy is None:
         return [found for shield in shields for found in _not_stated(RULE.demand(shield.code, _TABLE))]
     if not shields and energy >= facts.house.value("arc/least"):
-        return [RULE.demand("kit", _TABLE).not_met("arc-rating.no-shield", measured=energy / 1000, unit="cal/cm2")]
+        return [
+            RULE.demand("kit", _TABLE).not_met(
+                "arc-rating.no-shield",
+                cause=Cause.MISSING,
+                remedy=Remedy.ADD_PIECE,
+                measured=energy / 1000,
+                unit="cal/cm2",
+            )
+        ]
     return [_one(facts, shield, energy) for shield in shields] + _beyond(facts, energy)
 
 

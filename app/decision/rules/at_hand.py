@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import PieceRule
@@ -21,10 +21,12 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     history = facts.history(piece)
     issue = history.open_issue()
     if issue is not None:
-        return [demand.not_met("at-hand.out", since=str(issue.on))]
+        return [demand.not_met("at-hand.out", cause=Cause.OUT, remedy=Remedy.TAKE_BACK, since=str(issue.on))]
     elsewhere = sorted(history.places() - {"crib", *(person.code for person in facts.wearers)})
     if elsewhere:
-        return [demand.not_met("at-hand.elsewhere", holder=elsewhere[0])]
+        return [
+            demand.not_met("at-hand.elsewhere", cause=Cause.ELSEWHERE, remedy=Remedy.TAKE_BACK, holder=elsewhere[0])
+        ]
     return [demand.met("at-hand.here")]
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from app.decision.domain.calendar import add_months, last_good_day
 from app.decision.domain.clock import shorter_months
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import Calibration
@@ -28,15 +28,26 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     passed = max((one.on.first for one in records if one.on and one.result == "passed"), default=None)
     if passed is None:
         has_failed = any(one.result == "failed" for one in records)
-        return [demand.not_met("calibration-in-date.failed" if has_failed else "calibration-in-date.none")]
+        key = "calibration-in-date.failed" if has_failed else "calibration-in-date.none"
+        cause = Cause.FAILED if has_failed else Cause.NO_RECORD
+        return [demand.not_met(key, cause=cause, remedy=Remedy.CALIBRATION)]
     if any(one.result != "passed" and one.latest(facts.on) >= passed for one in records):
-        return [demand.not_met("calibration-in-date.failed")]
+        return [demand.not_met("calibration-in-date.failed", cause=Cause.FAILED, remedy=Remedy.CALIBRATION)]
     months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)
     due_on = add_months(passed, months)
     good_until = last_good_day(due_on)
     values: dict[str, object] = {"done_on": passed, "due_on": due_on, "use_until": good_until}
     if facts.on >= due_on:
-        return [demand.not_met("calibration-in-date.overdue", measured=facts.on, required=good_until, **values)]
+        return [
+            demand.not_met(
+                "calibration-in-date.overdue",
+                cause=Cause.RUN_OUT,
+                remedy=Remedy.CALIBRATION,
+                measured=facts.on,
+                required=good_until,
+                **values,
+            )
+        ]
     found = [demand.met_until("calibration-in-date.in-date", good_until, **values)]
     if (good_until - facts.on).days <= facts.site.warning_days:
         found.append(demand.caution("calibration-in-date.due-soon", **values))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts, chain_name
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import KitRule
 
@@ -34,7 +34,7 @@ def _one(facts: Facts, chain: tuple[Piece, ...], *, is_open: bool) -> Finding:
         return demand.met("chain-complete.complete")
     if instrument.fixed_leads is None and facts.kind(instrument).has_self_test:
         return demand.cannot_tell("chain-complete.leads-unknown")
-    return demand.not_met("chain-complete.no-leads")
+    return demand.not_met("chain-complete.no-leads", cause=Cause.MISSING, remedy=Remedy.ADD_PIECE)
 
 
 RULE = KitRule("chain-complete", Renewal.EACH_ISSUE, "house policy", check)

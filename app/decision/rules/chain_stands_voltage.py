@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts, chain_name
-from app.decision.domain.finding import Basis, Finding, Outcome, Renewal
+from app.decision.domain.finding import Basis, Finding, Outcome, Remedy, Renewal
 from app.decision.domain.member import member
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import KitRule
@@ -38,9 +38,9 @@ def _one(facts: Facts, chain: tuple[Piece, ...], circuit: Circuit) -> Finding:
     stresses = facts.stresses(circuit)
     category = circuit.measuring_category
     if not stresses:
-        return demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key)
+        return demand.voltage_unknown(circuit.key)
     if category is None:
-        return demand.cannot_tell("chain-stands-voltage.category-unknown", circuit=circuit.key)
+        return demand.cannot_tell("chain-stands-voltage.category-unknown", remedy=Remedy.JOB, circuit=circuit.key)
     needed = max(stresses, key=lambda stress: stress.x10k)
     needed_mv = -(-needed.x10k // X10K)
     offers = {piece.code: member(facts, piece).offer(category, needed_mv) for piece in chain}

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Basis, Finding, Renewal
+from app.decision.domain.finding import Basis, Finding, Remedy, Renewal
 from app.decision.domain.rule import CircuitRule
 from app.decision.domain.voltage import Circuit, voltage_class, working
 
@@ -20,13 +20,13 @@ def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
     demand = RULE.demand(circuit.key, Basis("DGUV 209-093; HSE guidance on electric vehicles; FMVSS 305", "S", "house"))
     best = working(circuit)
     if best is None:
-        return [demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key)]
+        return [demand.voltage_unknown(circuit.key)]
     name = voltage_class(circuit.supply, best.mv)
     values: dict[str, object] = {"measured": best.mv / 1000, "unit": "V"}
     if name == "out-of-scope":
-        return [demand.not_met("circuit-in-scope.above", supply=circuit.supply, **values)]
+        return [demand.not_met("circuit-in-scope.above", remedy=Remedy.JOB, supply=circuit.supply, **values)]
     if name == "A" and best.is_assumed:
-        return [demand.cannot_tell("circuit-in-scope.class-a-assumed", **values)]
+        return [demand.cannot_tell("circuit-in-scope.class-a-assumed", remedy=Remedy.JOB, **values)]
     return [demand.met(f"circuit-in-scope.class-{name.lower()}", **values)]
 
 

@@ -29,7 +29,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.cannot_tell("class-known.not-in-table", insulation_class=piece.insulation_class)]
     leaning = rule_set.leaning(piece.kind)
     if leaning is not None and not facts.site.counts_as_seen(leaning):
-        return [demand.on(leaning.basis(rule_set.key)).cannot_tell("limit-not-seen-in-print", limit=leaning.key)]
+        return [demand.on(leaning.basis(rule_set.key)).not_in_print(leaning.key)]
     return [demand.met("class-known.known", measured=piece.insulation_class)]
 
 

@@ -42,7 +42,7 @@ def _judge(facts: Facts, limit: Limit, measured: int, how: str, demand: Demand) 
     if measured < limit.value:
         return demand.not_met("cuff-clearance.short", **values)
     if not facts.site.counts_as_seen(limit):
-        return demand.cannot_tell("limit-not-seen-in-print", limit=limit.key, **values)
+        return demand.not_in_print(limit.key, **values)
     return demand.met("cuff-clearance.reaches", **values)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Finding, Remedy, Renewal
 from app.decision.domain.rule import CircuitRule
 from app.decision.domain.voltage import Circuit, working
 
@@ -24,7 +24,7 @@ def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
         return [demand.met("data-agrees-with-reading.no-reading")]
     values: dict[str, object] = {"measured": reading / 1000, "required": best.mv / 1000, "unit": "V"}
     if reading > best.mv:
-        return [demand.cannot_tell("data-agrees-with-reading.contradicts", **values)]
+        return [demand.cannot_tell("data-agrees-with-reading.contradicts", remedy=Remedy.JOB, **values)]
     return [demand.met("data-agrees-with-reading.agrees", **values)]
 
 

@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from app.decision.domain.clock import asked_of
 from app.decision.domain.electrical_test import Tested, exempted_by
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Demand, Finding, Renewal
+from app.decision.domain.finding import Cause, Demand, Finding, Remedy, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import PieceRule
@@ -32,13 +32,15 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.met("electrical-test-counts.counts", measured=tested.tested_on), *_cautions(tested, demand)]
     if tested.waiting is not None:
         limit = tested.waiting.unconfirmed[0]
-        return [demand.cannot_tell("limit-not-seen-in-print", limit=limit.key)]
+        return [demand.not_in_print(limit.key)]
     others = [one for one in tested.judged if one.reasons]
     if not others:
-        return [demand.not_met("electrical-test-counts.none")]
+        return [demand.not_met("electrical-test-counts.none", cause=Cause.NO_RECORD, remedy=Remedy.RETEST)]
     last = others[-1]
     reason = last.reasons[0]
-    return [demand.not_met(reason.key, day=str(last.test.on or ""), **reason.values)]
+    is_paper = reason.cause is Cause.PAPER_NOT_SEEN
+    remedy = Remedy.CERTIFICATE if is_paper else Remedy.RETEST
+    return [demand.not_met(reason.key, cause=reason.cause, remedy=remedy, day=str(last.test.on or ""), **reason.values)]
 
 
 def _cautions(tested: Tested, demand: Demand) -> list[Finding]:

@@ -17,7 +17,7 @@ from app.decision.domain.calendar import Day, add_months, last_good_day
 from app.decision.domain.clock import Asked, asked_of, due
 from app.decision.domain.electrical_test import Tested, exempted_by
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Basis, Demand, Finding, Outcome, Renewal
+from app.decision.domain.finding import Basis, Cause, Demand, Finding, Outcome, Remedy, Renewal
 from app.decision.domain.history import last_sound_air_test
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
@@ -34,7 +34,14 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     demand = RULE.demand(piece.code, basis)
     tested = facts.tested(piece, rule_set)
     if tested.failed is not None:
-        return [demand.not_met("electrical-test-in-date.failed", day=str(tested.failed.on or ""))]
+        return [
+            demand.not_met(
+                "electrical-test-in-date.failed",
+                cause=Cause.FAILED,
+                remedy=Remedy.RETEST,
+                day=str(tested.failed.on or ""),
+            )
+        ]
     if asked.lacks_material:
         return [demand.cannot_tell("electrical-test-in-date.no-material")]
     if interval is None:
@@ -57,8 +64,9 @@ def _by_test(facts: Facts, piece: Piece, tested: Tested, asked: Asked, demand: D
     if tested.tested_on is not None:
         return _dated(facts, piece, tested.tested_on, asked, demand)
     if tested.waiting is not None:
-        return [demand.cannot_tell("limit-not-seen-in-print", limit=tested.waiting.unconfirmed[0].key)]
-    return [demand.not_met("electrical-test-in-date.none-counts" if tested.judged else "electrical-test-in-date.none")]
+        return [demand.not_in_print(tested.waiting.unconfirmed[0].key)]
+    key = "electrical-test-in-date.none-counts" if tested.judged else "electrical-test-in-date.none"
+    return [demand.not_met(key, cause=Cause.NO_RECORD, remedy=Remedy.RETEST)]
 
 
 def _exempted(facts: Facts, piece: Piece, rule_set: RuleSet) -> list[Finding]:
@@ -67,12 +75,23 @@ def _exempted(facts: Facts, piece: Piece, rule_set: RuleSet) -> list[Finding]:
     demand = RULE.demand(piece.code, months.basis(rule_set.key))
     done_on = last_sound_air_test(facts.history(piece))
     if done_on is None:
-        return [demand.not_met("electrical-test-in-date.exempt-unchecked", required=months.value)]
+        return [
+            demand.not_met(
+                "electrical-test-in-date.exempt-unchecked",
+                cause=Cause.NO_RECORD,
+                remedy=Remedy.RETEST,
+                required=months.value,
+            )
+        ]
     due_on = add_months(done_on, months.value)
     good_until = last_good_day(due_on)
     values: dict[str, object] = {"done_on": done_on, "due_on": due_on, "use_until": good_until}
     if facts.on >= due_on:
-        return [demand.not_met("electrical-test-in-date.exempt-overdue", **values)]
+        return [
+            demand.not_met(
+                "electrical-test-in-date.exempt-overdue", cause=Cause.RUN_OUT, remedy=Remedy.RETEST, **values
+            )
+        ]
     return [demand.met_until("electrical-test-in-date.exempt", good_until, **values)]
 
 
@@ -84,11 +103,20 @@ def _dated(facts: Facts, piece: Piece, tested: date, asked: Asked, demand: Deman
     good_until = last_good_day(due_on)
     values: dict[str, object] = {"tested_on": tested, "due_on": due_on, "why": why, "use_until": good_until}
     if facts.on < due_on and not facts.site.counts_as_seen(asked.interval):
-        return [demand.cannot_tell("limit-not-seen-in-print", limit=asked.interval.key, **values)]
+        return [demand.not_in_print(asked.interval.key, **values)]
     if facts.on >= due_on:
         if asked.longer and facts.on < due(tested, judged_as, asked.longer, piece.maker_interval_months)[0]:
-            return [demand.cannot_tell("limit-not-seen-in-print", limit=asked.unseen, **values)]
-        return [demand.not_met("electrical-test-in-date.overdue", measured=facts.on, required=good_until, **values)]
+            return [demand.not_in_print(asked.unseen, **values)]
+        return [
+            demand.not_met(
+                "electrical-test-in-date.overdue",
+                cause=Cause.RUN_OUT,
+                remedy=Remedy.RETEST,
+                measured=facts.on,
+                required=good_until,
+                **values,
+            )
+        ]
     found = [
         demand.met_until(
             "electrical-test-in-date.in-date", good_until, measured=facts.on, required=good_until, **values

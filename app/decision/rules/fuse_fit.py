@@ -38,7 +38,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
 def _one(facts: Facts, fuse: Fuse, circuit: Circuit, demand: Demand) -> Finding:
     stresses = facts.stresses(circuit)
     if not stresses:
-        return demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key)
+        return demand.voltage_unknown(circuit.key)
     has_dc = any(stress.current == "dc" for stress in stresses)
     if has_dc and fuse.is_ac_only:
         return demand.not_met("fuse-fit.ac-only", circuit=circuit.key)

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from itertools import permutations
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Finding, Remedy, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Person, Piece
 from app.decision.domain.rule import PieceRule
@@ -24,7 +24,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     demand = RULE.demand(piece.code)
     wearer = _wearer(facts, piece)
     if wearer is None or not wearer.glove_sizes_c:
-        return [demand.cannot_tell("glove-fits-wearer.no-sizes", person=wearer.code if wearer else "")]
+        return [
+            demand.cannot_tell("glove-fits-wearer.no-sizes", remedy=Remedy.JOB, person=wearer.code if wearer else "")
+        ]
     if piece.size_c is None:
         return [demand.cannot_tell("glove-fits-wearer.no-size", person=wearer.code)]
     off = _off(piece, wearer)

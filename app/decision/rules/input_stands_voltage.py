@@ -27,7 +27,7 @@ def check(facts: Facts) -> Iterable[Finding]:
             needed = facts.required(circuit)
             if needed is None:
                 demand = RULE.demand(chain_name(chain), _INPUT)
-                found.append(demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key))
+                found.append(demand.voltage_unknown(circuit.key))
                 continue
             # Between terminals it is always phase to phase, whatever was confirmed about phase to earth.
             between = Circuit(key=circuit.key, supply=circuit.supply)

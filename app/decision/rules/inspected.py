@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.history import has_defect
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
@@ -32,7 +32,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     history = facts.history(piece)
     look = history.deciding(Inspection, _is_bad)
     if look is not None and has_defect(look):
-        return [demand.not_met("inspected.defect", defects=", ".join(look.defects))]
+        return [demand.not_met("inspected.defect", cause=Cause.DEFECT, defects=", ".join(look.defects))]
     if look is not None and look.jack == "current":
         return [demand.not_met("inspected.current-jack")]
     if look is not None:
@@ -41,7 +41,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         air = history.deciding(AirTest, _is_no_look)
         if air is not None and not _is_no_look(air):
             return [demand.met("inspected.by-air-test")]
-    return [demand.not_met("inspected.not-today")]
+    return [demand.not_met("inspected.not-today", cause=Cause.NOT_DONE, remedy=Remedy.INSPECTION)]
 
 
 RULE = PieceRule("inspected", Renewal.EACH_DAY, "house policy; 1910.137(c)(2)(ii)", check)

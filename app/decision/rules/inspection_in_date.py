@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from app.decision.domain.calendar import add_months, last_good_day
 from app.decision.domain.clock import shorter_months
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.history import has_defect
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
@@ -29,7 +29,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     refuses = piece.kind not in _CAUTION_ONLY
     if done is None:
         if refuses:
-            return [demand.not_met("inspection-in-date.none")]
+            return [demand.not_met("inspection-in-date.none", cause=Cause.NO_RECORD, remedy=Remedy.INSPECTION)]
         return [demand.met("inspection-in-date.not-refused"), demand.caution("inspection-in-date.none")]
     months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
     due_on = add_months(done, months)
@@ -37,7 +37,16 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     values: dict[str, object] = {"done_on": done, "due_on": due_on, "use_until": good_until}
     if facts.on >= due_on:
         if refuses:
-            return [demand.not_met("inspection-in-date.overdue", measured=facts.on, required=good_until, **values)]
+            return [
+                demand.not_met(
+                    "inspection-in-date.overdue",
+                    cause=Cause.RUN_OUT,
+                    remedy=Remedy.INSPECTION,
+                    measured=facts.on,
+                    required=good_until,
+                    **values,
+                )
+            ]
         return [demand.met("inspection-in-date.not-refused"), demand.caution("inspection-in-date.overdue", **values)]
     is_soon = (good_until - facts.on).days <= facts.site.warning_days
     cautions = [demand.caution("inspection-in-date.due-soon", **values)] if is_soon else []

@@ -26,7 +26,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         stresses = facts.stresses(circuit)
         if not stresses:
             demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
-            found.append(demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key))
+            found.append(demand.voltage_unknown(circuit.key))
         found += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
     currents = {stress.current for circuit in facts.job.circuits for stress in facts.stresses(circuit)}
     if "dc" in currents and not _is_dc_tested(facts, piece, rule_set):
@@ -64,7 +64,7 @@ def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress
         return demand.not_met("insulation-class-stands-voltage.short", shortfall_v=short, **values)
     for figure in (limit, leaning):
         if figure is not None and not facts.site.counts_as_seen(figure):
-            return demand.cannot_tell("limit-not-seen-in-print", limit=figure.key, **values)
+            return demand.not_in_print(figure.key, **values)
     return demand.met("insulation-class-stands-voltage.reaches", **values)
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import HOUSE_BASIS, Finding, Renewal
+from app.decision.domain.finding import HOUSE_BASIS, Cause, Finding, Remedy, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import Event, Release
@@ -30,7 +30,8 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         events = [one for one in history.all(Event) if not any(history.is_after(after, one) for after in releases)]
     if events:
         key = "no-open-event.open" if is_tested else "no-open-event.not-released"
-        return [demand.not_met(key, event=events[0].kind, day=str(events[0].on))]
+        remedy = Remedy.RETEST if is_tested else Remedy.RELEASE
+        return [demand.not_met(key, cause=Cause.ON_HOLD, remedy=remedy, event=events[0].kind, day=str(events[0].on))]
     return [demand.met("no-open-event.none")]
 
 

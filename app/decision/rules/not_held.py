@@ -17,7 +17,7 @@ from collections.abc import Iterable
 
 from app.decision.domain.case.words import EVENTS
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.history import History, has_defect
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
@@ -39,14 +39,38 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     for hold in history.all(Hold):
         releases = [release for release in history.all(Release) if history.is_after(release, hold)]
         if not releases:
-            return [demand.not_met("not-held.held", why=hold.why, since=str(hold.on))]
+            return [
+                demand.not_met(
+                    "not-held.held", cause=Cause.ON_HOLD, remedy=Remedy.RELEASE, why=hold.why, since=str(hold.on)
+                )
+            ]
         if not any(_lifts(facts, piece, hold, hold.why, release, passing) for release in releases):
-            return [demand.not_met("not-held.released-without-evidence", why=hold.why, since=str(hold.on))]
+            return [
+                demand.not_met(
+                    "not-held.released-without-evidence",
+                    cause=Cause.ON_HOLD,
+                    remedy=Remedy.RELEASE,
+                    why=hold.why,
+                    since=str(hold.on),
+                )
+            ]
     for found in _open_defects(facts, piece, history, passing):
         named = ", ".join(found.defects) or "one hand failed"
-        return [demand.not_met("not-held.defect", defects=named, since=str(found.on))]
+        return [
+            demand.not_met(
+                "not-held.defect", cause=Cause.DEFECT, remedy=Remedy.RELEASE, defects=named, since=str(found.on)
+            )
+        ]
     if tested.failed is not None:
-        return [demand.not_met("not-held.failed", why="failed", since=str(tested.failed.on or ""))]
+        return [
+            demand.not_met(
+                "not-held.failed",
+                cause=Cause.FAILED,
+                remedy=Remedy.RETEST,
+                why="failed",
+                since=str(tested.failed.on or ""),
+            )
+        ]
     return [demand.met("not-held.free")]
 
 

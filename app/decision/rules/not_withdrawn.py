@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import ElectricalTest, Withdrawal
@@ -22,11 +22,11 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     history = facts.history(piece)
     gone = history.all(Withdrawal)
     if gone:
-        return [demand.not_met("not-withdrawn.withdrawn", since=str(gone[0].on))]
+        return [demand.not_met("not-withdrawn.withdrawn", cause=Cause.WITHDRAWN, since=str(gone[0].on))]
     if any(test.breakdown for test in history.all(ElectricalTest)):
-        return [demand.not_met("not-withdrawn.breakdown")]
+        return [demand.not_met("not-withdrawn.breakdown", cause=Cause.WITHDRAWN)]
     if piece.is_lost:
-        return [demand.not_met("not-withdrawn.lost")]
+        return [demand.not_met("not-withdrawn.lost", cause=Cause.LOST)]
     return [demand.met("not-withdrawn.in-service")]
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Basis, Finding, Renewal
+from app.decision.domain.finding import Basis, Finding, Remedy, Renewal
 from app.decision.domain.rule import KitRule
 
 
@@ -16,7 +16,7 @@ def check(facts: Facts) -> Iterable[Finding]:
     """One finding for the kit."""
     demand = RULE.demand("kit", Basis("pollution degree 2; house policy", "S", "house"))
     if facts.job.place not in (None, "dry"):
-        return [demand.not_met("place-dry.wet", place=facts.job.place)]
+        return [demand.not_met("place-dry.wet", remedy=Remedy.JOB, place=facts.job.place)]
     return [demand.met("place-dry.dry")]
 
 

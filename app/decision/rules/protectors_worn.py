@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Demand, Finding, Renewal
+from app.decision.domain.finding import Cause, Demand, Finding, Remedy, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import PieceRule
@@ -33,24 +33,32 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     gloves = len(facts.pairs_under_protectors())
     protectors = len(facts.of_role("protectors"))
     if own is not None and protectors < gloves and not facts.site.counts_as_seen(own):
-        return [demand.cannot_tell("limit-not-seen-in-print", limit=own.key)]
+        return [demand.not_in_print(own.key)]
     if protectors < gloves:
-        return [demand.not_met("protectors-worn.missing", measured=protectors, required=gloves)]
+        return [
+            demand.not_met(
+                "protectors-worn.missing",
+                cause=Cause.MISSING,
+                remedy=Remedy.ADD_PIECE,
+                measured=protectors,
+                required=gloves,
+            )
+        ]
     return [demand.met("protectors-worn.in-kit", measured=protectors, required=gloves)]
 
 
 def _without(facts: Facts, piece: Piece, rule_set: RuleSet, demand: Demand) -> Iterable[Finding]:
     if facts.job.dexterity_stated_by is None:
-        return [demand.not_met("protectors-worn.dexterity-not-stated")]
+        return [demand.not_met("protectors-worn.dexterity-not-stated", remedy=Remedy.JOB)]
     if piece.insulation_class not in _CLASSES or piece.class_system != rule_set.class_system:
         return [demand.cannot_tell("protectors-worn.class-unknown")]
     if piece.insulation_class not in ("00", "0") and facts.job.low_damage_risk_stated_by is None:
-        return [demand.not_met("protectors-worn.damage-risk-not-stated")]
+        return [demand.not_met("protectors-worn.damage-risk-not-stated", remedy=Remedy.JOB)]
     found: list[Finding] = []
     for circuit in facts.job.circuits:
         stresses = facts.stresses(circuit)
         if not stresses:
-            found.append(demand.cannot_tell("stands.voltage-unknown", circuit=circuit.key))
+            found.append(demand.voltage_unknown(circuit.key))
         found += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
     found.append(demand.caution("protectors-worn.held-afterwards"))
     return found

@@ -52,7 +52,7 @@ def _placed(facts: Facts, event: Event, place: Limit, demand: Demand, values: di
     if event.place not in CUFF:
         return demand.cannot_tell("repair-allowed.unknown", **values)
     if not facts.site.counts_as_seen(place):
-        return demand.cannot_tell("limit-not-seen-in-print", limit=place.key, **values)
+        return demand.not_in_print(place.key, **values)
     return demand.met("repair-allowed.allowed", **values)
 
 

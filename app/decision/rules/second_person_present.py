@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 from app.decision.domain.declarations import Task
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.rule import KitRule
 
 
@@ -20,18 +20,22 @@ def check(facts: Facts) -> Iterable[Finding]:
     demand = RULE.demand("kit")
     task, second, person = facts.job.task, facts.second, facts.person
     if second is not None and person is not None and second.code == person.code:
-        return [demand.not_met("second-person-present.same", person=second.code)]
+        return [demand.not_met("second-person-present.same", remedy=Remedy.JOB, person=second.code)]
     if task is None or not _is_asked(facts, task):
         return [demand.met("second-person-present.not-asked")]
     if second is None:
-        return [demand.not_met("second-person-present.missing", task=task.key)]
+        return [demand.not_met("second-person-present.missing", cause=Cause.MISSING, remedy=Remedy.JOB, task=task.key)]
     if not task.second_has_own_gloves:
         return [demand.met("second-person-present.present", person=second.code)]
     gloves = len(facts.of_role("gloves"))
     # The person's pair may be worn bare, or bring its own protection; the second one's is held to what it asks.
     under = 1 if facts.job.without_protectors else min(len(facts.pairs_under_protectors()), 2)
     if gloves < 2 or len(facts.of_role("protectors")) < under:
-        return [demand.not_met("second-person-present.no-own-gloves", person=second.code)]
+        return [
+            demand.not_met(
+                "second-person-present.no-own-gloves", cause=Cause.MISSING, remedy=Remedy.ADD_PIECE, person=second.code
+            )
+        ]
     return [demand.met("second-person-present.present", person=second.code)]
 
 

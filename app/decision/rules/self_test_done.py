@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Basis, Finding, Renewal
+from app.decision.domain.finding import Basis, Cause, Finding, Remedy, Renewal
 from app.decision.domain.history import History
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
@@ -31,9 +31,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         if any(history.is_after(release, one) and _passes_after(history, tests, release) for release in releases)
     ]  # fmt: skip
     if len(answered) < len(failed):
-        return [demand.not_met("self-test-done.failed")]
+        return [demand.not_met("self-test-done.failed", cause=Cause.FAILED)]
     if not tests:
-        return [demand.not_met("self-test-done.not-today")]
+        return [demand.not_met("self-test-done.not-today", cause=Cause.NOT_DONE, remedy=Remedy.SELF_TEST)]
     return [demand.met("self-test-done.done")]
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.rule import KitRule
 
 
@@ -18,11 +18,19 @@ def check(facts: Facts) -> Iterable[Finding]:
     demand = RULE.demand("kit")
     task = facts.job.task
     if task is None:
-        return [demand.cannot_tell("task-roles-filled.no-task")]
+        return [demand.cannot_tell("task-roles-filled.no-task", remedy=Remedy.JOB)]
     asked = [role for role in task.roles if role != "protectors" or facts.asks_protectors()]
     missing = [role for role in asked if not facts.of_role(role)]
     if missing:
-        return [demand.not_met("task-roles-filled.missing", roles=tuple(missing), task=task.key)]
+        return [
+            demand.not_met(
+                "task-roles-filled.missing",
+                cause=Cause.MISSING,
+                remedy=Remedy.ADD_PIECE,
+                roles=tuple(missing),
+                task=task.key,
+            )
+        ]
     return [demand.met("task-roles-filled.filled", task=task.key)]
 
 

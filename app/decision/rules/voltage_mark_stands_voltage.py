@@ -25,7 +25,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     for circuit in facts.job.circuits:
         stresses = facts.stresses(circuit)
         if not stresses:
-            found.append(RULE.demand(piece.code, _MARK).cannot_tell("stands.voltage-unknown", circuit=circuit.key))
+            found.append(RULE.demand(piece.code, _MARK).voltage_unknown(circuit.key))
         found += [_one(piece, circuit, stress) for stress in stresses]
     return found
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Finding, Remedy, Renewal
 from app.decision.domain.rule import CircuitRule
 from app.decision.domain.voltage import Circuit, cell_max_mv, series_range, working
 
@@ -28,15 +28,15 @@ def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
         return [_from_reading(circuit, circuit.reading_mv)]
     if circuit.nominal_mv is not None:
         nominal = circuit.nominal_mv / 1000
-        return [demand.cannot_tell("working-voltage-known.nominal-only", measured=nominal, unit="V")]
-    return [demand.cannot_tell("working-voltage-known.nothing")]
+        return [demand.cannot_tell("working-voltage-known.nominal-only", remedy=Remedy.JOB, measured=nominal, unit="V")]
+    return [demand.cannot_tell("working-voltage-known.nothing", remedy=Remedy.JOB)]
 
 
 def _from_reading(circuit: Circuit, reading_mv: int) -> Finding:
     demand = RULE.demand(circuit.key)
     values: dict[str, object] = {"measured": reading_mv / 1000, "unit": "V"}
     if circuit.cells is None:
-        return demand.cannot_tell("working-voltage-known.reading-only", **values)
+        return demand.cannot_tell("working-voltage-known.reading-only", remedy=Remedy.JOB, **values)
     fewest, most = series_range(circuit.cells, reading_mv)
     highest = most * cell_max_mv(circuit.cells) / 1000
     return demand.cannot_tell(

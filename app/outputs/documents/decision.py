@@ -1,4 +1,4 @@
-"""The decision on a kit: what stops it, the cure, cautions, what was met; and the same as plain values."""
+"""The decision on a kit: what stops it, what to change, cautions, what was met; and the same as plain values."""
 
 from __future__ import annotations
 
@@ -20,12 +20,12 @@ CAUTIONS = ("caution.check", "caution.defer")
 
 
 class Said(Struct, frozen=True):
-    """A decision in sentences, in the order people need them; `cure` are steps, `validity` is "" for a refusal."""
+    """A decision in sentences, in the order people need them; `changes` are steps, `validity` is "" for a refusal."""
 
     title: str
     question: str
     stops: tuple[str, ...]
-    cure: tuple[str, ...]
+    changes: tuple[str, ...]
     open_issues: tuple[str, ...]
     validity: str
     required: tuple[str, ...]
@@ -41,7 +41,7 @@ def said(answer: KitAnswer) -> Said:
         say(f"decision.{verdict.decision}", {"set": sets, "on": answer.question.on.isoformat()}),
         _question_line(answer),
         tuple(_stop_line(answer, one) for one in verdict.stops),
-        tuple(dict.fromkeys(say_change(one) for one in answer.cure)),
+        tuple(dict.fromkeys(say_change(one) for one in answer.changes)),
         tuple(say_open_issue(one) for one in answer.open_issues),
         _validity(answer) if verdict.may_be_issued else "",
         tuple(_required_line(answer, one) for one in _circuits(answer)),
@@ -56,8 +56,8 @@ def build(answer: KitAnswer, *, unfolded: bool = False) -> Document:
     sections = [Section(say("decision.required-heading", {}), found.required)]
     if found.stops:
         sections.insert(0, Section(say("decision.stops", {}), found.stops))
-        if found.cure:
-            sections.insert(1, Section(say("decision.cure", {}), found.cure, is_ordered=len(found.cure) > 1))
+        if found.changes:
+            sections.insert(1, Section(say("decision.changes", {}), found.changes, is_ordered=len(found.changes) > 1))
     if found.open_issues:
         # People are at work on figures that are wrong: before anything else of the kit that lies here.
         sections.insert(1, Section(say("decision.open-issues", {}), found.open_issues))
@@ -129,11 +129,18 @@ def _validity(answer: KitAnswer) -> str:
 
 
 def say_change(change: Change) -> str:
-    """One change of a cure as a sentence."""
+    """One change as a sentence."""
     about = "" if change.about is None else say_finding(change.about)
     return say(
         change.key,
-        {"piece": change.subject, "other": change.other, "kind": change.kind, "says": about, "most": MOST_CHANGES},
+        {
+            "piece": change.subject,
+            "other": change.other,
+            "kind": change.kind,
+            "says": about,
+            "most": MOST_CHANGES,
+            "limit": "" if change.about is None else change.about.values.get("limit", ""),
+        },
     )
 
 
@@ -161,7 +168,10 @@ def as_values(answer: KitAnswer) -> dict[str, Any]:
         "cautions": [_finding_values(one) for one in verdict.cautions],
         "renew_daily": [{"rule": rule, "subject": subject} for rule, subject in verdict.renew_daily],
         "use_until": _iso(verdict.use_until),
-        "cure": [{"change": one.change, "subject": one.subject, "says": say_change(one)} for one in answer.cure],
+        "changes": [
+            {"change": one.change, "subject": one.subject, "other": one.other, "says": say_change(one)}
+            for one in answer.changes
+        ],
     }
     if answer.open_issues:
         values["open_issues"] = [
@@ -200,6 +210,8 @@ def _finding_values(finding: Finding) -> dict[str, Any]:
         "confidence": finding.basis.confidence,
         "rule_set": finding.basis.rule_set,
         "key": finding.key,
+        "cause": finding.cause.value,
+        "remedy": finding.remedy.value,
         "says": say_finding(finding),
         "good_until": _iso(finding.good_until),
     }

@@ -48,7 +48,7 @@ def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str]
 def why(one: Status) -> str:
     """The reason in a sentence; a date that only stands on the sheet is said beside it."""
     says = say(one.why.key, {"subject": one.piece.code, **one.why.values})
-    if one.due_on is None or one.why.key.startswith("status.") or one.use_until is None:
+    if one.due_on is None or one.is_of_a_date or one.use_until is None:
         return says
     if one.state != "certificate-not-seen":
         return says

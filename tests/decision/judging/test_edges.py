@@ -15,7 +15,7 @@ from app.decision.domain.finding import Outcome
 from app.decision.domain.limits import Limit
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.change import Change
-from app.decision.judging.cure import cure
+from app.decision.judging.changes import what_to_change
 from app.decision.judging.defects import of_air_test, of_inspection
 from app.decision.judging.held_sets import hold, hold_house
 from app.decision.judging.judge import ask, judge
@@ -26,9 +26,9 @@ from tests.build import Table
 TEST, AIR = build.gloves()["records"]
 
 
-def cured(case: Table, *shelf: Table) -> tuple[Change, ...]:
+def turned(case: Table, *shelf: Table) -> tuple[Change, ...]:
     facts = build.facts(case)
-    return cure(facts, judge(facts), (*facts.pieces, *(build.piece(one) for one in shelf)))
+    return what_to_change(facts, judge(facts), (*facts.pieces, *(build.piece(one) for one in shelf)))
 
 
 def kit(*added: Table, **by_code: Table) -> Table:
@@ -52,29 +52,29 @@ def told(changes: tuple[Change, ...]) -> list[tuple[str, str, str]]:
 def test_every_reason_that_a_look_at_the_paper_mends_is_mended_by_it(test: Table, site: dict[str, Any]) -> None:
     case = kit(G1=build.gloves(records=[{**TEST, **test}, AIR]))
     case["site"].update(site)
-    assert told(cured(case)) == [("confirm", "G1", "cure.certificate")]
+    assert told(turned(case)) == [("confirm", "G1", "change.certificate")]
 
 
 @pytest.mark.parametrize("hand", ["left", "right"])
 def test_a_hand_the_air_test_left_out_is_mended_by_an_air_test(hand: str) -> None:
     one_hand = {key: value for key, value in AIR.items() if key != hand}
-    assert told(cured(kit(G1=build.gloves(records=[TEST, one_hand, build.look()])))) == [
-        ("check", "G1", "cure.air-test")
+    assert told(turned(kit(G1=build.gloves(records=[TEST, one_hand, build.look()])))) == [
+        ("check", "G1", "change.air-test")
     ]
 
 
 def test_the_search_ends_after_so_many_judgements(monkeypatch: pytest.MonkeyPatch) -> None:
     old = build.gloves(records=[{**TEST, "on": "2025-01-01"}, AIR])
-    assert [one.change for one in cured(kit(G1=old), build.gloves("G2"))] == ["swap"]
-    monkeypatch.setattr("app.decision.judging.cure.MOST_JUDGEMENTS", 1)
-    assert told(cured(kit(G1=old), build.gloves("G2"))) == [("none", "kit", "cure.not-found")]
+    assert [one.change for one in turned(kit(G1=old), build.gloves("G2"))] == ["swap"]
+    monkeypatch.setattr("app.decision.judging.changes.MOST_JUDGEMENTS", 1)
+    assert told(turned(kit(G1=old), build.gloves("G2"))) == [("none", "kit", "change.not-found")]
 
 
-@pytest.mark.parametrize(("tested_on", "change"), [("2025-09-03", "swap"), ("2025-09-02", "none")])
+@pytest.mark.parametrize(("tested_on", "change"), [("2025-09-03", "swap"), ("2025-09-02", "enter")])
 def test_a_pair_that_lasts_to_the_very_last_day_is_taken(tested_on: str, change: str) -> None:
     old = build.gloves(records=[{**TEST, "on": "2025-01-01"}, AIR])
     other = build.gloves("G2", records=[{**TEST, "on": tested_on}, AIR])
-    assert [one.change for one in cured(kit(G1=old), other)] == [change]
+    assert [one.change for one in turned(kit(G1=old), other)] == [change]
 
 
 def test_caps_that_one_look_of_the_day_named_are_not_looked_at_again() -> None:
@@ -87,19 +87,19 @@ def test_caps_that_one_look_of_the_day_named_are_not_looked_at_again() -> None:
     case = kit(leads, D1=meter, G1=build.gloves(records=[TEST]))
     case["pieces"] = [one for one in case["pieces"] if one["code"] not in ("B1", "K1")]
     case["job"]["task"], case["person"]["scopes"], case["second"] = "measure-only", ["live"], {"code": "P2"}
-    assert told(cured(case)) == [("check", "G1", "cure.air-test")]
+    assert told(turned(case)) == [("check", "G1", "change.air-test")]
 
 
 def test_sizes_nobody_stated_are_outside_the_kit() -> None:
     case = build.world()
     del case["person"]["glove_sizes"]
-    assert told(cured(case, build.gloves("G2"))) == [("none", "G1", "cure.outside")]
+    assert told(turned(case, build.gloves("G2"))) == [("none", "G1", "change.outside")]
 
 
 def test_a_swap_that_leaves_as_much_wrong_is_no_way_out() -> None:
     weak: Table = {"marks": [["III", 600]]}
-    (only,) = cured(kit(D1=build.detector(**weak)), build.detector("D2", **weak))
-    assert (only.change, only.subject, only.key) == ("none", "D1", "cure.nothing-on-shelf")
+    (only,) = turned(kit(D1=build.detector(**weak)), build.detector("D2", **weak))
+    assert (only.change, only.subject, only.key) == ("none", "D1", "change.nothing-on-shelf")
     assert only.about is not None
     assert only.about.rule == "chain-stands-voltage"
 
@@ -108,7 +108,7 @@ def test_a_paper_of_a_piece_that_goes_in_the_end_is_not_looked_at_first() -> Non
     # A pair in good order but for its paper; there are protectors for one pair only, and this one was scanned first.
     case = kit()
     case["pieces"].insert(0, build.gloves("G9", records=[{**TEST, "evidence": "sheet-only"}, AIR]))
-    assert told(cured(case)) == [("remove", "G9", "cure.remove")]
+    assert told(turned(case)) == [("remove", "G9", "change.remove")]
 
 
 def test_a_inspection_that_found_something_sets_no_new_date() -> None:
@@ -219,7 +219,7 @@ def test_a_meter_swapped_for_another_that_takes_loose_leads_keeps_them() -> None
     leads = build.plain("W1", "test-leads", marks=[["III", 1000]], tip_mm=2, records=[build.look(caps="present")])
     case = kit(leads, D1=meter("M1", "2025-01-01"))
     case["job"]["circuits"][0]["maker_names_multimeter"] = True
-    assert told(cured(case, meter("M2", "2026-01-01"))) == [("swap", "M1", "cure.swap")]
+    assert told(turned(case, meter("M2", "2026-01-01"))) == [("swap", "M1", "change.swap")]
 
 
 def test_who_exempted_a_class_is_told_with_every_decision() -> None:
@@ -256,22 +256,22 @@ def test_of_an_exempted_pair_it_is_the_exemption_that_runs_out(records: list[Tab
 
 
 def test_a_pair_without_protectors_gets_some() -> None:
-    assert told(cured(kit(build.gloves("G2")), build.protectors("L2"))) == [("add", "L2", "cure.add")]
+    assert told(turned(kit(build.gloves("G2")), build.protectors("L2"))) == [("add", "L2", "change.add")]
 
 
 def test_what_the_kit_lacks_is_said_before_what_is_swapped_in_it() -> None:
     case = kit(G1=build.gloves(records=[{**TEST, "on": "2025-01-01"}, AIR]))
     case["pieces"] = [one for one in case["pieces"] if one["code"] != "K1"]
-    assert told(cured(case, build.gloves("G2"), build.plain("K2", "lock-off-set"))) == [
-        ("add", "K2", "cure.add"), ("swap", "G1", "cure.swap"),
+    assert told(turned(case, build.gloves("G2"), build.plain("K2", "lock-off-set"))) == [
+        ("add", "K2", "change.add"), ("swap", "G1", "change.swap"),
     ]  # fmt: skip
 
 
 @pytest.mark.parametrize(
-    ("piece", "key"), [(build.protectors(records=[]), "cure.inspection"), (build.plain("B1", "barrier-set", records=[]), "cure.inspection")]
+    ("piece", "key"), [(build.protectors(records=[]), "change.inspection"), (build.plain("B1", "barrier-set", records=[]), "change.inspection")]
 )  # fmt: skip
 def test_only_leads_are_inspected_for_their_caps(piece: Table, key: str) -> None:
-    assert told(cured(kit(**{piece["code"]: piece}))) == [("check", piece["code"], key)]
+    assert told(turned(kit(**{piece["code"]: piece}))) == [("check", piece["code"], key)]
 
 
 @pytest.mark.parametrize(
@@ -315,7 +315,7 @@ def test_an_air_test_that_lacks_is_due_today_beside_a_inspection() -> None:
 def test_a_pair_that_is_one_too_many_is_left_out_wherever_it_was_scanned(more: Table, at: int) -> None:
     case = kit()
     case["pieces"].insert(at, build.gloves("G9", **more))
-    found = cured(case)
-    assert [(one.change, one.key) for one in found] == [("remove", "cure.remove")]
+    found = turned(case)
+    assert [(one.change, one.key) for one in found] == [("remove", "change.remove")]
     if more:
         assert found[0].subject == "G9"

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from app.decision.domain.electrical_test import Note
-from app.decision.domain.finding import Finding
+from app.decision.domain.finding import Cause, Finding
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.status import Status, takes_calibration
 from app.outputs.documents.due_list import why
@@ -155,7 +155,7 @@ def review_of(code: str, foreseen: Foreseen) -> Review:
         # Good in itself, and old: the piece is not fit by it.
         old = (*_said(foreseen), f"{after}.", *_after(foreseen))
         return Review("stop", ShapeKind.CLOCK, Role.SHORT, say("bench.review.passed-old", {"piece": code}), old)
-    is_unseen = any(note.key == "limit-not-seen-in-print" for note in foreseen.told)
+    is_unseen = any(note.cause is Cause.NOT_IN_PRINT for note in foreseen.told)
     key, mark, role = _RESULTS["passed-not-yet" if is_unseen else foreseen.result]
     lines = list(_said(foreseen))
     if foreseen.result == "does-not-count":
@@ -189,7 +189,7 @@ def _as_to_come(note: Note) -> str:
 
 def _is_said(foreseen: Foreseen) -> bool:
     """Whether what is told says already that the piece is held or gone."""
-    return any(one.key in (*_AT_ONCE, "saved.clears") for one in foreseen.told)
+    return any(note.cause in (Cause.ON_HOLD, Cause.WITHDRAWN) for note in foreseen.told)
 
 
 def _after(foreseen: Foreseen) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""The decision where the eye is: what stops it first, its cure, how high each piece reaches, cautions, what was met."""
+"""The decision where the eye is: what stops it, what to change, how high each piece reaches, cautions, what was met."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ class DecisionCard(QFrame):
         self._down.setSpacing(8)
         self._head(self._down)
         self._lists: dict[str, tuple[QLabel, QLabel]] = {}
-        for key in ("open_issues", "cure", "others"):
+        for key in ("open_issues", "changes", "others"):
             self._list(key)
         self.picture = SceneView()
         self._down.addWidget(self.picture)
@@ -108,7 +108,7 @@ class DecisionCard(QFrame):
         self.question.setVisible(bool(shown.question))
         self._fill("others", shown.others)
         self._fill("open_issues", shown.open_issues)
-        self._fill("cure", shown.cure, numbered=len(shown.cure) > 1)
+        self._fill("changes", shown.changes, numbered=len(shown.changes) > 1)
         self._fill("required", shown.required)
         for key, lines in (("cautions", shown.cautions), ("met", shown.met)):
             head, below = self.folds[key]

@@ -81,13 +81,14 @@ class GivePanel(QWidget):
     def put_down(self, meant: Meant) -> bool:
         """Take a scan, or a code typed in: pieces, a badge, a system."""
         if meant.person:
+            has_room = self.state.has_room(meant.person)
             key = self.state.take_person(meant.person)
             self.job.show_people(self.state)
             said = say(key, {"person": meant.person})
             if not self.shell.here.by:
                 self.shell.enter_as(meant.person)
                 said = f"{said} {say('counter.enters-too', {'person': meant.person})}"
-            kind = "wrong" if key.endswith("full") else "done"
+            kind = "done" if has_room else "wrong"
             self.shell.tell(said, kind=kind, is_heard=True)
         elif meant.system:
             self.job.system.choose(meant.system)

@@ -46,7 +46,7 @@ class Decision:
     question: str = ""
     others: tuple[str, ...] = ()
     open_issues: tuple[str, ...] = ()
-    cure: tuple[str, ...] = ()
+    changes: tuple[str, ...] = ()
     validity: str = ""
     required: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
@@ -91,6 +91,10 @@ class GiveState:
         """Take a piece off the counter."""
         self.kit = [one for one in self.kit if one != code]
         self.meters = {leads: meter for leads, meter in self.meters.items() if code not in (leads, meter)}
+
+    def has_room(self, code: str) -> bool:
+        """Whether a badge can be taken: two people do a job at most."""
+        return not self.second or code in (self.who, self.second)
 
     def take_person(self, code: str) -> str:
         """A badge: the first is who does the work, another one the second person; answers the key of what to say."""
@@ -137,7 +141,7 @@ class GiveState:
         first, *others = found.stops or (found.validity,)
         return Decision(
             "fit" if fits else "stop", ShapeKind.TICK if fits else ShapeKind.CROSS, Role.FIT if fits else Role.SHORT,
-            found.title, first, found.question, tuple(others), found.open_issues, found.cure,
+            found.title, first, found.question, tuple(others), found.open_issues, found.changes,
             "" if fits else found.validity, found.required, found.cautions, found.met,
         )  # fmt: skip
 

@@ -163,7 +163,7 @@ def searched(row: OnShelf, reasons: dict[int, str] | None = None) -> str:
 def _reason(one: Status, reasons: dict[int, str]) -> str:
     """The words of the reason without its piece; of a date alone, the words of what decides it."""
     note = one.why
-    if note.key.startswith("status."):
+    if one.is_of_a_date:
         return limit_said(one.decides)
     if id(note) not in reasons:
         reasons[id(note)] = say(note.key, {**note.values, "subject": ""})

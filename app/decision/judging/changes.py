@@ -1,22 +1,24 @@
-"""What would cure a refusal: the least change of kit or checks that turns it into an issue, each judged by the rules.
+"""What to change to turn a refusal: the least change of kit or checks that makes it an issue, each judged by the rules.
 
-A search by rising cost: each check, confirmation, swap, addition or removal counts one. Checks that are merely not done
-yet are needed whatever else changes, so they are taken first; after that every change of the cheapest kit so far is
-tried on the first thing that still stops it. Nothing is called a cure that `judge` does not let through.
+A search by rising cost: each check, confirmation, swap, addition or removal counts one, and so does every role nobody
+fills yet, which is why a kit of one piece, or of none, is filled role by role. Checks that are merely not done yet are
+needed whatever else changes, so they are taken first; after that every change of the cheapest kit so far is tried on
+the first thing that still stops it. Nothing is proposed that `judge` does not let through. Where no piece and no check
+helps, the entry that would is named: a test, a release, a calibration, a figure confirmed.
 """
 
 from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable, Iterator
-from datetime import time
+from datetime import date, time
 from itertools import count
 
 from msgspec.structs import replace
 
 from app.decision.domain.calendar import Day
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding
+from app.decision.domain.finding import Cause, Finding, Outcome, Remedy, Renewal
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import AirTest, AnyRecord, ElectricalTest, Inspection, SelfTest
 from app.decision.domain.verdict import Verdict
@@ -27,38 +29,34 @@ from app.decision.judging.judge import judge, piece_findings
 MOST_JUDGEMENTS = 150
 CANDIDATES = 4
 _LAST_MINUTE = time(23, 59)
-_OUTSIDE = frozenset(
-    {
-        "working-voltage-known", "circuit-in-scope", "data-agrees-with-reading", "person-authorised", "place-dry",
-    }
-)  # fmt: skip
-_CHECKS = {"air-test-done.not-today", "air-test-done.one-hand", "inspected.not-today", "self-test-done.not-today"}
-_UNSEEN = {"test.certificate-not-seen", "test.figures-required", "test.lab-not-listed"}
 # What somebody at the counter puts right in a minute is never what a refusal hangs on.
-_MENDED_BY_A_CHECK = _CHECKS | _UNSEEN
+_AT_THE_COUNTER = frozenset({Remedy.AIR_TEST, Remedy.INSPECTION, Remedy.SELF_TEST, Remedy.CERTIFICATE})
+# Where neither another piece nor a check of the day helps, an entry does.
+_ENTRIES = {
+    Remedy.RETEST: "change.retest", Remedy.CALIBRATION: "change.calibrate", Remedy.RELEASE: "change.release",
+    Remedy.TAKE_BACK: "change.take-back", Remedy.FIGURE: "change.confirm-figure", Remedy.STATE: "change.state",
+    Remedy.INSPECTION: "change.inspection-entry", Remedy.AIR_TEST: "change.air-test-entry",
+    Remedy.SELF_TEST: "change.self-test-entry", Remedy.CERTIFICATE: "change.certificate-entry",
+}  # fmt: skip
 
 
-# Cost, running number (so that kits are never compared), pieces, changes.
-_Kit = tuple[int, int, tuple[Piece, ...], tuple[Change, ...]]
+# Cost and what is still lacking, changes made (more first), running number (so that kits are never compared), pieces,
+# changes.
+_Kit = tuple[int, int, int, tuple[Piece, ...], tuple[Change, ...]]
 
 
-def cure(facts: Facts, verdict: Verdict, shelf: Iterable[Piece]) -> tuple[Change, ...]:
-    """The least change found, () for a kit that may be issued; changes of sort "none" say why there is none."""
+def what_to_change(facts: Facts, verdict: Verdict, shelf: Iterable[Piece]) -> tuple[Change, ...]:
+    """The least change found, () for a kit that may be issued.
+
+    Changes of sort "enter" name the entry that would help, of sort "none" say why nothing does.
+    """
     if verdict.may_be_issued:
         return ()
-    outside = [one for one in verdict.stops if _is_outside(one)]
+    outside = [stop for stop in verdict.stops if stop.remedy is Remedy.JOB]
     if outside:
-        return tuple(Change("none", one.subject, "cure.outside", about=one) for one in outside)
+        return tuple(Change("none", stop.subject, "change.outside", about=stop) for stop in outside)
     search = _Search(facts, tuple(shelf))
     return search.run(verdict)
-
-
-def _is_outside(stop: Finding) -> bool:
-    if stop.rule in _OUTSIDE:
-        return True
-    if stop.rule == "second-person-present":
-        return stop.key != "second-person-present.no-own-gloves"
-    return stop.key in ("stands.voltage-unknown", "glove-fits-wearer.no-sizes", "no-circuit")
 
 
 class _Search:
@@ -71,39 +69,38 @@ class _Search:
         self.stuck: Finding | None = None
 
     def run(self, verdict: Verdict) -> tuple[Change, ...]:
-        queue: list[_Kit] = [(0, next(self.number), self.facts.pieces, ())]
+        queue: list[_Kit] = [(0, 0, next(self.number), self.facts.pieces, ())]
         seen: set[tuple[tuple[str, int], ...]] = set()
         judged = 0
         while queue and judged < MOST_JUDGEMENTS:
-            cost, _, now, made = heapq.heappop(queue)
+            _, _, _, now, made = heapq.heappop(queue)
             here = self.facts.with_pieces(now)
             found = verdict if judged == 0 else judge(here)
             judged += 1
             if found.may_be_issued:
                 return _without_idle(made)
+            lacking = _lacking(found)
             for pieces, changes in self._next(here, found):
                 key = tuple(sorted((piece.code, len(piece.records)) for piece in pieces))
                 if key not in seen and len(made) + len(changes) <= MOST_CHANGES:
                     seen.add(key)
-                    heapq.heappush(queue, (cost + len(changes), next(self.number), pieces, made + changes))
+                    more = made + changes
+                    fewer = any(change.change == "add" for change in changes)
+                    heapq.heappush(
+                        queue, (len(more) + lacking - fewer, -len(more), next(self.number), pieces, more)
+                    )  # fmt: skip
         return self._nothing(verdict)
 
     def _nothing(self, verdict: Verdict) -> tuple[Change, ...]:
+        """What is said where the search has found nothing: the entry that would help, or that nothing here does."""
         hopeless = [
-            one for one in verdict.stops if one.key not in _MENDED_BY_A_CHECK and not self._can_go(one, verdict)
+            stop for stop in verdict.stops if stop.remedy not in _AT_THE_COUNTER and not self._can_go(stop, verdict)
         ]
         hopeless = hopeless or ([self.stuck] if self.stuck else [])
         if not hopeless:
-            return (Change("none", "kit", "cure.not-found"),)
-        return tuple(
-            Change(
-                "none",
-                one.subject,
-                "cure.take-back" if one.key == "at-hand.out" else "cure.nothing-on-shelf",
-                about=one,
-            )
-            for one in hopeless
-        )
+            return (Change("none", "kit", "change.not-found"),)
+        entries = {(stop.rule, stop.subject): _entry_for(stop) for stop in hopeless}
+        return tuple(entries.values())
 
     def _can_go(self, stop: Finding, verdict: Verdict) -> bool:
         """Whether any one change from this shelf leaves the kit with fewer stops of this rule, or less of it."""
@@ -163,7 +160,7 @@ class _Search:
             involved = [piece for piece in here.pieces if piece.code == stop.values.get("piece")][-1:]
         for piece in involved:
             yield from self._remove(here, piece)
-            yield from self._swap(here, piece)
+            yield from self._swap(here, piece, stop)
 
     def _remove(self, here: Facts, piece: Piece) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
         rest = list(here.pieces)
@@ -171,9 +168,9 @@ class _Search:
         role = here.kind(piece).role
         asked = () if here.job.task is None else here.job.task.roles
         if rest and (role not in asked or any(here.kind(one).role == role for one in rest)):
-            yield tuple(rest), (Change("remove", piece.code, "cure.remove", piece.kind),)
+            yield tuple(rest), (Change("remove", piece.code, "change.remove", piece.kind),)
 
-    def _swap(self, here: Facts, piece: Piece) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
+    def _swap(self, here: Facts, piece: Piece, stop: Finding) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
         role, kind = here.kind(piece).role, piece.kind
         taken = {one.code for one in here.pieces}
 
@@ -184,10 +181,10 @@ class _Search:
         index = here.pieces.index(piece)
         for other, changes in self._fit(here, others, index):
             pieces = (*here.pieces[:index], other, *here.pieces[index + 1 :])
-            swap = Change("swap", piece.code, "cure.swap", other.kind, other.code)
+            swap = Change("swap", piece.code, "change.swap", other.kind, other.code, stop)
             loose = self._left_over(here, piece, other)
             kept = tuple(one for one in pieces if one not in loose)
-            left_out = tuple(Change("remove", one.code, "cure.remove", one.kind) for one in loose)
+            left_out = tuple(Change("remove", one.code, "change.remove", one.kind) for one in loose)
             yield kept, (swap, *left_out, *changes)
 
     def _left_over(self, here: Facts, piece: Piece, other: Piece) -> tuple[Piece, ...]:
@@ -205,23 +202,47 @@ class _Search:
             role = next(iter(wanted), "")
             others = [one for one in self.shelf if here.kinds[one.kind].role == role and one.code not in taken]
         for other, changes in self._fit(here, others, None):
-            yield (*here.pieces, other), (Change("add", other.code, "cure.add", other.kind, other.code), *changes)
+            yield (*here.pieces, other), (Change("add", other.code, "change.add", other.kind, other.code), *changes)
 
     def _fit(self, here: Facts, others: list[Piece], index: int | None) -> list[tuple[Piece, tuple[Change, ...]]]:
-        """Candidates that pass every demand on themselves here, with the checks they lack; few changes first."""
-        found: list[tuple[int, str, Piece, tuple[Change, ...]]] = []
+        """Candidates that pass every requirement on themselves here, with the checks they lack.
+
+        Few changes first, then what fits without a caution, then what falls due next.
+        """
+        rest = here.pieces if index is None else (*here.pieces[:index], *here.pieces[index + 1 :])
+        fitting: list[tuple[tuple[int, int, date, str], Piece, tuple[Change, ...]]] = []
         for other in others:
-            rest = here.pieces if index is None else (*here.pieces[:index], *here.pieces[index + 1 :])
             there = here.with_pieces((*rest, other))
-            found_there = piece_findings(there, other, catalogues())
-            stops = [one for one in found_there if _stops(one, there) and one.rule not in _OF_THE_KIT]
+            findings = list(piece_findings(there, other, catalogues()))
+            stops = [finding for finding in findings if _stops(finding, there) and finding.rule not in _OF_THE_KIT]
             better, changes = _with_checks(there, other, stops)
             if stops and not changes:
                 continue
             if _passes(there.with_pieces((*rest, better)), better):
-                found.append((len(changes), other.code, better, changes))
-        found.sort(key=lambda one: one[:2])
-        return [(better, changes) for _, _, better, changes in found[:CANDIDATES]]
+                cautions = sum(
+                    finding.outcome is Outcome.CAUTION and not _is_of_a_date(finding) for finding in findings
+                )
+                until = min((finding.good_until for finding in findings if finding.good_until), default=date.max)
+                fitting.append(((len(changes), cautions, until, other.code), better, changes))
+        fitting.sort(key=lambda candidate: candidate[0])
+        return [(better, changes) for _, better, changes in fitting[:CANDIDATES]]
+
+
+def _is_of_a_date(finding: Finding) -> bool:
+    """Whether it speaks of a day drawing near, which is a reason to take the piece and not to leave it."""
+    return catalogues().rules[finding.rule].renewal is Renewal.BY_DATE
+
+
+def _entry_for(stop: Finding) -> Change:
+    key = _ENTRIES.get(stop.remedy)
+    if key is None:
+        return Change("none", stop.subject, "change.nothing-on-shelf", about=stop)
+    return Change("enter", stop.subject, key, about=stop)
+
+
+def _lacking(verdict: Verdict) -> int:
+    """How many roles nobody fills: each of them takes a change at least."""
+    return sum(_lacks(stop) for stop in verdict.stops if stop.cause is Cause.MISSING and "roles" in stop.values)
 
 
 def _lacks(stop: Finding) -> int:
@@ -268,9 +289,10 @@ def _stops(finding: Finding, facts: Facts) -> bool:
     return finding.good_until is not None and finding.good_until < facts.until
 
 
+_CHECKS = frozenset({Remedy.AIR_TEST, Remedy.INSPECTION, Remedy.SELF_TEST})
 # What several pieces of a role share, so that any of them may be one too many.
 _SHARED = frozenset({"protectors-worn", "protector-fits-class"})
-# What depends on the rest of the kit is left to the whole judgement: swapping the other piece may be the cure.
+# What depends on the rest of the kit is left to the whole judgement: swapping the other piece may be what helps.
 _OF_A_CHAIN = frozenset({"chain-stands-voltage", "input-stands-voltage", "chain-complete"})
 _OF_THE_KIT = frozenset({"protectors-worn", "protector-fits-class", "cuff-clearance", "proving-unit-fits"})
 
@@ -282,25 +304,25 @@ def _passes(facts: Facts, piece: Piece) -> bool:
 
 def _with_checks(facts: Facts, piece: Piece, stops: list[Finding]) -> tuple[Piece, tuple[Change, ...]]:
     """The piece as it would be with the checks done and the certificate seen that `stops` say are lacking."""
-    keys = {one.key for one in stops}
+    wanted = {stop.remedy for stop in stops}
     changes: list[Change] = []
     records: list[AnyRecord] = list(piece.records)
     kind = facts.kind(piece)
     now = {"on": Day.of(facts.on), "at": _LAST_MINUTE}
-    if keys & _UNSEEN:
+    if Remedy.CERTIFICATE in wanted:
         records = [replace(one, confirmed_seen=True) if isinstance(one, ElectricalTest) else one for one in records]
-        changes.append(Change("confirm", piece.code, "cure.certificate", piece.kind))
-    if kind.wants_air_test and keys & _CHECKS:
+        changes.append(Change("confirm", piece.code, "change.certificate", piece.kind))
+    if kind.wants_air_test and not wanted.isdisjoint(_CHECKS):
         records.append(AirTest(left="passed", right="passed", inflation_c=100, **now))  # type: ignore[arg-type]
-        changes.append(Change("check", piece.code, "cure.air-test", piece.kind))
-    elif "inspected.not-today" in keys or _lacks_caps(facts, piece):
+        changes.append(Change("check", piece.code, "change.air-test", piece.kind))
+    elif Remedy.INSPECTION in wanted or _lacks_caps(facts, piece):
         caps = "present" if kind.has_caps else None
         records.append(Inspection(caps=caps, **now))  # type: ignore[arg-type]
-        key = "cure.inspection-caps" if caps else "cure.inspection"
+        key = "change.inspection-caps" if caps else "change.inspection"
         changes.append(Change("check", piece.code, key, piece.kind))
-    if "self-test-done.not-today" in keys:
+    if Remedy.SELF_TEST in wanted:
         records.append(SelfTest(result="passed", **now))  # type: ignore[arg-type]
-        changes.append(Change("check", piece.code, "cure.self-test", piece.kind))
+        changes.append(Change("check", piece.code, "change.self-test", piece.kind))
     return (replace(piece, records=tuple(records)), tuple(changes)) if changes else (piece, ())
 
 

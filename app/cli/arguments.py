@@ -85,6 +85,12 @@ def check_sources(args: argparse.Namespace, *, depot_needed: bool) -> None:
         raise BadInput("arguments.missing", thing=", ".join(missing))
 
 
+def add_folds(parser: argparse.ArgumentParser) -> None:
+    """What of a decision is told in one line unless it is asked for."""
+    parser.add_argument("--met", action="store_true", help="list the requirements that are met as well")
+    parser.add_argument("--sources", action="store_true", help="list the sources behind the decision")
+
+
 def add_kit(parser: argparse.ArgumentParser) -> None:
     """Who, what for, with which kit."""
     parser.add_argument("--system", required=True, metavar="CODE", help="the system to be worked on")

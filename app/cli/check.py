@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from app.cli.arguments import DONE, REFUSED, add_kit, add_register, check_sources, day, question_of
+from app.cli.arguments import DONE, REFUSED, add_folds, add_kit, add_register, check_sources, day, question_of
 from app.cli.output import show, show_json
 from app.cli.picture import add_picture, is_quiet, write_headroom
 from app.cli.register_arguments import show_anchors
@@ -21,24 +21,29 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_register(parser)
     add_kit(parser)
     parser.add_argument("--until", type=day, metavar="DATE", help="last planned day; the same day if left out")
-    parser.add_argument("--met", action="store_true", help="spell out what was met as well")
+    add_folds(parser)
     add_picture(parser, "the headroom picture")
 
 
 def run(args: argparse.Namespace) -> int:
     """Decide and show; 0 may be issued, 3 refused."""
     check_sources(args, depot_needed=True)
-    answer, anchors = (_of_files(args), {}) if args.store is None else _of_store(args)
+    answer, anchors = answered(args)
     write_headroom(args.picture, answer)
     if is_quiet(args):
         pass
     elif args.json:
         show_json(as_values(answer))
     else:
-        show(build(answer, unfolded=args.met))
+        show(build(answer, with_met=args.met, with_sources=args.sources))
         if anchors:
             show_anchors(anchors)
     return DONE if answer.verdict.may_be_issued else REFUSED
+
+
+def answered(args: argparse.Namespace) -> tuple[KitAnswer, dict[str, str]]:
+    """The decision, and the anchors of the register it was asked of."""
+    return (_of_files(args), {}) if args.store is None else _of_store(args)
 
 
 def _of_files(args: argparse.Namespace) -> KitAnswer:

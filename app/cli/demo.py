@@ -7,17 +7,21 @@ import contextlib
 import io
 import shlex
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
 
+from app.cli import check
 from app.cli.arguments import DONE, FAULT, REFUSED, module_of, parsed
 from app.cli.demo_register import build, is_demo
 from app.cli.output import show_json, show_lines
-from app.compose import demo_folder, read_text
+from app.compose import demo_folder, open_desk, read_text
 from app.decision.domain.errors import BadInput
-from app.words.saying import say
+from app.decision.judging.answers import DueQuestion
+from app.outputs.documents.decision import said
+from app.usecases.list_shelf import list_shelf
+from app.words.saying import listed, say
 
+MOST = 3
 HELP = "build the invented depot's register with two years of entries, and run the main job on it"
 
 
@@ -27,6 +31,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--into", metavar="FOLDER", default="demo_out", help="where register and pictures go; demo_out if left out"
     )
+    parser.add_argument("--full", action="store_true", help="print each step as its command prints it")
 
 
 def to_show(argv: Sequence[str]) -> Path | None:
@@ -41,32 +46,64 @@ def run(args: argparse.Namespace) -> int:
     if store.exists() and not is_demo(store):
         raise BadInput("demo.not-ours", file=str(store), thing=str(store))
     lines = build(folder, store)
+    names = {"store": str(store), "into": args.into}
+    steps = [
+        (step["heading"], [word.format(**names) for word in step["command"]])
+        for step in tomllib.loads(read_text(folder / "demo.toml"))["steps"]
+    ]
+    written = sorted(word for _, argv in steps for word in argv if Path(word).suffix in (".svg", ".png"))
     if not args.json:
         show_lines([say("demo.built", {"file": str(store), "lines": lines})])
-    steps = tomllib.loads(read_text(folder / "demo.toml"))["steps"]
-    names = {"store": str(store), "into": args.into}
-    results = [_step(step, names, is_quiet=args.json) for step in steps]
-    written = sorted(name for result in results for name in _pictures(result["command"]))
+    results = [_shown(heading, argv) if args.full else _quietly(argv) for heading, argv in steps]
     if args.json:
-        show_json({"store": str(store), "lines": lines, "steps": results, "pictures": written})
-    else:
-        show_lines(["", *(say("demo.wrote", {"file": name}) for name in (str(store), *written))])
-        show_lines(["", say("caution.demo", {})])
-    return DONE if all(result["status"] in (DONE, REFUSED) for result in results) else FAULT
+        told = [{"command": argv, "status": status} for (_, argv), status in zip(steps, results, strict=True)]
+        show_json({"store": str(store), "lines": lines, "steps": told, "pictures": written})
+        return _status(results)
+    if not args.full:
+        for heading, argv in steps[:2]:
+            show_lines(["", say(heading, {}), *_in_short(argv)])
+        show_lines(["", *_overdue(store)])
+    show_lines([say("demo.files", {"file": str(store), "count": len(written), "folder": args.into})])
+    show_lines(["", say("demo.next", {})])
+    nexts = ("kit", "history", "full", "window")
+    show_lines(f"  {say(f'demo.next-{name}', {'file': str(store), 'folder': args.into})}" for name in nexts)
+    show_lines(["", say("caution.demo", {})])
+    return _status(results)
 
 
-def _pictures(argv: list[str]) -> list[str]:
-    """What a step wrote; other pictures in that folder are somebody else's."""
-    return [word for word in argv if Path(word).suffix in (".svg", ".png")]
+def _status(results: Iterable[int]) -> int:
+    return DONE if all(status in (DONE, REFUSED) for status in results) else FAULT
 
 
-def _step(step: dict[str, Any], names: dict[str, str], *, is_quiet: bool) -> dict[str, Any]:
-    argv = [word.format(**names) for word in step["command"]]
-    if not is_quiet:
-        heading = say(step["heading"], {})
-        show_lines(["", "=" * len(heading), heading, "=" * len(heading)])
-        show_lines([say("demo.runs", {"command": shlex.join(argv)}), ""])
-    args = parsed(argv[0], argv[1:])
-    with contextlib.redirect_stdout(io.StringIO()) if is_quiet else contextlib.nullcontext():
-        status = module_of(argv[0]).run(args)
-    return {"command": argv, "status": status}
+def _shown(heading: str, argv: list[str]) -> int:
+    title = say(heading, {})
+    show_lines(["", "=" * len(title), title, "=" * len(title)])
+    show_lines([say("demo.runs", {"command": shlex.join(argv)}), ""])
+    return int(module_of(argv[0]).run(parsed(argv[0], argv[1:])))
+
+
+def _quietly(argv: list[str]) -> int:
+    with contextlib.redirect_stdout(io.StringIO()):
+        return int(module_of(argv[0]).run(parsed(argv[0], argv[1:])))
+
+
+def _in_short(argv: list[str]) -> Iterator[str]:
+    """A decision in a few lines: the word, for which days or why not, what to change."""
+    answer, _ = check.answered(parsed(argv[0], argv[1:]))
+    told = said(answer)
+    yield f"  {told.title}"
+    yield from (f"  - {line}" for line in (*told.validity, *told.stops))
+    yield from (f"  {number}. {line}" for number, line in enumerate(told.changes, start=1))
+
+
+def _overdue(store: Path) -> Iterator[str]:
+    desk, _ = open_desk(store)
+    try:
+        answer = list_shelf(desk, DueQuestion(desk.today()))
+    finally:
+        desk.store.close()
+    overdue = [row.status for row in answer.rows if row.status.state == "overdue"]
+    first = listed(
+        say("demo.overdue-one", {"piece": status.piece.code, "due_on": status.due_on}) for status in overdue[:MOST]
+    )  # fmt: skip
+    yield say("demo.overdue", {"count": len(overdue), "first": first})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from app.cli.arguments import DONE, REFUSED, add_kit, day, question_of
+from app.cli.arguments import DONE, REFUSED, add_folds, add_kit, day, question_of
 from app.cli.output import show, show_json, show_lines
 from app.cli.picture import add_picture, write_headroom
 from app.cli.register_arguments import add_store, correction_line, desk_of
@@ -18,7 +18,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_kit(parser)
     parser.add_argument("--from", dest="on", required=True, type=day, metavar="DATE", help="first day, never past")
     parser.add_argument("--until", required=True, type=day, metavar="DATE", help="last planned day")
-    parser.add_argument("--met", action="store_true", help="spell out what was met as well")
+    add_folds(parser)
     add_picture(parser, "the headroom picture")
 
 
@@ -35,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         show_json({**as_values(answer), "entry": None if name is None else str(name)})
     else:
-        show(build(answer, unfolded=args.met))
+        show(build(answer, with_met=args.met, with_sources=args.sources))
         key = "saved.nothing-new" if name is None else "saved.issued" if is_issued else "saved.refusal"
         show_lines([say(key, {"entry": str(name)})])
         if is_issued:

@@ -6,8 +6,8 @@ import json
 import sys
 from collections.abc import Iterable
 
-from app.decision.domain.document import Document
 from app.decision.domain.errors import CuffdateError
+from app.outputs.document import Document
 from app.outputs.paper.plain_text import clean, render
 from app.words.saying import say, say_fault
 

@@ -90,10 +90,24 @@ def test_the_decision_is_read_from_the_top(cli: Cli) -> None:
     said = cli("check", *FILES, *JOB, *DAY, "--kit", "G005", "P004", "N001", "L004", "U003", "B003", "K003")
     lines = said.out.splitlines()
     assert lines[0].startswith("REFUSED under")
-    order = [lines.index(heading) for heading in ("What stops it", "What to change", "Cautions", "What was met")]
+    order = [lines.index(heading) for heading in ("Reasons", "What to change", "Cautions")]
     assert order == sorted(order)
-    assert "--met spells them out" in said.out
-    assert lines[-1].startswith("Follow the vehicle maker's procedure")
+    assert "(--met)" in said.out
+    assert "(--sources)" in said.out
+    assert "the authorised person decides" in " ".join(lines[-2:])
+
+
+def test_a_decision_fits_one_screen_and_tells_the_rest_when_asked(cli: Cli) -> None:
+    kit = ("G001", "P001", "D001", "U001", "B001", "K001")
+    short = cli("check", *FILES, *JOB, *DAY, "--kit", *kit).out.splitlines()
+    assert len(short) <= 24
+    assert any(line.startswith("For 2026-03-02 only. First to expire: G001, last good day") for line in short)
+    refused = cli("check", *FILES, *JOB, *DAY, "--kit", "G001").out.splitlines()
+    assert len(refused) <= 28
+    whole = cli("check", *FILES, *JOB, *DAY, "--kit", *kit, "--met", "--sources").out
+    assert "1910.137(c)(2)(viii)" in whole
+    assert "1910.137(c)(2)(viii)" not in " ".join(short)
+    assert "G001 is at hand" in whole
 
 
 def test_what_is_proposed_turns_the_refusal_once_it_is_done(cli: Cli) -> None:

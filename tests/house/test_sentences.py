@@ -47,7 +47,8 @@ UNREADABLE = {
 PUT_TOGETHER: dict[str, set[str]] = {
     "case.": UNREADABLE,
     "circuit-in-scope.class-": {"a", "b"},
-    "decision.": set(get_args(Decision)),
+    "decision.": {*get_args(Decision), "for-day-only", "for-days-only"},
+    "demo.next-": {"kit", "history", "full", "window"},
     "due.column.": set(COLUMNS),
     "headroom.": set(get_args(Decision)),
     "judge.": {"passed", "failed", "waiting"},

@@ -39,7 +39,7 @@ def history(desk: Desk, code: str) -> list[tuple[str, str]]:
     subject, lines = show_history(desk, code)
     table = history_of(subject, lines, desk.zone(), show_given(desk, subject)).sections[0].table
     assert table is not None
-    return [(row[3], row[4]) for row in table.rows]
+    return [(row[3], row[4]) for row in table.words()]
 
 
 def test_an_issue_says_to_whom_for_what_and_with_what_and_a_return_from_whom(desk: Desk) -> None:
@@ -99,7 +99,7 @@ def test_out_is_told_alike_by_every_list(desk: Desk) -> None:
         assert (row.out_with, row.out_until) == (shelf.out_with, shelf.out_until) == ("P1", DAY)
     table = build(named).sections[0].table
     assert table is not None
-    assert table.rows[0][6] == said
+    assert table.words()[0][6] == said
     assert as_values(every)[0]["out"] == {"person": "P1", "until": str(DAY)}
     return_kit(desk, "P0", ["G1"], {})
     assert list_shelf(desk, DueQuestion(desk.today(), None, ("G1",))).rows[0].out_with == ""
@@ -148,7 +148,7 @@ def test_the_first_hand_over_is_the_clocks(desk: Desk) -> None:
     def first() -> str:
         table = card(show_piece(desk, "G2"), desk.zone()).sections[-2].table
         assert table is not None
-        return next(row[1] for row in table.rows if row[0] == "first hand-over ever")
+        return next(row[1] for row in table.words() if row[0] == "first hand-over ever")
 
     assert first() == "by the sheet: never"
     hand_over(desk, "P0", ["G2"], "P1")

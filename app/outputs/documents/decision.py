@@ -2,80 +2,100 @@
 
 from __future__ import annotations
 
-from collections import Counter
+import re
+from collections.abc import Collection
 from datetime import date
 from typing import Any
 
 from msgspec import Struct
 
-from app.decision.domain.document import Document, Section
-from app.decision.domain.finding import HOUSE, Finding
+from app.decision.domain.finding import HOUSE, Finding, Outcome
 from app.decision.domain.voltage import Circuit, voltage_class
 from app.decision.judging.answers import KitAnswer, OpenIssue
 from app.decision.judging.change import MOST_CHANGES, Change
+from app.outputs.document import Document, Section
 from app.words.saying import listed, say, say_finding
-from app.words.vocabulary import CHECKS_OF_A_DAY, CONFIDENCE
+from app.words.vocabulary import CHECKS_OF_A_DAY
 
-CAUTIONS = ("caution.check", "caution.defer")
+# The finding that gathers what was seen only at second hand: told in one line with what was met.
+_SOURCES = "figures"
+# Where the name of a text ends and what is said about it begins.
+_FIRST = re.compile(r"; | \(in ")
 
 
 class Said(Struct, frozen=True):
-    """A decision in sentences, in the order people need them; `changes` are steps, `validity` is "" for a refusal."""
+    """A decision in sentences, in the order people need them.
+
+    `validity` says for which days, and what is repeated daily; () for a refusal. `sources`: every clause behind it with
+    how it was seen.
+    """
 
     title: str
     question: str
     stops: tuple[str, ...]
     changes: tuple[str, ...]
     open_issues: tuple[str, ...]
-    validity: str
+    validity: tuple[str, ...]
     required: tuple[str, ...]
     cautions: tuple[str, ...]
     met: tuple[str, ...]
+    sources: tuple[str, ...]
 
 
 def said(answer: KitAnswer) -> Said:
-    """The decision in sentences, what was met spelt out."""
+    """The decision in sentences, everything spelt out."""
     verdict = answer.verdict
-    sets = listed(one.title for one in answer.facts.rule_sets)
+    sets = listed(rule_set.title for rule_set in answer.facts.rule_sets)
     return Said(
-        say(f"decision.{verdict.decision}", {"set": sets, "on": answer.question.on.isoformat()}),
+        say(f"decision.{verdict.decision}", {"set": sets, "on": answer.question.on}),
         _question_line(answer),
-        tuple(_stop_line(answer, one) for one in verdict.stops),
-        tuple(dict.fromkeys(say_change(one) for one in answer.changes)),
-        tuple(say_open_issue(one) for one in answer.open_issues),
-        _validity(answer) if verdict.may_be_issued else "",
-        tuple(_required_line(answer, one) for one in _circuits(answer)),
-        tuple(dict.fromkeys(say_finding(one) for one in verdict.cautions)),
-        _met(answer, unfolded=True),
+        tuple(_stop_line(answer, stop) for stop in verdict.stops),
+        tuple(dict.fromkeys(say_change(change, verdict.stops) for change in answer.changes)),
+        tuple(say_open_issue(issue) for issue in answer.open_issues),
+        _validity(answer) if verdict.may_be_issued else (),
+        tuple(_required_line(answer, circuit) for circuit in _circuits(answer)),
+        tuple(dict.fromkeys(say_finding(one) for one in verdict.cautions if one.rule != _SOURCES)),
+        tuple(dict.fromkeys(say_finding(finding) for finding in verdict.met)),
+        _sources(answer),
     )
 
 
-def build(answer: KitAnswer, *, unfolded: bool = False) -> Document:
-    """The decision as people read it, in the order they need it; `unfolded` spells out what was met."""
-    found = said(answer)
-    sections = [Section(say("decision.required-heading", {}), found.required)]
-    if found.stops:
-        sections.insert(0, Section(say("decision.stops", {}), found.stops))
-        if found.changes:
-            sections.insert(1, Section(say("decision.changes", {}), found.changes, is_ordered=len(found.changes) > 1))
-    if found.open_issues:
+def build(answer: KitAnswer, *, with_met: bool = False, with_sources: bool = False) -> Document:
+    """The decision as people read it, on one screen: what was met and the sources in a line each, or spelt out."""
+    told = said(answer)
+    sections = [Section("", (*told.required, *told.validity), is_plain=True)]
+    if told.stops:
+        sections.insert(0, Section(say("decision.stops", {}), told.stops))
+        if told.changes:
+            sections.insert(1, Section(say("decision.changes", {}), told.changes, is_ordered=len(told.changes) > 1))
+    if told.open_issues:
         # People are at work on figures that are wrong: before anything else of the kit that lies here.
-        sections.insert(1, Section(say("decision.open-issues", {}), found.open_issues))
-    if found.validity:
-        sections.append(Section(say("decision.validity", {}), (found.validity,)))
-    if found.cautions:
-        sections.append(Section(say("decision.cautions", {}), found.cautions))
-    sections.append(Section(say("decision.met", {}), _met(answer, unfolded=unfolded)))
-    return Document(found.title, found.question, tuple(sections), tuple(say(key, {}) for key in CAUTIONS))
+        sections.insert(1, Section(say("decision.open-issues", {}), told.open_issues))
+    if told.cautions:
+        sections.append(Section(say("decision.cautions", {}), told.cautions))
+    if with_met:
+        sections.append(Section(say("decision.met", {}), told.met))
+    if with_sources:
+        sections.append(Section(say("decision.sources", {}), told.sources))
+    if not (with_met and with_sources):
+        second_hand = next((one.values["count"] for one in answer.verdict.cautions if one.rule == _SOURCES), 0)
+        folded = say(
+            "decision.folded",
+            {"count": len(answer.verdict.met), "sources": len(told.sources), "second_hand": second_hand},
+        )
+        sections.append(Section("", (folded,), is_plain=True))
+    return Document(told.title, told.question, tuple(sections), (say("caution.short", {}),))
 
 
-def _met(answer: KitAnswer, *, unfolded: bool) -> tuple[str, ...]:
-    met = answer.verdict.met
-    if unfolded:
-        return tuple(dict.fromkeys(say_finding(one) for one in met))
-    counts = Counter(one.subject for one in met)
-    subjects = listed(f"{subject} {count}" for subject, count in counts.items())
-    return (say("decision.met-folded", {"count": len(met), "subjects": subjects}),)
+def _sources(answer: KitAnswer) -> tuple[str, ...]:
+    """Each clause this decision rests on, once, with how it was seen."""
+    findings = (*answer.verdict.findings, *answer.verdict.cautions)
+    seen = {
+        (finding.basis.clause, finding.basis.confidence) for finding in findings if finding.basis.confidence != "H"
+    }  # fmt: skip
+    return tuple(
+        say("decision.source", {"clause": clause, "letter": letter}) for clause, letter in sorted(seen) if clause
+    )  # fmt: skip
 
 
 def _circuits(answer: KitAnswer) -> tuple[Circuit, ...]:
@@ -84,14 +104,16 @@ def _circuits(answer: KitAnswer) -> tuple[Circuit, ...]:
 
 def _question_line(answer: KitAnswer) -> str:
     question = answer.question
-    second = "" if question.second is None else say("decision.with-second", {"second": question.second})
-    key = "decision.question-one-day" if question.on == question.until else "decision.question"
+    keys = {
+        (True, True): "decision.question-one-day", (True, False): "decision.question",
+        (False, True): "decision.question-two-one-day", (False, False): "decision.question-two",
+    }  # fmt: skip
     return say(
-        key,
+        keys[question.second is None, question.on == question.until],
         {
-            "person": question.person, "second": second, "task": question.task, "system": answer.system.name,
-            "circuits": listed(one.key for one in _circuits(answer)), "on": question.on.isoformat(),
-            "until": question.until.isoformat(),
+            "person": question.person, "second": question.second, "task": question.task, "system": answer.system.name,
+            "circuits": listed(circuit.key for circuit in _circuits(answer)), "on": question.on,
+            "until": question.until,
         },
     )  # fmt: skip
 
@@ -102,37 +124,40 @@ def _required_line(answer: KitAnswer, circuit: Circuit) -> str:
     if needed is None:
         return say("decision.required-unknown", values)
     category = circuit.measuring_category
-    at = "" if category is None else say("decision.at-category", {"category": category})
     values |= {
         "working_v": needed.mv / 1000, "origin": needed.origin, "margin": needed.margin_bp / 100,
-        "required_v": needed.volts, "category": at,
+        "required_v": needed.volts, "category": category,
     }  # fmt: skip
-    return say("decision.required", values)
+    return say("decision.required" if category is None else "decision.required-at", values)
 
 
 def _stop_line(answer: KitAnswer, stop: Finding) -> str:
+    """The reason with the text it rests on in short; whole texts stand with the sources."""
     says = say_finding(stop)
-    if stop.outcome.value == "met":
-        says = say("decision.does-not-reach", {"says": says, "until": answer.question.until.isoformat()})
-    clause, letter = stop.basis.clause, stop.basis.confidence
-    if letter == "H":
-        return say("decision.proof-house", {"says": says, "clause": clause or HOUSE})
-    return say("decision.proof", {"says": says, "clause": clause, "letter": CONFIDENCE[letter]})
+    if stop.outcome is Outcome.MET:
+        says = say("decision.does-not-reach", {"says": says, "until": answer.question.until})
+    is_house = stop.basis.confidence == "H" or not stop.basis.clause
+    return say("decision.proof", {"says": says, "clause": HOUSE if is_house else _FIRST.split(stop.basis.clause)[0]})
 
 
-def _validity(answer: KitAnswer) -> str:
-    verdict = answer.verdict
+def _validity(answer: KitAnswer) -> tuple[str, ...]:
+    verdict, question = answer.verdict, answer.question
+    first = next((finding.subject for finding in verdict.findings if finding.good_until == verdict.use_until), "")
+    values = {"on": question.on, "until": question.until, "use_until": verdict.use_until, "first": first}
+    days = "decision.for-day" if question.on == question.until else "decision.for-days"
     daily = listed(sorted({CHECKS_OF_A_DAY[rule] for rule, _ in verdict.renew_daily}))
-    key = "decision.use-until" if daily else "decision.use-until-only"
-    first = next((one.subject for one in verdict.findings if one.good_until == verdict.use_until), "")
-    return say(key, {"use_until": verdict.use_until, "daily": daily, "first": first})
+    return (
+        say(f"{days}-only" if verdict.use_until is None else days, values),
+        *([say("decision.daily", {"daily": daily})] if daily else []),
+    )
 
 
-def say_change(change: Change) -> str:
-    """One change as a sentence."""
+def say_change(change: Change, told: Collection[Finding] = ()) -> str:
+    """One change as a sentence, with the reason where that is not told already."""
     about = "" if change.about is None else say_finding(change.about)
+    is_told = change.change == "swap" and change.about in told
     return say(
-        change.key,
+        "change.swap-only" if is_told else change.key,
         {
             "piece": change.subject,
             "other": change.other,

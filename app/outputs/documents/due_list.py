@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Any
 
-from app.decision.domain.document import Document, Section, Table
 from app.decision.judging.answers import DueAnswer, DueRow
 from app.decision.judging.status import Status
+from app.outputs.document import Cell, Document, Section, Table
+from app.outputs.document import row as cells
 from app.words.saying import listed, say
 from app.words.vocabulary import KINDS, STATUSES
 
@@ -70,13 +71,18 @@ def with_said(row: DueRow, names: Mapping[str, str] = MappingProxyType({})) -> s
     return say("row.out", {"person": person, "until": row.out_until})
 
 
-def _cells(row: DueRow) -> tuple[str, ...]:
-    one = row.status
-    return (
-        one.piece.code, KINDS[one.piece.kind], STATUSES[one.state],
-        one.use_until.isoformat() if one.use_until else "", one.due_on.isoformat() if one.due_on else "",
-        why(one), with_said(row), _place(row),
-    )  # fmt: skip
+def _cells(row: DueRow) -> tuple[Cell, ...]:
+    status = row.status
+    return cells(
+        status.piece.code,
+        KINDS[status.piece.kind],
+        STATUSES[status.state],
+        status.use_until,
+        status.due_on,
+        why(status),
+        with_said(row),
+        _place(row),
+    )
 
 
 def _place(row: DueRow) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from app.decision.domain.document import Document, Section, Table
 from app.decision.domain.limits import Limit, TestInterval
 from app.decision.judging.figures_known import FigureKnown
+from app.outputs.document import Cell, Document, Section, Table, row
 from app.outputs.documents.figure_words import UNITS, Named, of_clock, of_limit
 from app.register.reads.site_rules import Confirmation
 from app.words.saying import listed, say
@@ -33,9 +33,9 @@ def build(
     )  # fmt: skip
 
 
-def _row(one: FigureKnown, seen: Confirmation | None) -> tuple[str, ...]:
+def _row(one: FigureKnown, seen: Confirmation | None) -> tuple[Cell, ...]:
     said = named(one)
-    return (one.key, said.value, needed_words(one), said.clause, said.letter, print_words(one, seen))
+    return row(one.key, said.value, needed_words(one), said.clause, said.letter, print_words(one, seen))
 
 
 def as_values(figures: Iterable[FigureKnown], confirmed: Mapping[str, Confirmation]) -> list[dict[str, Any]]:

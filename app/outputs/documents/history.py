@@ -9,12 +9,12 @@ from typing import Any, NamedTuple
 
 from msgspec import Struct
 
-from app.decision.domain.document import Document, Section, Table
 from app.decision.domain.electrical_test import Judgement
 from app.decision.domain.entries import Correction, Entry, Name
 from app.decision.domain.finding import Finding
 from app.decision.domain.piece import Piece
 from app.decision.judging.answers import DueRow
+from app.outputs.document import Cell, Document, Section, Table, row
 from app.outputs.documents.due_list import why
 from app.outputs.documents.entry_words import brought_back, day_words, decision_words, record_words, went_with
 from app.outputs.documents.mark_words import first_issue_said, mark_words
@@ -77,14 +77,15 @@ class Said(NamedTuple):
     zone: tzinfo
 
 
-def _row(one: Line, said_with: Said, struck: Name | None) -> tuple[str, ...]:
+def _row(one: Line, said_with: Said, struck: Name | None) -> tuple[Cell, ...]:
     what = str(one.content.get("what", one.kind)).replace("-", " ").replace("_", " ")
     if what == "issue" and "to" in one.content:
         what = say("history.taken", {})
     said = content_said(one, said_with)
     if struck is not None:
         said = f"{say('history.struck', {'entry': str(struck)})}; {said}"
-    return str(one.name), f"{one.at.astimezone(said_with.zone):%Y-%m-%d %H:%M}", one.actor, what, said
+    moment = f"{one.at.astimezone(said_with.zone):%Y-%m-%d %H:%M}"
+    return row(str(one.name), moment, one.actor, what, said)
 
 
 def content_said(one: Line, said_with: Said) -> str:
@@ -141,7 +142,7 @@ def card(found: Card, zone: tzinfo) -> Document:
         notes.append(say("card.labels", {"labels": listed(found.labels)}))
     marks = [pair for pair in marks_said(found.piece) if pair[0] != "first issue"]
     marks.append((say("card.first-issue", {}), first_issue_said(one.first_issue)))
-    table = Table((say("card.column.key", {}), say("card.column.value", {})), tuple(marks))
+    table = Table((say("card.column.key", {}), say("card.column.value", {})), tuple(row(*mark) for mark in marks))
     history = build(found.piece.code, found.lines, zone, found.given)
     return Document(
         say("card.title", {"piece": found.piece.code, "kind": found.piece.kind}), subtitle,

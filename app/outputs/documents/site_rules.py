@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from app.decision.domain.document import Document, Section, Table
 from app.decision.domain.limits import RuleSet
 from app.decision.judging.catalogues import catalogues
+from app.outputs.document import Document, Section, Table, row
 from app.register.reads.site_rules import SiteRuleKept
 from app.words.saying import listed, say
 
@@ -20,7 +20,7 @@ def build(kept: Iterable[SiteRuleKept], rule_sets: Sequence[RuleSet], confirmed:
     `confirmed`, `waiting`: how many figures of these sets from memory were seen in print, and how many were not.
     """
     rules = [one for one in kept if one.value is not None]
-    rows = tuple((one.key, _said(one.value), *_approval(one), f"site:{one.entry}") for one in rules)
+    rows = tuple(row(one.key, _said(one.value), *_approval(one), f"site:{one.entry}") for one in rules)
     heads = tuple(say(f"rules.column.{key}", {}) for key in COLUMNS)
     margin = catalogues().house.margin_bp
     lines = [] if rules else [say("rules.none", {})]

@@ -5,8 +5,9 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable
+from datetime import date
 
-from app.decision.domain.document import Document
+from app.outputs.document import Cell, Document
 
 _RUNS = ("=", "+", "-", "@", "\t", "\r")
 
@@ -14,7 +15,9 @@ _RUNS = ("=", "+", "-", "@", "\t", "\r")
 def render(document: Document) -> str:
     """All tables of the document, one after the other."""
     tables = [section.table for section in document.sections if section.table is not None]
-    return "".join(render_rows(table.columns, table.rows) for table in tables)
+    return "".join(
+        render_rows(table.columns, ([_kept(cell) for cell in row] for row in table.rows)) for table in tables
+    )
 
 
 def render_rows(heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
@@ -24,6 +27,11 @@ def render_rows(heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
     writer.writerow([neutral(cell) for cell in heads])
     writer.writerows([neutral(cell) for cell in row] for row in rows)
     return out.getvalue()
+
+
+def _kept(cell: Cell) -> str:
+    """A day as ISO, whatever the language: sheets read it so; everything else as people do."""
+    return cell.value.isoformat() if isinstance(cell.value, date) else cell.words
 
 
 def neutral(cell: str) -> str:

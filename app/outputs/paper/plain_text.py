@@ -1,11 +1,11 @@
-"""A document as plain text for a terminal: wrapped, headings underlined, tables in columns."""
+"""A document as plain text for a terminal: wrapped, headings on lines of their own, tables in columns."""
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable
 
-from app.decision.domain.document import Document, Section, Table
+from app.outputs.document import Document, Section, Table
 
 WIDTH = 100
 _WIDEST = 52
@@ -23,9 +23,8 @@ def render(document: Document) -> str:
 def _section(section: Section) -> Iterable[str]:
     if section.heading:
         yield section.heading
-        yield "-" * len(section.heading)
     for number, line in enumerate(section.lines, start=1):
-        mark = f"{number}. " if section.is_ordered else "- "
+        mark = f"{number}. " if section.is_ordered else "" if section.is_plain else "- "
         yield from textwrap.wrap(clean(line), WIDTH, initial_indent=mark, subsequent_indent=" " * len(mark))
     if section.table is not None:
         yield from _table(section.table)
@@ -41,7 +40,7 @@ def _wrapped(words: str) -> list[str]:
 
 
 def _table(table: Table) -> Iterable[str]:
-    rows = [tuple(clean(cell) for cell in row) for row in (table.columns, *table.rows)]
+    rows = [tuple(clean(cell) for cell in row) for row in (table.columns, *table.words())]
     used = [index for index in range(len(table.columns)) if any(row[index] for row in rows[1:])]
     widths = {index: min(_WIDEST, max(len(row[index]) for row in rows)) for index in used}
     for number, row in enumerate(rows):

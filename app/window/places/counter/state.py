@@ -47,7 +47,6 @@ class Decision:
     others: tuple[str, ...] = ()
     open_issues: tuple[str, ...] = ()
     changes: tuple[str, ...] = ()
-    validity: str = ""
     required: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     met: tuple[str, ...] = ()
@@ -138,11 +137,11 @@ class GiveState:
             return _waits(say("counter.deciding", {}), "")
         found = said(self.answer)
         fits = self.answer.verdict.may_be_issued
-        first, *others = found.stops or (found.validity,)
+        first, *others = found.stops or found.validity
         return Decision(
             "fit" if fits else "stop", ShapeKind.TICK if fits else ShapeKind.CROSS, Role.FIT if fits else Role.SHORT,
             found.title, first, found.question, tuple(others), found.open_issues, found.changes,
-            "" if fits else found.validity, found.required, found.cautions, found.met,
+            found.required, found.cautions, (*found.met, *found.sources),
         )  # fmt: skip
 
     @property

@@ -48,7 +48,7 @@ _SAID: Mapping[str, str] = {
 def history_rows(card: Card, zone: tzinfo) -> list[HistoryRow]:
     """The rows of a card, newest first."""
     table = history.build(card.piece.code, card.lines, zone, card.given).sections[0].table
-    cells = () if table is None else table.rows
+    cells = () if table is None else table.words()
     made = [
         (one.name, str(one.content.get("what", one.kind)), row)
         for one, row in zip(card.lines, cells, strict=True)

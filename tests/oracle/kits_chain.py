@@ -6,7 +6,7 @@ from datetime import timedelta
 from random import Random
 
 from tests.oracle.kits_plan import Plan, Table, Unfit, single, volts
-from tests.oracle.kits_tables import landing_on
+from tests.oracle.kits_tests import landing
 from tests.oracle.kits_ways import EDGE, on_plan, on_world
 from tests.oracle.kits_world import World, add, detector, inspection, loose_chain, records
 
@@ -159,16 +159,14 @@ def _tip_caution(world: World, rng: Random, step: int) -> None:
     one_of(world, "test-leads", "two-pole-detector")["tip_mm"] = (20 + step) / 10 if rng.random() < 0.5 else 3
 
 
-@on_world("fuse-fit/ac-only-on-dc", "chain.fuse", instrument="multimeter", supply="isolated-dc")
-def _fuse_ac(world: World, rng: Random, step: int) -> None:
-    piece = one_of(world, rng.choice(("multimeter", "test-leads")))
-    piece["fuse"] = {"v": 1000, "ac_only": True, "kind": "hbc"}
+def _wrong_fuse(name: str, fuse: Table, **wants: str) -> None:
+    @on_world(f"fuse-fit/{name}", "chain.fuse", instrument="multimeter", also=wants)
+    def wrong(world: World, rng: Random, step: int) -> None:
+        one_of(world, rng.choice(("multimeter", "test-leads")))["fuse"] = dict(fuse)
 
 
-@on_world("fuse-fit/glass", "chain.fuse", instrument="multimeter")
-def _fuse_glass(world: World, rng: Random, step: int) -> None:
-    piece = one_of(world, rng.choice(("multimeter", "test-leads")))
-    piece["fuse"] = {"v": 1500, "ac_only": False, "kind": "glass"}
+_wrong_fuse("ac-only-on-dc", {"v": 1000, "ac_only": True, "kind": "hbc"}, supply="isolated-dc")
+_wrong_fuse("glass", {"v": 1500, "ac_only": False, "kind": "glass"})
 
 
 @on_world("harmless/fused-leads", "chain.fuse", steps=(0,), spoils=False, instrument="multimeter")
@@ -195,10 +193,7 @@ def _wet(world: World, rng: Random, step: int) -> None:
 
 @on_world("calibration-in-date/twelve-months", "calibration", steps=EDGE, instrument="multimeter")
 def _calibration(world: World, rng: Random, step: int) -> None:
-    days = landing_on(world.plan.until + timedelta(days=1 - step), 12)
-    if not days or days[-1] > world.plan.on:
-        raise Unfit
-    records(one_of(world, "multimeter"), "calibration")[0]["on"] = rng.choice(days)
+    records(one_of(world, "multimeter"), "calibration")[0]["on"] = landing(world, rng, step, 12, latest=0)
 
 
 @on_world("calibration-in-date/missing", "calibration", instrument="multimeter")
@@ -260,18 +255,16 @@ _threshold_edge("dc", "isolated-dc")
 _threshold_edge("ac", "ac-single-phase")
 
 
-@on_world("proving-unit-fits/ac-only-for-dc", "proving", supply="isolated-dc")
-def _ac_unit(world: World, rng: Random, step: int) -> None:
-    unit = one_of(world, "proving-unit")
-    unit.pop("output_dc_v", None)
-    unit["output_ac_v"] = 690
+def _other_current(has: str, wanted: str, supply: str) -> None:
+    @on_world(f"proving-unit-fits/{has}-only-for-{wanted}", "proving", supply=supply)
+    def other(world: World, rng: Random, step: int) -> None:
+        unit = one_of(world, "proving-unit")
+        unit.pop(f"output_{wanted}_v", None)
+        unit[f"output_{has}_v"] = 690
 
 
-@on_world("proving-unit-fits/dc-only-for-ac", "proving", supply="ac-single-phase")
-def _dc_unit(world: World, rng: Random, step: int) -> None:
-    unit = one_of(world, "proving-unit")
-    unit.pop("output_ac_v", None)
-    unit["output_dc_v"] = 690
+_other_current("ac", "dc", "isolated-dc")
+_other_current("dc", "ac", "ac-single-phase")
 
 
 @on_world("proving-unit-fits/output-not-stated", "proving")

@@ -8,8 +8,8 @@ from random import Random
 from tests.oracle.kits_chain import CHAIN, one_of
 from tests.oracle.kits_extra import METERS
 from tests.oracle.kits_job import CHAIN_AREAS
-from tests.oracle.kits_plan import Plan, Unfit, single, volts
-from tests.oracle.kits_tables import landing_on
+from tests.oracle.kits_plan import Plan, single, volts
+from tests.oracle.kits_tests import landing
 from tests.oracle.kits_ways import EDGE, on_plan, on_world
 from tests.oracle.kits_world import World, add, records
 
@@ -25,10 +25,8 @@ def _tasks(kind: str) -> str:
 def _calibration_ways(kind: str) -> None:
     @on_world(f"calibration-in-date/{kind}-twelve-months", "extra", tasks=_tasks(kind), steps=EDGE, extra=kind)
     def months(world: World, rng: Random, step: int) -> None:
-        days = landing_on(world.plan.until + timedelta(days=1 - step), 12)
-        if not days or days[-1] > world.plan.on:
-            raise Unfit
-        records(one_of(world, kind), "calibration")[0]["on"] = rng.choice(days)
+        day = landing(world, rng, step, 12, latest=0)
+        records(one_of(world, kind), "calibration")[0]["on"] = day
 
     @on_world(f"calibration-in-date/{kind}-missing", "extra", tasks=_tasks(kind), extra=kind)
     def missing(world: World, rng: Random, step: int) -> None:
@@ -45,12 +43,10 @@ def _calibration_ways(kind: str) -> None:
 
     @on_world(f"calibration-in-date/{kind}-maker-interval", "extra", tasks=_tasks(kind), steps=EDGE, extra=kind)
     def maker(world: World, rng: Random, step: int) -> None:
-        days = landing_on(world.plan.until + timedelta(days=1 - step), 6)
-        if not days or days[-1] > world.plan.on:
-            raise Unfit
+        day = landing(world, rng, step, 6, latest=0)
         piece = one_of(world, kind)
         piece["maker_interval_months"] = 6
-        records(piece, "calibration")[0]["on"] = rng.choice(days)
+        records(piece, "calibration")[0]["on"] = day
 
 
 for _kind in CALIBRATED:

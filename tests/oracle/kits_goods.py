@@ -8,9 +8,9 @@ from typing import Any
 
 from tests.oracle.kits_chain import one_of
 from tests.oracle.kits_extra import CLASSED, HOSE_AND_COVERS, SLEEVES_AND_BLANKETS, give_goods_figures
-from tests.oracle.kits_plan import Plan, Table, Unfit, single, volts
-from tests.oracle.kits_tables import LEAKAGE_BOOTS_MA, MAX_AC_V, MAX_DC_V, TRIMMED_MM, add_months, landing_on
-from tests.oracle.kits_tests import EVENTS
+from tests.oracle.kits_plan import Plan, Table, single, volts
+from tests.oracle.kits_tables import LEAKAGE_BOOTS_MA, MAX_AC_V, MAX_DC_V, TRIMMED_MM, add_months
+from tests.oracle.kits_tests import EVENTS, landing
 from tests.oracle.kits_ways import EDGE, on_plan, on_world
 from tests.oracle.kits_world import World, add, records
 
@@ -35,20 +35,13 @@ def _tested(world: World, rng: Random, kind: str, on: date | None = None, **more
     return piece, add(piece, "electrical-test", day, **({"result": "passed"} | more))
 
 
-def _landing(world: World, rng: Random, step: int, months: int) -> date:
-    days = landing_on(world.plan.until + timedelta(days=1 - step), months)
-    if not days or days[-1] >= world.plan.on:
-        raise Unfit
-    return rng.choice(days)
-
-
 # The clock
 
 
 def _months_edge(name: str, kind: str, months: int, law: str, **wants: str) -> None:
     @on_world(f"{IN_DATE}/{kind}-{name}", "extra", steps=EDGE, extra=kind, law=law, also=wants)
     def edge(world: World, rng: Random, step: int) -> None:
-        piece, _ = _tested(world, rng, kind, _landing(world, rng, step, months))
+        piece, _ = _tested(world, rng, kind, landing(world, rng, step, months))
         # First issue moves nothing here: the twelve months count from the test.
         used = world.plan.on - timedelta(days=rng.randrange(1, 900))
         piece["first_issue"] = rng.choice(("never", "unknown", used))
@@ -275,11 +268,8 @@ def _repair_ways(kind: str, allowed: str, refused: tuple[str, ...], **more: Any)
     if allowed:
 
         @on_world(f"harmless/{kind}-{allowed}", "extra", steps=(0,), spoils=False, extra=kind, law="osha")
-        def fine(world: World, rng: Random, step: int) -> None:
-            _repaired(world, rng, kind, allowed, **more)
-
         @on_world(f"repair-allowed/{kind}-{allowed}-where-the-set-is-silent", "extra", extra=kind, law="silent")
-        def silent(world: World, rng: Random, step: int) -> None:
+        def listed(world: World, rng: Random, step: int) -> None:
             _repaired(world, rng, kind, allowed, **more)
 
     @on_world(f"repair-allowed/{kind}-not-listed", "extra", extra=kind, law="osha")

@@ -212,10 +212,6 @@ def _no_cut(world: World, rng: Random, step: int) -> None:
 
 
 @on_world("protector-fits-class/sheep-above-class-0", "protector", glove_class="1")
-def _sheep(world: World, rng: Random, step: int) -> None:
-    world.pairs[0].protectors["leather"] = "sheep"
-
-
 @on_world("harmless/sheep-class-0", "protector", steps=(0,), spoils=False, glove_class="0")
-def _sheep_class_0(world: World, rng: Random, step: int) -> None:
+def _sheep(world: World, rng: Random, step: int) -> None:
     world.pairs[0].protectors["leather"] = "sheep"

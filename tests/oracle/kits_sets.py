@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import timedelta
 from random import Random
 
-from tests.oracle.kits_plan import Plan, Table, Unfit, single, volts
-from tests.oracle.kits_tables import LEAKAGE_IEC_MA, MAX_GB_AC_V, add_months, landing_on
-from tests.oracle.kits_tests import COUNTS, IN_DATE, TEST, retest
+from tests.oracle.kits_plan import Plan, Table, single, volts
+from tests.oracle.kits_tables import LEAKAGE_IEC_MA, MAX_GB_AC_V, add_months
+from tests.oracle.kits_tests import COUNTS, IN_DATE, TEST, landing, retest
 from tests.oracle.kits_ways import EDGE, on_plan, on_world
 from tests.oracle.kits_world import World, add, give_figures
 
@@ -15,21 +15,14 @@ CLASS = "insulation-class-stands-voltage"
 EXEMPT = "dielectric_exempt_00_0"
 
 
-def _landing(world: World, rng: Random, step: int, months: int) -> date:
-    days = landing_on(world.plan.until + timedelta(days=1 - step), months)
-    if not days or days[-1] >= world.plan.on:
-        raise Unfit
-    return rng.choice(days)
-
-
 @on_world(f"{IN_DATE}/six-months-even-if-never-issued", *TEST, steps=EDGE, law="test-clock")
 def _never_from_test(world: World, rng: Random, step: int) -> None:
-    retest(world, rng, world.pairs[0], "never", _landing(world, rng, step, 6))
+    retest(world, rng, world.pairs[0], "never", landing(world, rng, step, 6))
 
 
 @on_world(f"{IN_DATE}/six-months-even-if-issued-later", *TEST, steps=EDGE, law="test-clock")
 def _later_from_test(world: World, rng: Random, step: int) -> None:
-    tested = _landing(world, rng, step, 6)
+    tested = landing(world, rng, step, 6)
     retest(world, rng, world.pairs[0], "before", tested)
     world.pairs[0].piece["first_issue"] = tested + timedelta(days=rng.randrange(1, (world.plan.on - tested).days + 1))
 
@@ -37,13 +30,13 @@ def _later_from_test(world: World, rng: Random, step: int) -> None:
 @on_world(f"{IN_DATE}/gb-six-months-once-handed-over", *TEST, steps=EDGE, law="gb", supply="ac-single-phase")
 def _gb(world: World, rng: Random, step: int) -> None:
     # The issue judged is itself the first hand-over, so a piece never out has six months too.
-    retest(world, rng, world.pairs[0], rng.choice(("never", "unknown", "before")), _landing(world, rng, step, 6))
+    retest(world, rng, world.pairs[0], rng.choice(("never", "unknown", "before")), landing(world, rng, step, 6))
 
 
 def _telecom_edge(material: str, months: int, style: str) -> None:
     @on_world(f"{IN_DATE}/telecom-{material}-{style}", *TEST, steps=EDGE, law="telecom")
     def edge(world: World, rng: Random, step: int) -> None:
-        pair, tested = world.pairs[0], _landing(world, rng, step, months)
+        pair, tested = world.pairs[0], landing(world, rng, step, months)
         retest(world, rng, pair, "never" if style == "new" else "before", tested)
         pair.piece["material"] = material
         if style == "new" and rng.random() < 0.5:
@@ -74,16 +67,8 @@ def _patched(world: World, rng: Random, step: int) -> None:
 
 
 @on_world("harmless/gloves-patched-on-the-cuff", *TEST, steps=(0,), spoils=False, law="osha")
-def _patched_osha(world: World, rng: Random, step: int) -> None:
-    _patched_on_cuff(world, rng)
-
-
 @on_world("repair-allowed/set-silent-on-glove-repairs", *TEST, law="silent")
-def _patched_silent(world: World, rng: Random, step: int) -> None:
-    _patched_on_cuff(world, rng)
-
-
-def _patched_on_cuff(world: World, rng: Random) -> None:
+def _patched_on_cuff(world: World, rng: Random, step: int) -> None:
     test = retest(world, rng, world.pairs[0], "before")
     test["after"] = "patched"
     place = rng.choice(("cuff", "gauntlet", "between-wrist-and-cuff"))
@@ -139,32 +124,16 @@ def _volts_iec(world: World, rng: Random, step: int) -> None:
 
 
 @on_world(f"{COUNTS}/stated-pass-where-no-set-offers-it", *TEST, law="iec")
-def _stated(world: World, rng: Random, step: int) -> None:
-    _stated_pass(world, rng)
-
-
 @on_world(f"{COUNTS}/stated-pass-one-set-of-two", *TEST, law="us-and-iec")
-def _stated_both(world: World, rng: Random, step: int) -> None:
-    _stated_pass(world, rng)
-
-
-def _stated_pass(world: World, rng: Random) -> None:
+def _stated_pass(world: World, rng: Random, step: int) -> None:
     retest(world, rng, world.pairs[0], "before").update(evidence="stated-pass", occasion="in-service")
     world.plan.site["figures_required"] = False
     world.plan.approve("figures_required")
 
 
 @on_world(f"{COUNTS}/dc-test-where-none-is-printed", *TEST, law="iec", print="all")
-def _dc_iec(world: World, rng: Random, step: int) -> None:
-    _dc_figures(world, rng)
-
-
 @on_world(f"{COUNTS}/dc-test-one-set-of-two", *TEST, law="us-and-iec", print="all")
-def _dc_both(world: World, rng: Random, step: int) -> None:
-    _dc_figures(world, rng)
-
-
-def _dc_figures(world: World, rng: Random) -> None:
+def _dc_figures(world: World, rng: Random, step: int) -> None:
     pair = world.pairs[0]
     give_figures(pair.piece, retest(world, rng, pair, "before"), rng, "dc")
 
@@ -189,38 +158,19 @@ def _shelf_fine(world: World, rng: Random, step: int) -> None:
     retest(world, rng, world.pairs[0], "never")
 
 
-def _untested(world: World, rng: Random) -> None:
-    pair = world.pairs[0]
-    test = retest(world, rng, pair, rng.choice(("before", "never", "unknown")))
-    pair.piece["records"].remove(test)
-
-
 def _exempt(plan: Plan) -> None:
     """The site lets classes 00 and 0 go without."""
     plan.site[EXEMPT] = {"approved_by": "P9", "reason": "annex E.5"}
 
 
-def _exempt_ways(glove_class: str) -> None:
-    @on_world(f"harmless/exempt-class-{glove_class}", *TEST, steps=(0,), spoils=False, law="en",
-              glove_class=glove_class, supply="plain-dc")  # fmt: skip
-    def exempt(world: World, rng: Random, step: int) -> None:
-        _untested(world, rng)
-        _exempt(world.plan)
-
-
-_exempt_ways("00")
-_exempt_ways("0")
-
-
+@on_world("harmless/exempt-class-00", *TEST, steps=(0,), spoils=False, law="en", glove_class="00", supply="plain-dc")
+@on_world("harmless/exempt-class-0", *TEST, steps=(0,), spoils=False, law="en", glove_class="0", supply="plain-dc")
 @on_world(f"{IN_DATE}/no-exemption-for-class-1", *TEST, law="en", glove_class="1")
-def _exempt_class_1(world: World, rng: Random, step: int) -> None:
-    _untested(world, rng)
-    _exempt(world.plan)
-
-
 @on_world(f"{IN_DATE}/exemption-no-set-offers", *TEST, law="not-en", glove_class="0")
-def _exempt_elsewhere(world: World, rng: Random, step: int) -> None:
-    _untested(world, rng)
+def _exempt_untested(world: World, rng: Random, step: int) -> None:
+    pair = world.pairs[0]
+    test = retest(world, rng, pair, rng.choice(("before", "never", "unknown")))
+    pair.piece["records"].remove(test)
     _exempt(world.plan)
 
 

@@ -40,40 +40,48 @@ def _landing(rng: Random, due: date, months: int) -> date:
     return rng.choice(days)
 
 
-def _due(world: World, step: int) -> date:
+def due_day(world: World, step: int) -> date:
     """Due day that makes the last good day one after, on, or one before the last planned day."""
     return world.plan.until + timedelta(days=1 - step)
 
 
+def landing(world: World, rng: Random, step: int, months: int, *, latest: int = 1) -> date:
+    """A day at least `latest` days before the first whose `months`-later day is the due day; Unfit where none is."""
+    days = landing_on(due_day(world, step), months)
+    if not days or (world.plan.on - days[-1]).days < latest:
+        raise Unfit
+    return rng.choice(days)
+
+
 @on_world(f"{IN_DATE}/six-months-from-test", *TEST, steps=EDGE, law="six")
 def _from_test(world: World, rng: Random, step: int) -> None:
-    retest(world, rng, world.pairs[0], "before", _landing(rng, _due(world, step), 6))
+    retest(world, rng, world.pairs[0], "before", _landing(rng, due_day(world, step), 6))
 
 
 @on_world(f"{IN_DATE}/tested-on-first-issue", *TEST, steps=EDGE, law="six")
 def _same_day(world: World, rng: Random, step: int) -> None:
-    tested = _landing(rng, _due(world, step), 6)
+    tested = _landing(rng, due_day(world, step), 6)
     retest(world, rng, world.pairs[0], "before", tested)
     world.pairs[0].piece["first_issue"] = tested
 
 
 @on_world(f"{IN_DATE}/first-issue-unknown", *TEST, steps=EDGE, law="six")
 def _unknown(world: World, rng: Random, step: int) -> None:
-    retest(world, rng, world.pairs[0], "unknown", _landing(rng, _due(world, step), 6))
+    retest(world, rng, world.pairs[0], "unknown", _landing(rng, due_day(world, step), 6))
     if rng.random() < 0.5:
         del world.pairs[0].piece["first_issue"]
 
 
 @on_world(f"{IN_DATE}/six-months-from-first-issue", *TEST, steps=EDGE, law="issue-clock")
 def _from_first_issue(world: World, rng: Random, step: int) -> None:
-    used = _landing(rng, _due(world, step), 6)
+    used = _landing(rng, due_day(world, step), 6)
     retest(world, rng, world.pairs[0], "before", used - timedelta(days=rng.randrange(1, 150)))
     world.pairs[0].piece["first_issue"] = used
 
 
 @on_world(f"{IN_DATE}/twelve-months-cap", *TEST, steps=EDGE, law="issue-clock")
 def _cap(world: World, rng: Random, step: int) -> None:
-    due, on = _due(world, step), world.plan.on
+    due, on = due_day(world, step), world.plan.on
     tested = _landing(rng, due, 12)
     # First issued late enough for its own six months to reach past the cap.
     room = (on - add_months(due, -6)).days - 4
@@ -85,7 +93,7 @@ def _cap(world: World, rng: Random, step: int) -> None:
 
 @on_world(f"{IN_DATE}/never-issued", *TEST, steps=EDGE, law="issue-clock")
 def _never(world: World, rng: Random, step: int) -> None:
-    retest(world, rng, world.pairs[0], "never", _landing(rng, _due(world, step), 12))
+    retest(world, rng, world.pairs[0], "never", _landing(rng, due_day(world, step), 12))
 
 
 @on_plan(

@@ -108,6 +108,8 @@ SPOILED: list[tuple[str, Spoil, set[str]]] = [
     ("not air-tested", without_records("G1", "air-test"), {"air-test-done", "inspected"}),
     ("over-inflated", lambda case: with_record("G1", what="air-test", on=DAY, at="07:00", left="passed",
         right="passed", inflation=1.51)(without(case, "G1", "air-test")), {"air-test-done"}),
+    ("one hand alone air-tested", lambda case: with_record("G1", what="air-test", on=DAY, at="07:00",
+        left="passed")(without(case, "G1", "air-test")), {"air-test-done", "inspected"}),
     ("not looked over", without_records("L1", "inspection"), {"inspected"}),
     ("lead in the current jack", with_record("D1", what="inspection", on=DAY, at="08:00", jack="current"),
      {"inspected"}),

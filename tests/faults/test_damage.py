@@ -250,16 +250,9 @@ def flips(full: Path, place: Path, count: int, seed: int) -> tuple[Counter[str],
     return seen, wrong
 
 
-def test_some_flipped_bits(full: Path, place: Path) -> None:
+@pytest.mark.parametrize(("count", "seed"), [(40, 5), pytest.param(3000, 6, marks=pytest.mark.long)])
+def test_flipped_bits(count: int, seed: int, full: Path, place: Path) -> None:
     """I3 I6 I7: named, refused with words, or without any effect."""
-    seen, wrong = flips(full, place, 40, 5)
-    assert wrong == []
-    assert seen["named"] > 0
-
-
-@pytest.mark.long
-def test_many_flipped_bits(full: Path, place: Path) -> None:
-    """I3 I6 I7."""
-    seen, wrong = flips(full, place, 3000, 6)
+    seen, wrong = flips(full, place, count, seed)
     assert wrong == []
     assert seen["named"] > 0

@@ -58,21 +58,13 @@ def overlapping(told: list[Said]) -> Iterator[str]:
             yield f"I5 {piece} was in two hands"
 
 
-def test_a_short_race(forks: Forks, crowded: Path, place: Path) -> None:
+@pytest.mark.parametrize(("attempts", "cycles"), [(80, 16), pytest.param(10_000, 2_000, marks=pytest.mark.long)])
+def test_a_race_of_eight_processes(attempts: int, cycles: int, forks: Forks, crowded: Path, place: Path) -> None:
     """I1 I2 I4 I5."""
-    wrong, seen = raced(forks, copied(crowded, place), 80, 16)
+    wrong, seen = raced(forks, copied(crowded, place), attempts, cycles)
     assert wrong == []
-    assert seen["cycles"] >= 16
-    assert seen["tried"] >= 80
-
-
-@pytest.mark.long
-def test_ten_thousand_attempts_from_eight_processes(forks: Forks, crowded: Path, place: Path) -> None:
-    """I1 I2 I4 I5."""
-    wrong, seen = raced(forks, copied(crowded, place), 10_000, 2_000)
-    assert wrong == []
-    assert seen["cycles"] >= 2_000
-    assert seen["tried"] >= 10_000
+    assert seen["cycles"] >= cycles
+    assert seen["tried"] >= attempts
 
 
 def test_two_open_issues_are_found(forks: Forks, crowded: Path, place: Path) -> None:

@@ -220,18 +220,19 @@ def killed(woken: Shim, made: Path, place: Path, body: str, step: int) -> tuple[
     return wrong, seen
 
 
-def test_a_migration_killed_at_some_writes_is_old_or_new(woken: Shim, made: Path, place: Path) -> None:
+@pytest.mark.parametrize(
+    ("body", "step"),
+    [
+        (revisions.ADDS, 20),
+        pytest.param(revisions.ADDS, 1, marks=pytest.mark.long),
+        pytest.param(revisions.REBUILDS, 1, marks=pytest.mark.long),
+    ],
+)
+def test_a_migration_killed_at_any_write_is_old_or_new(
+    body: str, step: int, woken: Shim, made: Path, place: Path
+) -> None:
     """I1 I2 I3."""
-    wrong, seen = killed(woken, made, place, revisions.ADDS, 20)
-    assert wrong == []
-    assert min(seen["old"], seen["new"]) > 0
-
-
-@pytest.mark.long
-@pytest.mark.parametrize("body", [revisions.ADDS, revisions.REBUILDS])
-def test_a_migration_killed_at_every_write_is_old_or_new(body: str, woken: Shim, made: Path, place: Path) -> None:
-    """I1 I2 I3."""
-    wrong, seen = killed(woken, made, place, body, 1)
+    wrong, seen = killed(woken, made, place, body, step)
     assert wrong == []
     assert min(seen["old"], seen["new"]) > 0
 

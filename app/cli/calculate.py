@@ -12,6 +12,7 @@ from app.decision.domain.arc import ASSUMED_CLEARING_S
 from app.decision.domain.errors import BadInput
 from app.decision.judging.calculation import Value
 from app.words.saying import say
+from app.words.vocabulary import EVERYTHING
 
 HELP = "work out one figure: a due day, what a chain offers, a current limit, the energy of a DC arc"
 
@@ -69,5 +70,5 @@ def _of_an_arc(table: Mapping[str, object]) -> str:
 def _shown(value: Value) -> str:
     """As people read it: four figures where it was worked out, yes or no, a day."""
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return EVERYTHING["answer"]["yes" if value else "no"]
     return f"{value:.4g}" if isinstance(value, float) and not value.is_integer() else str(value).removesuffix(".0")

@@ -53,7 +53,7 @@ def run(args: argparse.Namespace) -> int:
     ]
     written = sorted(word for _, argv in steps for word in argv if Path(word).suffix in (".svg", ".png"))
     if not args.json:
-        show_lines([say("demo.built", {"file": str(store), "lines": lines})])
+        show_lines([say("demo.built", {"file": str(store), "count": lines})])
     results = [_shown(heading, argv) if args.full else _quietly(argv) for heading, argv in steps]
     if args.json:
         told = [{"command": argv, "status": status} for (_, argv), status in zip(steps, results, strict=True)]

@@ -46,7 +46,7 @@ def _load_sheet(args: argparse.Namespace, path: Path) -> int:
         there = taken(desk, sheet.good)
         bad = [*sheet.bad, *(_taken(row, there[row.piece.code]) for row in sheet.good if row.piece.code in there)]
         rows = [row for row in sheet.good if row.piece.code not in there]
-        said = [say("load.read", {"good": len(rows), "bad": len(bad)}), *sheet.headings, *(one.says for one in bad)]
+        said = [say("load.read", {"count": len(rows), "bad": len(bad)}), *sheet.headings, *(one.says for one in bad)]
         answer: dict[str, Any] = {"good": len(rows), "bad": [one.values() for one in bad], "left_out": []}
         if args.dry_run or (bad and not args.leave_out_bad_rows):
             said.append(say("load.dry" if args.dry_run else "load.nothing", {}))
@@ -64,7 +64,7 @@ def _load_sheet(args: argparse.Namespace, path: Path) -> int:
 def _look(args: argparse.Namespace, path: Path) -> int:
     """What a sheet would give a register that is yet to be made."""
     sheet = read_rows(path, this_day(), args.encoding)
-    counted = say("load.read", {"good": len(sheet.good), "bad": len(sheet.bad)})
+    counted = say("load.read", {"count": len(sheet.good), "bad": len(sheet.bad)})
     said = [counted, *sheet.headings, *(one.says for one in sheet.bad), say("load.dry", {})]
     values = {"good": len(sheet.good), "bad": [one.values() for one in sheet.bad], "left_out": [], "loaded": 0}
     return _answer(args, said, values, list(sheet.bad))

@@ -57,6 +57,12 @@ def limit_said(decides: str) -> str:
     return say(f"limit/{key}", {"count": int(months or 0), "months": months}) if key else ""
 
 
+def _due_of(decides: str) -> str:
+    """What is due by the limit that decides: a calibration, an inspection, else a retest."""
+    words = EVERYTHING["due-of"]
+    return words.get(decides.partition("/")[0], words["test"])
+
+
 _FORMS: dict[str, Callable[[object], str]] = {
     "volts": lambda value: f"{number(_float(value), 4)} V",
     "number": lambda value: number(_float(value), 3),
@@ -64,6 +70,7 @@ _FORMS: dict[str, Callable[[object], str]] = {
     "hint": lambda value: say("hint.nearest", {"nearest": value}) + " " if value else "",
     "day": day,
     "limit": lambda value: limit_said(str(value)),
+    "due-of": lambda value: _due_of(str(value)),
 }
 
 

@@ -9,6 +9,7 @@ from app.words.catalogue import CATALOGUE
 TABLES = (
     "kind", "role", "task", "status", "origin", "supply", "repair", "event", "figure", "outcome", "current", "system",
     "letter", "rule", "clears", "defect", "reason", "result", "property", "fuse", "check-of-day", "place", "figure-of",
+    "hand", "how", "due-of", "field", "sort", "answer", "caps",
 )  # fmt: skip
 
 

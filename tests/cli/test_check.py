@@ -132,7 +132,7 @@ def test_nothing_on_the_shelf_stands_the_container(cli: Cli) -> None:
     said = cli("check", *FILES, *job, *DAY, "--kit", "G002", "P002", "D002", "U002", "B002", "K002")
     assert said.status == 3
     assert "41.76 V short" in said.out
-    assert "Nothing on this shelf puts this right" in said.out
+    assert "No piece on this shelf, no check and no entry helps here" in said.out
 
 
 def test_a_certificate_seen_makes_a_bare_date_count(cli: Cli) -> None:

@@ -291,9 +291,9 @@ def test_what_rules_answered_in_the_worked_cases_stands_on_their_pages_under_tha
 def test_a_sentence_stands_under_its_own_outcome() -> None:
     page = plain(PAGES["rule-proving-unit-fits.md"])
     told = page.partition("### Cannot tell (refuses too)\n")[2].partition("### ")[0]
-    assert "from how many volts" in told
-    assert "only indicates above" not in told
-    assert "only indicates above" in page.partition("### Not met\n")[2].partition("### ")[0]
+    assert "threshold of [instrument] is not known" in told
+    assert "indicates only above" not in told
+    assert "indicates only above" in page.partition("### Not met\n")[2].partition("### ")[0]
 
 
 def test_a_rule_says_who_asks_it_of_what_on_which_clause() -> None:

@@ -56,7 +56,7 @@ def test_a_hole_found_in_the_air_test(quarry_lane: Crib) -> None:
     checks(crib)
     crib.does("hand-over", "G014", "--to", "P03", "--by", "P01")
     said = crib.does("log", "air-test", "G014", "left=failed", "right=passed", "defects=hole", "--by", "P03")
-    assert "G014 is held" in said
+    assert "G014 is now on hold" in said
     kit = ("G014", *KIT[1:])
     found = crib.asks(*ASK, *kit)
     assert any(one["rule"] == "not-held" and one["subject"] == "G014" for one in found["findings"])
@@ -90,11 +90,11 @@ def test_never_backwards_and_not_what_is_kept_for_another(quarry_lane: Crib) -> 
     crib = quarry_lane
     checks(crib)
     days = ("--from", "2026-03-01", "--until", "2026-03-02")
-    assert "lies before today" in crib.fails("issue", *ASK[1:-1], *days, "--kit", *KIT, "--by", "P01")
+    assert "is before today" in crib.fails("issue", *ASK[1:-1], *days, "--kit", *KIT, "--by", "P01")
     crib.does("reserve", "G001", "--person", "P05", "--from", "2026-03-02", "--until", "2026-03-04", "--by", "P01")
     days = ("--from", "2026-03-02", "--until", "2026-03-02")
     kept = crib.fails("issue", *ASK[1:-1], *days, "--kit", *KIT, "--by", "P01")
-    assert "kept for P05 from 2026-03-02 to 2026-03-04" in kept
+    assert "reserved for P05 from 2026-03-02 to 2026-03-04" in kept
     entry = next(one["entry"] for one in crib.asks("history", "G001") if one["content"].get("what") == "reservation")
     crib.does("correct", entry, "--reason", "P05 is ill", "--by", "P01")
     assert crib.asks("issue", *ASK[1:-1], *days, "--kit", *KIT, "--by", "P01")["decision"] == "may-be-issued"

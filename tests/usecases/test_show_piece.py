@@ -13,8 +13,9 @@ from app.decision.domain.record import Issue, Return
 from app.decision.judging.answers import DueQuestion
 from app.outputs.documents.due_list import as_values, build
 from app.outputs.documents.entry_words import brought_back
+from app.outputs.documents.field_words import fields_of
 from app.outputs.documents.history import build as history_of
-from app.outputs.documents.history import card, marks_said, more_said
+from app.outputs.documents.history import card, more_said
 from app.register.reads.last_tests import last_tests
 from app.usecases.add_piece import add_piece
 from app.usecases.correct_entry import correct_entry
@@ -28,6 +29,7 @@ from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.look_at_shelf import look_at_shelf
 from app.usecases.return_kit import return_kit
 from app.usecases.show_piece import show_given, show_history, show_piece
+from app.words.saying import listed
 from app.words.vocabulary import PROPERTIES
 from tests.build import DAY, gloves
 from tests.fakes import KIT, question
@@ -46,7 +48,7 @@ def test_an_issue_says_to_whom_for_what_and_with_what_and_a_return_from_whom(des
     issue_kit(desk, "P0", question())
     return_kit(desk, "P0", ["G1"], {})
     (issue, said), (back, whose) = history(desk, "G1")[-2:]
-    others = ", ".join(code for code in KIT if code != "G1")
+    others = listed(code for code in KIT if code != "G1")
     assert (issue, back, whose) == ("issue", "return", "from P1")
     assert said.startswith("to P1; ")
     assert "for BUS, isolate and prove dead" in said
@@ -82,9 +84,12 @@ def test_figures_and_reasons_are_words_and_no_inner_keys(desk: Desk) -> None:
     hold_piece(desk, "P0", ["G1"], "suspect")
     told = dict(history(desk, "G1"))
     day = DAY - timedelta(days=2)
-    assert told["electrical test"] == f"of {day}; 5,000 V AC, 60 Hz, 60 s; left 7 mA, right 7.1 mA; Northgate"
+    assert (
+        told["electrical test"]
+        == f"of {day}; 5,000 V AC, 60 Hz and 60 s; left glove 7 mA and right glove 7.1 mA; Northgate"
+    )
     assert told["hold"] == "found suspect"
-    assert "blown up to" in told["air test"]
+    assert "inflated to" in told["air test"]
     assert "_" not in "".join(told.values())
 
 
@@ -113,10 +118,8 @@ def test_the_card_says_why_the_newest_test_failed_and_every_hold(desk: Desk) -> 
     assert [one.values["why"] for one in found.holds if "why" in one.values] == ["failed", "wet", "recall"]
     said = more_said(found)
     day = DAY - timedelta(days=2)
-    assert any(
-        one.startswith(f"Electrical test of {day} failed: 40 mA through the right hand is above") for one in said
-    )
-    assert sum("is held since" in one for one in said) == 2, "the first of them is the standing's own"
+    assert any(one.startswith(f"Electrical test of {day} failed: G1, right glove: 40 mA, limit") for one in said)
+    assert sum("on hold since" in one for one in said) == 2, "the first of them is the standing's own"
     text = " ".join(one for section in card(found, desk.zone()).sections for one in section.lines)
     assert f"Electrical test of {day} failed" in text
 
@@ -124,8 +127,8 @@ def test_the_card_says_why_the_newest_test_failed_and_every_hold(desk: Desk) -> 
 def test_a_failure_the_laboratory_states_is_told_with_the_figure_that_makes_it(desk: Desk) -> None:
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "right_ma": 40, "result": "failed"})
     said = more_said(show_piece(desk, "G1"))[-1]
-    assert "failed: 40 mA through the right hand is above the limit of " in said
-    assert " The laboratory says failed" in said
+    assert "right glove: 40 mA, limit " in said
+    assert "the laboratory says failed" in said
     log_electrical_test(desk, "P0", "G1", {**FIGURES, "on": DAY, "result": "failed"})
     assert "mA" not in more_said(show_piece(desk, "G1"))[-1]
 
@@ -150,7 +153,7 @@ def test_the_first_hand_over_is_the_clocks(desk: Desk) -> None:
         assert table is not None
         return next(row[1] for row in table.words() if row[0] == "first hand-over ever")
 
-    assert first() == "by the sheet: never"
+    assert first() == "never, by the sheet"
     hand_over(desk, "P0", ["G2"], "P1")
     assert first() == str(DAY)
 
@@ -166,8 +169,8 @@ def test_the_last_test_of_a_list_is_the_newest_that_is_not_struck(desk: Desk) ->
 
 def test_the_letters_of_special_properties_are_said_in_words(desk: Desk) -> None:
     add_piece(desk, "P0", gloves("G2", categories=["R", "C"]))
-    assert ("categories", "R (acid, oil and ozone, not mechanical), C (very low temperature)") in marks_said(
-        show_piece(desk, "G2").piece
+    assert ("categories", "R (acid, oil and ozone, not mechanical) and C (very low temperature)") in tuple(
+        fields_of(show_piece(desk, "G2").piece)
     )
 
 

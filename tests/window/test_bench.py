@@ -107,7 +107,7 @@ def test_a_piece_is_scanned_or_typed_and_stands_in_one_line(bench: Drive) -> Non
     assert screen.piece_card.until.text() == "use until 2026-07-14 (retest due 2026-07-15)"
     assert screen.choices["test"].isEnabled()
     assert not screen.choices["self-test"].isEnabled()
-    assert "not asked of G1" in screen.piece_card.why_not.text()
+    assert "does not apply to G1" in screen.piece_card.why_not.text()
     screen.line.setFocus()
     QTest.keyClicks(screen.line, "d1")
     bench.press(Qt.Key.Key_Return)
@@ -135,7 +135,7 @@ def test_a_badge_is_who_enters_and_a_system_has_no_use_here(bench: Drive) -> Non
     bench.scan("P1")
     assert bench.window.here.by == "P1"
     bench.scan("BUS")
-    assert "nothing can be done with it here" in bench.line
+    assert "cannot be used here" in bench.line
 
 
 def test_nothing_is_saved_before_somebody_is_chosen_who_enters(drive: Drive, register: Path) -> None:
@@ -169,8 +169,8 @@ def test_a_keeper_sees_the_due_day_of_a_passing_test_before_saving_it(bench: Dri
 def test_a_failing_test_says_so_and_holds_the_piece(bench: Drive, register: Path) -> None:
     form = at_test(bench, left_ma="17")
     assert "this test FAILS" in review_of(form)
-    assert "above the limit" in review_of(form)
-    assert "G1 will be held at once" in review_of(form)
+    assert "17 mA, limit 12 mA: failed" in review_of(form)
+    assert "G1 will be on hold at once" in review_of(form)
     bench.click(form.save_key)
     assert "FAILED" in bench.line
     assert state_of(register, "G1")[0] == "on-hold"
@@ -195,10 +195,10 @@ def test_a_certificate_without_figures_asks_for_no_figures_and_does_not_count_he
     form = fill(bench, on="2026-02-28", evidence="stated-pass")
     assert not form.by_key["test_v"].isVisible()
     assert "says passed, with laboratory" in form.explains.text()
-    assert "Still to be filled in: Result by the laboratory and Certificate names this piece" in review_of(form)
+    assert "Missing: Result by the laboratory and Certificate names this piece" in review_of(form)
     fill(bench, result="passed", lab="Northgate Test House", certificate="NTH-26-0220", certificate_names_piece="yes")
     assert "DOES NOT COUNT" in review_of(form)
-    assert "without figures" in review_of(form)
+    assert "without test values" in review_of(form)
     bench.click(form.save_key)
     assert "DOES NOT COUNT" in bench.line
 
@@ -226,7 +226,7 @@ def test_wrong_input_is_said_below_its_field_which_gets_the_keyboard(bench: Driv
     assert has_keyboard(form.by_key["test_v"].line)
     assert form.by_key["left_ma"].line.text() == "7,1"
     fill(bench, test_v="5000", on="3.3.26")
-    assert "lies ahead" in form.by_key["on"]._below.text()
+    assert "is in the future" in form.by_key["on"]._below.text()
     bench.click(form.save_key)
     assert len(entries(register, "G1")) == before
 
@@ -302,7 +302,7 @@ def test_another_counters_entry_refreshes_the_line_and_leaves_the_form(bench: Dr
     bench.settle()
     assert bench.screen.piece_card.word.text() == "on hold"
     assert form.by_key["left_ma"].line.text() == "7,1"
-    assert "held since" in review_of(form)
+    assert "has been on hold since" in review_of(form)
 
 
 def test_another_piece_is_asked_about_before_what_is_typed_is_lost(bench: Drive) -> None:
@@ -331,9 +331,9 @@ def test_an_air_test_is_three_presses_and_a_figure(bench: Drive, register: Path)
     bench.click(air.cards["left"].passed)
     assert has_keyboard(air.cards["right"].passed)
     bench.click(air.cards["right"].passed)
-    assert "Blown up to" in review_of(air)
+    assert "Inflated to" in review_of(air)
     bench.type_in(air.inflation, "1,3")
-    assert "then stands as: ready" in review_of(air)
+    assert "afterwards: ready" in review_of(air)
     bench.click(air.save_key)
     test = entries(register, "G1")[-1]
     assert (test.left, test.right, test.inflation_c, test.defects) == ("passed", "passed", 130, ())
@@ -353,9 +353,9 @@ def test_a_defect_on_the_left_hand_holds_the_pair(bench: Drive, register: Path) 
     bench.click(air.failed)
     assert "FAILED: puncture" in air.cards["left"].says.text()
     bench.click(air.cards["right"].leave_out)
-    assert "G1 will be held at once" in review_of(air)
+    assert "G1 will be on hold at once" in review_of(air)
     bench.click(air.save_key)
-    assert "held from now on" in bench.line
+    assert "is now on hold" in bench.line
     test = entries(register, "G1")[-1]
     assert (test.left, test.right, test.defects) == ("failed", None, ("puncture",))
     assert state_of(register, "G1")[0] == "on-hold"
@@ -383,7 +383,7 @@ def test_blown_up_too_far_is_said_before_it_is_saved(bench: Drive) -> None:
     bench.click(air.cards["left"].passed)
     bench.click(air.cards["right"].passed)
     bench.type_in(air.inflation, "1.6")
-    assert "at most 1.5 times" in review_of(air)
+    assert "At most 1.5 x" in review_of(air)
     assert "inspect today" in review_of(air)
 
 
@@ -408,15 +408,15 @@ def scan_list(drive: Drive, *codes: str) -> Any:
 
 def test_four_are_scanned_and_one_has_a_defect(bench: Drive, register: Path) -> None:
     look = scan_list(bench, "L1", "D1", "U1", "B1")
-    assert look.count.text() == "4 in the list, 0 with a defect"
+    assert look.count.text() == "4 pieces listed, 0 with a defect"
     row = look.lines["D1"]
     row.defect.setCurrentIndex(row.defect.findData("cracked"))
     row.caps.setCurrentIndex(row.caps.findData("present"))
     bench.settle()
-    assert "Held at once: D1 (cracked)" in review_of(look)
+    assert "On hold at once: D1 (cracked)" in review_of(look)
     bench.click(look.save_key)
     assert "Saved as" in bench.line
-    assert "D1 is held" in bench.line
+    assert "D1 is now on hold" in bench.line
     assert state_of(register, "D1")[0] == "on-hold"
     assert entries(register, "D1")[-1].caps == "present"
     assert entries(register, "L1")[-1].defects == ()
@@ -451,7 +451,7 @@ def test_the_piece_on_the_bench_is_the_first_of_a_list_begun_there(bench: Drive)
 def test_what_was_held_before_is_said_to_stay_held(bench: Drive, register: Path) -> None:
     enter_elsewhere(register, lambda desk: hold_piece(desk, "P0", ["L1"], "suspect"))
     look = scan_list(bench, "L1", "U1")
-    assert "held after it: L1" in review_of(look)
+    assert "before and after: L1" in review_of(look)
 
 
 def test_an_unknown_code_in_the_middle_is_said_and_the_list_goes_on(bench: Drive) -> None:
@@ -548,7 +548,7 @@ def test_what_was_dropped_is_held_and_is_released_by_the_test_that_names_it(benc
     assert screen.piece_card.word.text() == "on hold"
     bench.click(screen.choices["release"])
     release = screen.forms["release"]
-    assert "a passing electrical test that names it" in release.open_now.text()
+    assert "a passing electrical test that names the incident" in release.open_now.text()
     assert not release.save_key.isEnabled()
     bench.click(screen.choices["test"])
     form = fill(bench, **{**FIGURES, "on": "2026-03-02", "after": "dropped"})
@@ -563,7 +563,7 @@ def test_a_hold_is_released_once_its_evidence_is_there(bench: Drive, register: P
     bench.click(screen.choices["hold"])
     hold = screen.forms["hold"]
     bench.type_in(hold.why, "suspect")
-    assert "a passing electrical test that names it" in review_of(hold)
+    assert "a passing electrical test that names the incident" in review_of(hold)
     bench.click(hold.save_key)
     bench.click(screen.choices["test"])
     form = fill(bench, **{**FIGURES, "on": "2026-03-02", "after": "suspect"})
@@ -589,7 +589,7 @@ def test_a_repair_that_is_not_allowed_is_said_before_it_is_saved(bench: Drive) -
     assert not form.how.isVisible()
     bench.type_in(form.part, "new leads")
     bench.click(form.save_key)
-    assert "somebody else has looked it over" in bench.line
+    assert "somebody else inspects it" in bench.line
 
 
 def test_a_demo_register_shows_the_forms_and_takes_no_entry(register: Path, drives: Callable[[Path], Drive]) -> None:

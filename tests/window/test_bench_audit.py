@@ -137,7 +137,7 @@ def test_the_keys_that_save_wait_until_the_result_stands_there(bench: Drive) -> 
     QTest.keyClicks(line, "Northgate Test House")
     # Too early: what it would be is not known yet.
     QTest.keyClick(line, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
-    assert "It is being judged" in bench.line
+    assert "Read the result" in bench.line
     bench.settle()
     QTest.keyClick(line, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
     bench.settle()

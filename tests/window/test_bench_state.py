@@ -55,8 +55,8 @@ def test_only_what_is_asked_of_the_kind_can_be_chosen_and_the_rest_says_why(desk
     assert open_to(desk, "D1") == ALWAYS | {"self-test", "calibration"}
     assert open_to(desk, "U1") == ALWAYS | {"self-test"}
     said = state.reason(seen(desk, "L1"), state.CHOICES)
-    assert "Electrical test, Air test, Self-test and Calibration: not asked of L1" in said
-    assert "Release: L1 is not held" in said
+    assert "Electrical test, Air test, Self-test and Calibration: does not apply to L1" in said
+    assert "Release: L1 is not on hold" in said
 
 
 def test_without_a_piece_only_a_list_can_be_inspected() -> None:
@@ -82,9 +82,9 @@ def test_the_line_says_class_standing_and_the_last_good_day_first(desk: Desk) ->
     ("change", "title", "look", "says"),
     [
         ({}, "PASSES", "fit", "Use until 2026-08-27 (retest due 2026-08-28)"),
-        ({"right_ma": 17}, "FAILS", "stop", "G1 will be held at once"),
+        ({"right_ma": 17}, "FAILS", "stop", "G1 will be on hold at once"),
         ({"breakdown": True}, "FAILS", "stop", "withdrawn for good"),
-        ({"dwell_s": 50}, "DOES NOT COUNT", "stop", "the one before stands"),
+        ({"dwell_s": 50}, "DOES NOT COUNT", "stop", "The earlier test still counts"),
     ],
 )
 def test_the_result_stands_first_and_what_follows_below(
@@ -152,21 +152,21 @@ def test_a_list_stands_as_without_a_defect_until_something_else_is_said(desk: De
     look = LookState(seen=look_at_kit(desk, codes))
     assert look.add([*codes, "L1"]) == (list(codes), [])
     assert look.add(["L1"]) == ([], ["L1"])
-    assert "4 without a defect" in look.review().title
+    assert "No defects found: 4" in look.review().title
     assert "D1" in look.review().says
     look.rows["L1"].defect, look.rows["M1"].jack, look.rows["D1"].caps = "tear", "current", "missing"
     look.rows["B1"].remark = "scuffed"
     review = look.review()
     assert review.look == "stop"
-    assert "3 without a defect" in review.title
-    assert "Held at once: L1 (tear)." in review.says
-    assert "current jack, so not counted as looked over: M1" in review.says
+    assert "No defects found: 3" in review.title
+    assert "On hold at once: L1 (tear)." in review.says
+    assert "current jack, so not passed: M1" in review.says
     assert look.exceptions == {"L1": ("tear",)}
     assert look.of_each() == {"D1": {"caps": "missing"}, "M1": {"jack": "current"}, "B1": {"notes": ["scuffed"]}}
 
 
 def test_a_release_waits_for_its_evidence(desk: Desk) -> None:
-    assert "Nothing holds" in state.review_of_release(what_holds(desk, "G1"), "P0").title
+    assert "not on hold" in state.review_of_release(what_holds(desk, "G1"), "P0").title
     hold_piece(desk, "P0", ["G1"], "suspect")
     assert "cannot be released yet" in state.review_of_release(what_holds(desk, "G1"), "P0").title
     hold_piece(desk, "P0", ["L1"], "recall")
@@ -188,7 +188,7 @@ def test_a_test_that_passes_and_is_too_old_says_so_in_its_title(desk: Desk) -> N
     old = judge_test(desk, "G7", {**FIGURES, "on": date(2019, 11, 5)})
     review = state.review_of("G7", old)
     assert (old.result, old.status.state) == ("passed", "overdue")
-    assert (review.look, "too old" in review.title) == ("stop", True)
+    assert (review.look, "out of date" in review.title) == ("stop", True)
 
 
 @pytest.mark.parametrize(

@@ -42,7 +42,7 @@ def test_a_technician_takes_a_kit_by_one_badge_two_choices_the_scans_and_one_key
     before = lines_in(register)
     QTest.keyClick(give.kit.line, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
     drive.settle()
-    assert "Issued 6 to P1" in drive.line
+    assert "Issued 6 pieces to P1" in drive.line
     assert lines_in(register) == before + 7
     assert give.state.kit == []
     assert give.card.title.text() == "Not decided yet"
@@ -60,7 +60,7 @@ def test_a_reading_that_contradicts_the_figures_names_who_is_out_on_them(drive: 
     drive.type_in(drive.screen.give.job.task, "isolate-and-prove-dead")
     drive.scan("G1")
     card = drive.screen.give.card
-    assert "900 V was read" in card.first.text() + card._lists["others"][1].text()
+    assert "reading 900 V" in card.first.text() + card._lists["others"][1].text()
     heading, lines = card._lists["open_issues"]
     assert heading.isVisible()
     assert "P1" in lines.text()
@@ -92,10 +92,10 @@ def test_what_stops_a_kit_stands_first_with_what_to_change_and_nothing_can_be_is
     assert "Nothing was issued" in drive.line
     assert lines_in(register) == before
     drive.click(give.refusal)
-    assert "Refused; entered as" in drive.line
+    assert "Refused. Recorded as" in drive.line
     assert lines_in(register) == before + 1
     drive.click(give.refusal)
-    assert "entered already" in drive.line
+    assert "recorded already" in drive.line
     assert lines_in(register) == before + 1
 
 
@@ -138,7 +138,7 @@ def test_pressing_twice_issues_once(drive: Drive, register: Path) -> None:
 def test_a_code_scanned_twice_lies_there_once(drive: Drive) -> None:
     drive.scan("G1")
     drive.scan("G1")
-    assert "twice" in drive.line
+    assert "in the list already" in drive.line
     assert drive.screen.give.state.kit == ["G1"]
 
 
@@ -279,7 +279,7 @@ def test_ctrl_enter_issues_once_and_a_second_one_takes_nothing_back_of_what_is_s
 
 def test_a_badge_that_also_enters_is_said(drive: Drive) -> None:
     drive.scan("P1")
-    assert "entered by P1" in drive.line
+    assert "made by P1" in drive.line
 
 
 def test_capitals_of_badges_and_systems_do_not_matter(drive: Drive) -> None:

@@ -67,7 +67,7 @@ def test_an_officer_sees_what_is_overdue_filters_to_a_crib_and_exports_exactly_t
     assert screen.tabs["overdue"].accessibleName() == f"overdue: {everywhere}"
     later.type_in(screen.crib, "Bus hall crib")
     assert [row.code for row in screen.model.shown()] == ["G1"]
-    assert "1 of 7 pieces listed: the day has passed. Crib Bus hall crib." in screen.listed.text()
+    assert "1 of 7 pieces listed: last good day has passed. Crib Bus hall crib." in screen.listed.text()
     target = tmp_path / "due.csv"
     later.ask.files.append(target)
     later.click(screen.export)
@@ -77,14 +77,14 @@ def test_an_officer_sees_what_is_overdue_filters_to_a_crib_and_exports_exactly_t
     assert exported(target)[1][len(told[0]) :][:3] == ["0", "10", "2026-01-15"]
     assert exported(target)[1][0] == "G1"
     about = (tmp_path / "due.about.txt").read_text(encoding="utf-8")
-    assert "due.csv: 1 rows." in about
-    assert "the day has passed. Crib Bus hall crib." in about
+    assert "due.csv: 1 row." in about
+    assert "last good day has passed. Crib Bus hall crib." in about
     assert "Statuses of 2027-06-01." in about
     assert str(register) in about
     assert "main " in about, "the anchor"
     assert str(tmp_path / "due.about.txt") in later.line
     assert len(exported(target)[1][4]) > 20, "the reason"
-    assert "1 rows written" in later.line
+    assert "1 row written" in later.line
     assert "main" in later.line
     assert "Bus hall crib " in later.line
 
@@ -221,7 +221,7 @@ def test_a_scan_of_what_is_not_listed_says_why_and_offers_its_card(later: Drive)
     later.go("due")
     assert later.screen.model.place_of("B1") < 0
     later.scan("B1")
-    assert later.line.startswith('B1 is not listed under "overdue". It stands as ')
+    assert later.line.startswith('B1 is not listed under "overdue". ')
     assert later.screen.state.group == "overdue"
     offered = next(one for one in later.window.strip.findChildren(QPushButton) if one.text() == "Show its card")
     later.click(offered)

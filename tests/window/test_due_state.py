@@ -95,7 +95,7 @@ def test_an_empty_register_says_so_and_one_that_is_still_read_is_not_called_empt
 
 def test_what_is_not_there_to_be_listed_is_said() -> None:
     assert "So far 200 of 900 pieces are read" in DueState(read="first", total=900).listed(3, 200)
-    assert "2 pieces of kinds this version does not judge" in DueState(read="all", total=11).listed(3, 9)
+    assert "2 pieces are of kinds this version does not judge" in DueState(read="all", total=11).listed(3, 9)
     assert "kinds" not in DueState(read="all", total=9).listed(3, 9)
 
 
@@ -113,7 +113,7 @@ def test_what_is_counted_as_past_says_as_what_it_stands() -> None:
     state = DueState(today=TODAY, read="all", total=11)
     kept = [one for one in ROWS if state.belongs(one.row, "overdue")]
     said = state.listed(len(kept), 11, statuses_of(kept))
-    assert said.startswith("3 of 11 pieces listed: the day has passed. They stand as overdue (1), ")
+    assert said.startswith("3 of 11 pieces listed: last good day has passed. Status: overdue (1), ")
     assert "certificate not seen (1) and on hold (1)." in said
     assert "They stand" not in state.listed(1, 11, {"overdue": 1})
 
@@ -129,7 +129,7 @@ def test_a_piece_that_is_out_is_away_even_where_it_is_held_and_says_with_whom_un
 @pytest.mark.parametrize(
     ("code", "crib", "words", "says"),
     [
-        ("H", "", "", 'H is not listed under "overdue". It stands as out, with P1.'),
+        ("H", "", "", 'H is not listed under "overdue". out, with P1.'),
         ("A", "Bus hall crib", "", "A is not listed: only crib Bus hall crib is."),
         ("A", "", "zz", 'A is not listed: only what has "zz" in it is.'),
         ("Z", "", "", "Z is not in the list read here."),

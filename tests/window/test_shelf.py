@@ -207,7 +207,7 @@ def test_an_entry_is_corrected_from_the_history(drive: Drive, register: Path) ->
 def test_nothing_on_the_shelf_says_what_to_do(drive: Drive) -> None:
     from app.window.places.shelf.state import ShelfState
 
-    assert "being read" in ShelfState().filtered(0, 0)
+    assert "Reading the shelf" in ShelfState().filtered(0, 0)
     assert "Load a sheet" in ShelfState(read="all").filtered(0, 0)
 
 
@@ -279,6 +279,6 @@ def test_what_its_marks_say_of_a_held_piece_is_not_said_quietly(drive: Drive, re
     desk.store.close()
     on_shelf(drive)
     drive.scan("G1")
-    line = next(one for one in drive.main.findChildren(QLabel) if one.text().startswith("Not shown as fit now"))
+    line = next(one for one in drive.main.findChildren(QLabel) if one.text().startswith("Do not use"))
     assert line.property("look") == "short"
-    assert drive.said().count("is held since") >= 2
+    assert drive.said().count("on hold since") >= 2

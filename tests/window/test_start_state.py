@@ -141,7 +141,7 @@ def test_the_example_follows_house_policy() -> None:
     margin = catalogues().house.margin_bp["cells"]
     assert f"{margin / 100:g} % to a working voltage from cells" in said
     assert "96 cells of 4.2 V has 403.2 V" in said
-    assert f"kit must stand {403.2 * (10_000 + margin) / 10_000:.2f} V" in said
+    assert f"circuit needs {403.2 * (10_000 + margin) / 10_000:.2f} V" in said
 
 
 def test_each_rule_set_says_what_it_covers_and_what_it_does_not() -> None:
@@ -149,7 +149,7 @@ def test_each_rule_set_says_what_it_covers_and_what_it_does_not() -> None:
     assert list(offered) == list(catalogues().rule_sets)
     assert [key for key, words in offered.items() if "house default" in words] == ["us-osha-137"]
     said = about_set("us-osha-137")
-    own, _, others = said.partition("House policy alone covers")
+    own, _, others = said.partition("House policy alone applies to")
     assert "rubber insulating gloves" in own
     assert "multimeter" in others
     assert "rubber insulating gloves" not in others
@@ -161,7 +161,10 @@ def test_each_rule_set_says_what_it_covers_and_what_it_does_not() -> None:
 @pytest.mark.parametrize("key", [key for key, one in catalogues().rule_sets.items() if one.notices])
 def test_a_rule_set_that_has_no_limits_for_dc_says_so_before_it_is_chosen(key: str) -> None:
     title = catalogues().rule_sets[key].title
-    assert f"{title} has no limits for DC: nothing can be issued under it on a traction battery." in cannot_serve(key)
+    assert (
+        f"{title}: no limits for DC were seen. Nothing can be issued under it on a traction battery."
+        in cannot_serve(key)
+    )
 
 
 def test_goods_with_a_class_that_a_set_says_nothing_of_are_never_shown_as_fit() -> None:

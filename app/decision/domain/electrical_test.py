@@ -106,6 +106,11 @@ def judge(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePol
     return Judgement(test, "passed", (), tuple(_cautions(test, piece, rule_set, house)), tuple(used))
 
 
+def _worn(piece: Piece, side: str) -> str:
+    """Which of the two: a glove, a boot or a sleeve."""
+    return side + {"dielectric-footwear": "-boot", "rubber-sleeves": "-sleeve"}.get(piece.kind, "")
+
+
 def _failed(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Note | None:
     if test.breakdown:
         return Note("test.breakdown", {})
@@ -118,7 +123,7 @@ def _failed(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Note | Non
     most, hand = max(currents)
     if most <= allowed:
         return None
-    return Note("test.current-above", {"measured_ua": most, "hand": hand, "limit_ua": allowed})
+    return Note("test.current-above", {"measured_ua": most, "hand": _worn(piece, hand), "limit_ua": allowed})
 
 
 def length_column(piece: Piece, rule_set: RuleSet) -> int | None:
@@ -246,7 +251,7 @@ def _missing_current(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> l
         figure = "current-of-its-hand" if len(hands) == 1 else "current-of-each-hand"
         return [Note("test.figure-missing", {"figure": figure})]
     # A glove under AC is a capacitor: some current always flows, so 0 is no reading of it.
-    return [Note("test.no-current", {"hand": hand}) for hand, current in currents.items() if current == 0]
+    return [Note("test.no-current", {"hand": _worn(piece, hand)}) for hand, current in currents.items() if current == 0]
 
 
 def retest_limit(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> Limit | None:

@@ -33,9 +33,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
 
 def _judge(facts: Facts, piece: Piece, test: AirTest, demand: Demand) -> Finding:
     if has_defect(test):
-        return demand.not_met(
-            "air-test-done.defect", cause=Cause.DEFECT, defects=", ".join(test.defects) or "one hand failed"
-        )
+        return demand.not_met("air-test-done.defect", cause=Cause.DEFECT, defects=test.defects or ("one-hand-failed",))
     if test.left != "passed" or test.right != "passed":
         return demand.not_met("air-test-done.one-hand", cause=Cause.NOT_DONE, remedy=Remedy.AIR_TEST)
     return _inflation(facts, piece, test, demand)

@@ -32,7 +32,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     history = facts.history(piece)
     look = history.deciding(Inspection, _is_bad)
     if look is not None and has_defect(look):
-        return [demand.not_met("inspected.defect", cause=Cause.DEFECT, defects=", ".join(look.defects))]
+        return [demand.not_met("inspected.defect", cause=Cause.DEFECT, defects=look.defects)]
     if look is not None and look.jack == "current":
         return [demand.not_met("inspected.current-jack")]
     if look is not None:

@@ -55,7 +55,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
                 )
             ]
     for found in _open_defects(facts, piece, history, passing):
-        named = ", ".join(found.defects) or "one hand failed"
+        named = found.defects or ("one-hand-failed",)
         return [
             demand.not_met(
                 "not-held.defect", cause=Cause.DEFECT, remedy=Remedy.RELEASE, defects=named, since=str(found.on)

@@ -22,11 +22,10 @@ def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str]
     `faults` are the sentences of rows that could not be used, `headings` say how the sheet's headings were read.
     """
     question = answer.question
-    within = "" if question.within is None else say("due.within", {"days": question.within})
     subtitle = say(
-        "due.subtitle",
+        "due.subtitle" if question.within is None else "due.subtitle-within",
         {
-            "on": question.on.isoformat(), "within": within, "count": len(answer.rows),
+            "on": question.on, "days": question.within, "count": len(answer.rows),
             "set": listed(one.title for one in answer.facts.rule_sets),
         },
     )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from typing import Any
@@ -75,10 +76,16 @@ def brought_back(entries: Iterable[tuple[Entry, bool]], given: Mapping[Name, Giv
 
 def decision_words(content: Mapping[str, Any]) -> list[str]:
     """A decision on a kit, as it stands in the history of a person."""
-    values = {**content, "circuits": listed(content["circuits"]), "kit": listed(content["kit"])}
+    values = {**content, "circuits": listed(_list(content["circuits"])), "kit": listed(_list(content["kit"]))}
     key = "history.decision.issued" if content["decision"] == "may-be-issued" else "history.decision.refused"
     second = [say("history.second", {"who": content["second"]})] if content.get("second") else []
     return [say(key, values), *second, say("history.decision.job", values), say("history.decision.kit", values)]
+
+
+def _list(value: object) -> list[str]:
+    """A list as it is, or as a stored line has it: its canonical text."""
+    found = json.loads(value) if isinstance(value, str) else value
+    return [str(one) for one in found] if isinstance(found, (list, tuple)) else []
 
 
 def _issue(entry: Entry, record: Issue, given: Mapping[Name, Given]) -> list[str]:
@@ -97,17 +104,17 @@ def went_with(entry: Entry, given: Mapping[Name, Given], code: str) -> str:
     """Which other pieces went out by the same decision, "" where it was alone or no decision is known."""
     found = None if entry.of is None or not isinstance(entry.record, Issue) else given.get(entry.of)
     others = () if found is None else tuple(one for one in found.kit if one != code)
-    return say("history.with", {"codes": ", ".join(others)}) if others else ""
+    return say("history.with", {"codes": listed(others)}) if others else ""
 
 
 def _test(one: ElectricalTest) -> list[str]:
     current = "" if one.kind_of_current is None else CURRENTS[one.kind_of_current]
-    volts = "" if one.test_v is None else f"{one.test_v:,} V"
+    volts = "" if one.test_v is None else say("test.volts", {"v": one.test_v})
     hertz = "" if one.frequency_mhz is None else f"{number(one.frequency_mhz / 1000, 3)} Hz"
     seconds = "" if one.dwell_s is None else f"{one.dwell_s} s"
-    figures = ", ".join(part for part in (f"{volts} {current}".strip(), hertz, seconds) if part)
+    figures = listed(part for part in (" ".join(part for part in (volts, current) if part), hertz, seconds) if part)
     currents = (("history.test.left", one.left_ua), ("history.test.right", one.right_ua))
-    hands = ", ".join(say(key, {"ua": ua}) for key, ua in currents if ua is not None)
+    hands = listed(say(key, {"ua": ua}) for key, ua in currents if ua is not None)
     return [
         figures, hands, _result(one.result), *_flags(one), one.lab or "",
         say("history.test.certificate", {"name": one.certificate}) if one.certificate else "",
@@ -135,7 +142,7 @@ def _air(one: AirTest) -> list[str]:
     both = (("history.hand.left", one.left), ("history.hand.right", one.right))
     hands = [say(key, {"result": result}) for key, result in both if result]
     blown = "" if one.inflation_c is None else say("history.inflation", {"times": number(one.inflation_c / 100)})
-    return [", ".join(hands), blown, *_defects(one.defects)]
+    return [listed(hands), blown, *_defects(one.defects)]
 
 
 def _defects(defects: tuple[str, ...]) -> list[str]:
@@ -147,13 +154,13 @@ def _look(one: Inspection) -> list[str]:
     gap = "" if one.clearance_um is None else say("history.clearance", {"mm": number(one.clearance_um / 1000)})
     return [
         *(_defects(one.defects) or [say("history.nothing-found", {})]),
-        say("history.notes", {"words": ", ".join(one.notes)}) if one.notes else "",
+        say("history.notes", {"words": listed(one.notes)}) if one.notes else "",
         free, gap, say("history.jack", {"name": one.jack}) if one.jack else "",
     ]  # fmt: skip
 
 
 def _event(one: Event) -> list[str]:
-    left = ", ".join(str(size) for size in one.remaining_mm)
+    left = listed(str(size) for size in one.remaining_mm)
     return [
         EVENTS.get(one.kind, one.kind), one.place or "", one.repair or "",
         say("history.remaining", {"mm": left}) if left else "",

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import time, tzinfo
+from datetime import tzinfo
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from msgspec import Struct
 
+from app.decision.domain import former
 from app.decision.domain.electrical_test import Judgement
 from app.decision.domain.entries import Correction, Entry, Name
 from app.decision.domain.finding import Finding
@@ -17,17 +18,16 @@ from app.decision.judging.answers import DueRow
 from app.outputs.document import Cell, Document, Section, Table, row
 from app.outputs.documents.due_list import why
 from app.outputs.documents.entry_words import brought_back, day_words, decision_words, record_words, went_with
-from app.outputs.documents.mark_words import first_issue_said, mark_words
+from app.outputs.documents.field_words import content_words, field_line, fields_of, first_issue_said, named
 from app.outputs.documents.worked_case import piece_table
 from app.register.reads.given import Given
 from app.register.reads.lines import Line, entry_of_line, piece_of_line
 from app.register.reads.out import Out
 from app.words.saying import listed, say, say_finding
-from app.words.vocabulary import STATUSES
+from app.words.vocabulary import EVERYTHING, STATUSES
 
 CAUTIONS = ("caution.check", "caution.defer")
 COLUMNS = ("entry", "when", "by", "what", "content")
-_QUIET = ("piece", "what", "reason", "code", "revision", "proof", "records", "until_day")
 
 
 class Card(Struct, frozen=True):
@@ -78,12 +78,11 @@ class Said(NamedTuple):
 
 
 def _row(one: Line, said_with: Said, struck: Name | None) -> tuple[Cell, ...]:
-    what = str(one.content.get("what", one.kind)).replace("-", " ").replace("_", " ")
-    if what == "issue" and "to" in one.content:
-        what = say("history.taken", {})
+    sort = str(one.content.get("what", one.kind))
+    what = say("history.taken", {}) if sort == "issue" and "to" in one.content else sort_words(sort)
     said = content_said(one, said_with)
     if struck is not None:
-        said = f"{say('history.struck', {'entry': str(struck)})}; {said}"
+        said = say("history.struck-entry", {"entry": str(struck), "says": said})
     moment = f"{one.at.astimezone(said_with.zone):%Y-%m-%d %H:%M}"
     return row(str(one.name), moment, one.actor, what, said)
 
@@ -99,12 +98,12 @@ def content_said(one: Line, said_with: Said) -> str:
             *record_words(entry, said_with.given, said_with.brought), went_with(entry, said_with.given, one.subject),
         ]  # fmt: skip
     elif piece is not None:
-        marks = [f"{key} {value}" for key, value in marks_said(piece)]
+        marks = [field_line(key, value) for key, value in fields_of(piece)]
         parts = [say("history.in-crib", {"crib": one.content["crib"]}), *marks]
     elif one.kind == "decision":
         parts = decision_words(one.content)
     else:
-        parts = [f"{key.replace('_', ' ')} {_shown(it)}" for key, it in one.content.items() if _is_said(key, it)]
+        parts = content_words(one.content)
     return "; ".join([*(part for part in parts if part), *last])
 
 
@@ -115,8 +114,9 @@ def _strikes(entry: Entry) -> list[str]:
     return [say(key, {"entry": str(entry.strikes)})]
 
 
-def _is_said(key: str, value: object) -> bool:
-    return key not in _QUIET and value not in ("[]", "", None, [])
+def sort_words(sort: str) -> str:
+    """What an entry is, in words."""
+    return EVERYTHING["sort"].get(former.RECORDS.get(sort, sort), sort)
 
 
 def as_values(lines: Iterable[Line]) -> list[dict[str, Any]]:
@@ -140,8 +140,8 @@ def card(found: Card, zone: tzinfo) -> Document:
         notes.append(say("shelf.out", {"person": found.out.person, "until": until, "entry": str(found.out.entry)}))
     if found.labels:
         notes.append(say("card.labels", {"labels": listed(found.labels)}))
-    marks = [pair for pair in marks_said(found.piece) if pair[0] != "first issue"]
-    marks.append((say("card.first-issue", {}), first_issue_said(one.first_issue)))
+    marks = [(named(key), value) for key, value in fields_of(found.piece) if key != "first_issue"]
+    marks.append((named("first_issue"), first_issue_said(one.first_issue)))
     table = Table((say("card.column.key", {}), say("card.column.value", {})), tuple(row(*mark) for mark in marks))
     history = build(found.piece.code, found.lines, zone, found.given)
     return Document(
@@ -169,33 +169,9 @@ def test_said(code: str, found: Judgement) -> str:
     day = "" if found.test.on is None else str(found.test.on)
     if found.result == "passed":
         return say("card.test-passed" if not found.unconfirmed else "card.test-not-in-print", {"day": day})
-    reasons = [
-        say(note.key, {"subject": code, "day": day, **note.values}).removeprefix(f"{code}: ") for note in found.reasons
-    ]  # fmt: skip
+    reasons = [say(note.key, {"subject": code, "day": day, **note.values}) for note in found.reasons]
     key = "card.test-failed" if found.result == "failed" else "card.test-does-not-count"
-    return say(
-        key, {"day": day, "reasons": " ".join([*reasons[:1], *(one[:1].upper() + one[1:] for one in reasons[1:])])}
-    )
-
-
-def marks_said(piece: Piece) -> tuple[tuple[str, str], ...]:
-    """What is printed on a piece or known of it, as key and value in words; code and kind stand elsewhere."""
-    return tuple(
-        (key.replace("_", " "), mark_words(piece, key, _shown(value)))
-        for key, value in piece_table(piece).items() if key not in ("code", "kind", "records")
-    )  # fmt: skip
-
-
-def _shown(value: object) -> str:
-    if isinstance(value, time):
-        return f"{value:%H:%M}"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, list):
-        return ", ".join(" ".join(map(str, one)) if isinstance(one, list) else str(one) for one in value)
-    if isinstance(value, Mapping):
-        return ", ".join(f"{key} {one}" for key, one in value.items())
-    return str(value)
+    return say(key, {"day": day, "reasons": " ".join(reasons)})
 
 
 def card_values(found: Card) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from app.decision.judging.catalogues import catalogues
 from app.outputs.document import Document, Section, Table, row
 from app.register.reads.site_rules import SiteRuleKept
 from app.words.saying import listed, say
+from app.words.vocabulary import EVERYTHING
 
 COLUMNS = ("key", "value", "approved", "reason", "entry")
 
@@ -63,7 +64,7 @@ def _approval(one: SiteRuleKept) -> tuple[str, str]:
 
 def _said(value: object) -> str:
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return EVERYTHING["answer"]["yes" if value else "no"]
     if isinstance(value, Mapping):
         return say("rules.offer-value.approved", {})
     return listed(map(str, value)) if isinstance(value, list) else str(value)

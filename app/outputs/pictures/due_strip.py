@@ -39,7 +39,7 @@ def state_words(value: DueRibbon) -> str:
 
 def until_words(value: DueRibbon, key: str) -> str:
     """A message with the last good day and the due day in it."""
-    return say(key, {"last": value.last_good_day, "due": value.due_on})
+    return say(key, {"last": value.last_good_day, "due": value.due_on, "what": value.counted})
 
 
 def strip(value: DueRibbon, scale: TimeScale, top: float, height: float) -> Iterator[Item]:

@@ -110,7 +110,7 @@ def test_the_whole_kit_stays_refused_and_the_sentence_says_so() -> None:
     assert build.stops(case) == {"altitude-within-mark"}
     said = [say_finding(one) for one in verdict.cautions if one.key == ADVICE]
     assert said[0] == (
-        "Advice only, D1 stays refused: its mark CAT III 1,000 V stands for an impulse of 8,000 V, of which 6,000 V "
-        "would be left at 2,500 m, by clearances that have not been seen in print."
+        "Advice only, D1 stays refused: its marking CAT III 1,000 V is for an impulse of 8,000 V. At 2,500 m 6,000 V would "
+        "be left, by clearances not yet checked against the printed standard."
     )
     assert {one.basis.confidence for one in verdict.cautions if one.key == ADVICE} == {"M"}

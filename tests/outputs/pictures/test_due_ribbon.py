@@ -116,7 +116,7 @@ def test_overdue_begins_on_the_due_day_and_is_hatched() -> None:
     assert isinstance(late, Hatch)
     assert late.role is Role.SHORT
     assert "use until" not in said(scene)
-    assert "last good day was 2026-01-20 (retest was due 2026-01-21)" in said(scene)
+    assert "last good day was 2026-01-20 (retest due 2026-01-21)" in said(scene)
     assert any(isinstance(item, Shape) and item.kind is ShapeKind.CROSS for item in scene.items)
     assert replace(value, due_on=TODAY).state is DateState.OVERDUE
     assert replace(value, due_on=TODAY + timedelta(days=1)).state is DateState.IN_DATE
@@ -125,7 +125,7 @@ def test_overdue_begins_on_the_due_day_and_is_hatched() -> None:
 @pytest.mark.parametrize("large", [True, False])
 @pytest.mark.parametrize(
     ("state", "words"),
-    [("no-test", "no test that counts is recorded"), ("no-due", "the due day cannot be told")],
+    [("no-test", "no test that counts"), ("no-due", "due day unknown")],
 )
 def test_what_is_missing_is_said_and_drawn(state: str, words: str, large: bool) -> None:
     scene = due_ribbon(in_state(state), large=large)
@@ -177,10 +177,10 @@ def test_without_a_test_no_last_good_day_is_told(large: bool) -> None:
 @pytest.mark.parametrize("large", [True, False])
 def test_a_piece_that_no_date_limits_is_not_called_untested(large: bool) -> None:
     scene = due_ribbon(in_state("undated"), large=large)
-    assert "no date limits it" in said(scene)
+    assert "no date applies" in said(scene)
     assert "not shown as fit" not in said(scene)
     assert scene.parts("unknown") == scene.parts("covered") == scene.parts("overdue") == ()
-    assert "no date limits it" in scene.description
+    assert "no date applies" in scene.description
     assert_tidy(scene)
 
 

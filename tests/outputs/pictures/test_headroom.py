@@ -186,7 +186,7 @@ def test_twelve_bars_keep_each_offer_and_each_class_on_one_line() -> None:
         kit(*(Bar(f"P-{n}", "insulating gloves class 0", mv) for n, mv in enumerate([800_000, 1_500_000] * 6)))
     )
     lines = [words.text.replace("\u00a0", " ") for words in scene.words()]
-    assert lines.count("offers 1,500 V") == lines.count("offers 800 V") == 6
+    assert lines.count("rated 1,500 V") == lines.count("rated 800 V") == 6
     assert not any(line == "0" for line in lines)
     assert_tidy(scene)
 

@@ -93,7 +93,7 @@ def _until(one: Status) -> str:
     if one.due_on is None or one.use_until is None:
         return ""
     key = "bench.until-past" if one.is_past else "bench.until"
-    return say(key, {"use_until": one.use_until, "due_on": one.due_on})
+    return say(key, {"use_until": one.use_until, "due_on": one.due_on, "why": one.decides})
 
 
 def why_not(seen: OnCounter | None, choice: str) -> str:
@@ -197,7 +197,8 @@ def _after(foreseen: Foreseen) -> tuple[str, ...]:
     one, lines = foreseen.status, []
     if one.state in _DATED or foreseen.result == "passed":
         if one.use_until is not None and one.due_on is not None:
-            lines.append(say("bench.review.date", {"use_until": one.use_until, "due_on": one.due_on}))
+            values = {"use_until": one.use_until, "due_on": one.due_on, "why": one.decides}
+            lines.append(say("bench.review.date", values))
         elif one.is_dated:
             lines.append(say("bench.review.no-date", {}))
     if one.state not in ("ready", "due-soon") and not _is_said(foreseen):

@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from app.decision.domain.piece import FirstIssue, Piece
-from app.outputs.documents.history import marks_said
-from app.outputs.documents.mark_words import first_issue_said
-from app.words.saying import say
-from app.words.vocabulary import CLASS_SYSTEMS
+from app.outputs.documents.field_words import field_line, fields_of, first_issue_said
 
 CAL = "cal/cm\u00b2"
 # key of a worked case -> its words, unit and decimals.
@@ -37,11 +34,6 @@ CHOICES: Mapping[str, str] = {
     "cut_for_class": "shelf.add.cut_for_class", "fixed_leads": "shelf.add.fixed_leads", "caps": "shelf.add.caps",
 }  # fmt: skip
 # On the card a mark stands beside its value: no example and no question there.
-_SHORT: Mapping[str, str] = {
-    "marks": "shelf.mark.marks", "categories": "shelf.mark.categories", "dc_tested": "shelf.mark.dc_tested",
-    "hood": "shelf.mark.hood", "balaclava": "shelf.mark.balaclava", "fixed_leads": "shelf.mark.fixed_leads",
-    "voltage_mark": "shelf.mark.voltage_mark", "fuse": "shelf.add.fuse_kind",
-}  # fmt: skip
 # Said elsewhere on the card.
 _ELSEWHERE = frozenset({"custody", "label", "first_issue"})
 
@@ -51,21 +43,5 @@ def marks_words(piece: Piece, first: FirstIssue) -> list[str]:
 
     `first`: the first hand-over ever as the clock counts it, which may be another than the one stated.
     """
-    lines = []
-    for spoken, value in marks_said(piece):
-        key = spoken.replace(" ", "_")
-        if key in _ELSEWHERE:
-            continue
-        name, unit = _name_of(key)
-        shown = CLASS_SYSTEMS.get(value, value) if key == "class_system" else value
-        lines.append(f"{name or spoken}: {shown} {unit}".rstrip())
-    lines.append(f"{say(CHOICES['first_issue'], {})}: {first_issue_said(first)}")
-    return lines
-
-
-def _name_of(key: str) -> tuple[str, str]:
-    if key in FIGURES:
-        words, unit, _ = FIGURES[key]
-        return say(words, {}), unit
-    found = _SHORT.get(key) or CHOICES.get(key) or TEXTS.get(key) or YES_NO.get(key)
-    return ("" if found is None else say(found, {})), ""
+    lines = [field_line(key, value) for key, value in fields_of(piece) if key not in _ELSEWHERE]
+    return [*lines, field_line("first_issue", first_issue_said(first))]

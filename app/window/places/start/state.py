@@ -92,7 +92,7 @@ class BeginState:
     def sheet_words(self) -> str:
         """How a sheet was read."""
         name = "" if self.sheet is None else self.sheet.name
-        return say("start.sheet-read", {"file": name, "good": len(self.good), "bad": self.bad_rows})
+        return say("start.sheet-read", {"file": name, "count": len(self.good), "bad": self.bad_rows})
 
     def depot_words(self) -> str:
         """What a depot file brings."""

@@ -1,0 +1,110 @@
+"""A field of a piece, a person or a system in words: its name, and its value with its unit."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from datetime import time
+
+from app.decision.domain.chain import Fuse
+from app.decision.domain.piece import FirstIssue, Piece
+from app.outputs.documents.entry_words import place_words
+from app.outputs.documents.worked_case import piece_table
+from app.words.saying import listed, number, say
+from app.words.vocabulary import EVERYTHING
+
+# How the name of a field ends -> parts of its unit in what is kept, and the unit people read.
+_UNITS: Mapping[str, tuple[int, str]] = {
+    "_mv": (1000, "V"), "_v": (1, "V"), "_mm": (1, "mm"), "_a": (1, "A"), "_m": (1, "m"), "_cal": (1, "cal/cm\u00b2"),
+    "_months": (1, "months"), "_c": (100, ""),
+}  # fmt: skip
+# Fields whose values are words of the trade.
+_TABLES: Mapping[str, str] = {
+    "class_system": "system", "kind": "kind", "supply": "supply", "hand": "hand", "caps": "caps",
+    "categories": "property",
+}  # fmt: skip
+# Said elsewhere beside the fields of a piece.
+_ELSEWHERE = ("code", "kind", "records")
+_QUIET = ("piece", "what", "reason", "code", "revision", "proof", "records", "until_day")
+
+
+def named(key: str) -> str:
+    """The name of a field in words; of one without words its key."""
+    return EVERYTHING["field"].get(key, key)
+
+
+def field_line(key: str, value: object) -> str:
+    """A field with its value, as one line."""
+    return say("field.line", {"field": named(key), "value": value_words(key, value)})
+
+
+def value_words(key: str, value: object) -> str:
+    """The value of a field with its unit; lists, days and yes or no as the language says them."""
+    if isinstance(value, str) and value[:1] in ("[", "{"):
+        value = json.loads(value)
+    if isinstance(value, bool):
+        return EVERYTHING["answer"]["yes" if value else "no"]
+    if isinstance(value, (list, tuple)):
+        return listed(value_words(key, one) for one in value)
+    if isinstance(value, Mapping):
+        return listed(field_line(str(inner), one) for inner, one in value.items())
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
+    if isinstance(value, (int, float)):
+        parts, unit = _UNITS.get(f"_{key.rpartition('_')[2]}", (1, ""))
+        return f"{number(value / parts, 3)} {unit}".rstrip()
+    words = EVERYTHING.get(_TABLES.get(key, ""))
+    return str(value) if words is None else words.get(str(value), str(value))
+
+
+def fields_of(piece: Piece) -> Iterator[tuple[str, str]]:
+    """What is printed on a piece or known of it: each field's key and its value in words."""
+    for key, value in piece_table(piece).items():
+        if key not in _ELSEWHERE:
+            yield key, _of_piece(piece, key) or value_words(key, value)
+
+
+def _of_piece(piece: Piece, key: str) -> str:
+    """What of a piece reads better than its plain value; "" where nothing does."""
+    if key == "fuse" and piece.fuse is not None:
+        return fuse_words(piece.fuse)
+    if key == "voltage_mark" and piece.voltage_mark is not None:
+        volts = (("current/ac", piece.voltage_mark.ac_mv), ("current/dc", piece.voltage_mark.dc_mv))
+        return listed(say("field.volts", {"v": mv / 1000, "current": word[8:]}) for word, mv in volts if mv is not None)
+    if key in ("marks", "marks_cap_off"):
+        marks = (piece.marks if key == "marks" else piece.marks_cap_off) or ()
+        return listed(say("field.mark", {"category": mark.category, "v": mark.mv / 1000}) for mark in marks)
+    if key == "categories":
+        return listed(say("field.property", {"letter": letter}) for letter in piece.categories)
+    return place_words(piece.custody) if key == "custody" else ""
+
+
+def fuse_words(fuse: Fuse) -> str:
+    """A fuse as it is printed: its volts, whether they hold for AC alone, its sort.
+
+    >>> fuse_words(Fuse(mv=1_000_000, is_ac_only=False, kind="hbc"))
+    '1,000 V, HBC'
+    """
+    keys = {
+        (True, True): "fuse.ac-only",
+        (True, False): "fuse.volts",
+        (False, True): "fuse.ac",
+        (False, False): "fuse.kind",
+    }
+    values = {"v": None if fuse.mv is None else fuse.mv / 1000, "kind": fuse.kind or "unknown"}
+    return say(keys[fuse.mv is not None, bool(fuse.is_ac_only)], values)
+
+
+def content_words(content: Mapping[str, object]) -> list[str]:
+    """The fields of a stored row that say something, each with its value."""
+    return [
+        field_line(key, value) for key, value in content.items()
+        if key not in _QUIET and value not in ("[]", "", None, [])
+    ]  # fmt: skip
+
+
+def first_issue_said(first: FirstIssue) -> str:
+    """The first hand-over ever as the clock counts it: what is stated and what is recorded, taken together."""
+    if first == "never":
+        return say("card.first-issue-never", {})
+    return say("card.first-issue-unknown", {}) if first == "unknown" else str(first)

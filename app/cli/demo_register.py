@@ -15,10 +15,10 @@ from msgspec.structs import replace
 from app.cli.arguments import module_of, parsed
 from app.compose import new_desk, put_in_place, read_rows, read_text
 from app.decision.domain.calendar import Day
+from app.decision.domain.case.writing import record_keys
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import AnyRecord, Calibration, ElectricalTest, Hold, Inspection, Withdrawal
 from app.intake.register_sheet import SheetRow
-from app.outputs.documents.worked_case import record_keys
 from app.usecases.hold_piece import hold_piece
 from app.usecases.load_register import close_to_entries, load_checks, load_depot, load_sheet
 from app.usecases.log_check import log_check

@@ -20,6 +20,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Show; a decision is written as the worked case that judge runs."""
+    from app.outputs.documents.decision import case_text, kept_values
     from app.outputs.documents.history import card, card_values
     from app.usecases.show_piece import decision_named, show_piece
 
@@ -27,9 +28,9 @@ def run(args: argparse.Namespace) -> int:
         decided = decision_named(desk, args.code)
         if decided is not None:
             if args.json:
-                show_json({"entry": str(decided.name), **decided.proof["answer"]})
+                show_json({"entry": str(decided.name), **kept_values(decided.proof.answer)})
             else:
-                sys.stdout.write(decided.proof["case"])
+                sys.stdout.write(case_text(decided.proof, "decision"))
             return DONE
         found = show_piece(desk, args.code)
         if args.json:

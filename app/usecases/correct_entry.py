@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from app.decision.domain.case.pieces import RECORDS, read_piece, read_record
+from app.decision.domain.case.writing import piece_table, record_keys
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import AnyEntry, Correction, Entry, Name, Transfer, speaks_against, unstruck
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest, Hold, Issue, Release, Return, Withdrawal
 from app.decision.judging.answers import Saved
-from app.outputs.documents.worked_case import piece_table, record_keys
 from app.register.reads import out, pieces
 from app.register.reads.lines import books_with, line
 from app.register.reads.pieces import WHATS, Kept

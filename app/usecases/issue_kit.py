@@ -8,11 +8,8 @@ from app.decision.domain.errors import BadInput
 from app.decision.domain.record import Issue
 from app.decision.domain.register import Register
 from app.decision.judging.answers import KitAnswer, KitQuestion
-from app.outputs.documents.decision import as_values
-from app.outputs.documents.worked_case import case_table
-from app.outputs.paper.toml_text import render
-from app.register.derived import rules_digest
 from app.register.engine import Connection
+from app.register.proof import answer_of, proof_of, reasons
 from app.register.reads import out, pieces
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
@@ -95,7 +92,7 @@ def _decide(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name:
         "decision": answer.verdict.decision, "person": question.person, "second": question.second,
         "system": question.system, "circuits": tuple(one.key for one in answer.facts.job.circuits),
         "task": question.task, "on_day": question.on, "until_day": question.until, "kit": tuple(kept),
-        "program": __version__, "proof": _proof(answer),
+        "program": __version__, "proof": proof_of(answer),
     }  # fmt: skip
     unit.open_books({one.crib for one in kept.values()})
     return unit.add(book, "decision", question.person, row)
@@ -108,27 +105,6 @@ def _refuse(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name | None
         return None
     before = unit.read(lambda connection: out.refusals_of(connection, question.person, question.on))
     same = [one for one in before if sorted(one.kit) == sorted(kept) and one.system == question.system]
-    if same and _reasons(same[-1].proof["answer"]) == _reasons(as_values(answer)):
+    if same and reasons(same[-1].proof.answer) == reasons(answer_of(answer)):
         return None
     return _decide(unit, answer, kept)
-
-
-def _proof(answer: KitAnswer) -> dict[str, object]:
-    """What the decision was made from and under: answer, inputs as a worked case, editions of what judged."""
-    facts = answer.facts
-    return {
-        "answer": as_values(answer),
-        "case": case_text(answer, "decision"),
-        "editions": {**{one.key: one.edition for one in facts.rule_sets}, "house": facts.house.edition},
-        "rules_digest": rules_digest(facts.site, facts.rule_sets),
-    }
-
-
-def case_text(answer: KitAnswer, name: str) -> str:
-    """The decision as a worked case, TOML."""
-    return render({"case": [case_table(answer, name)]})
-
-
-def _reasons(values: dict[str, list[dict[str, object]]]) -> list[tuple[object, ...]]:
-    found = values["findings"]
-    return sorted((str(one["rule"]), str(one["subject"]), str(one["key"])) for one in found if one["outcome"] != "met")

@@ -17,6 +17,7 @@ from app.cli.demo_register import build
 from app.compose import open_desk
 from app.decision.domain.errors import BadInput
 from app.decision.judging.answers import DueQuestion, KitQuestion
+from app.outputs.documents.decision import case_text
 from app.register.reads import out
 from app.usecases.check_store import check_store
 from app.usecases.desk import Desk
@@ -105,6 +106,6 @@ def test_a_past_decision_is_judged_again_the_same(desk: Desk, tmp_path: Path, cl
     for book, entry in rows:
         found = decision_named(desk, f"{book}:{entry}")
         assert found is not None
-        (tmp_path / f"{book}-{entry}.toml").write_text(found.proof["case"], encoding="utf-8")
+        (tmp_path / f"{book}-{entry}.toml").write_text(case_text(found.proof, "decision"), encoding="utf-8")
     said = cli("judge", *(str(path) for path in sorted(tmp_path.glob("*.toml"))))
     assert (said.status, f"{len(rows)} passed, 0 failed, 0 waiting" in said.out) == (0, True), said.out

@@ -13,6 +13,7 @@ from app.decision.domain.case.case import read_case
 from app.decision.judging.answers import DueQuestion
 from app.decision.judging.judge import judge
 from app.decision.judging.worked_cases import facts_of
+from app.outputs.documents.decision import case_text
 from app.register.reads import out
 from app.register.reads.pieces import pieces
 from app.usecases.add_alias import add_alias
@@ -150,9 +151,9 @@ def test_a_refusal_keeps_its_findings_and_can_be_judged_again(desk: Desk) -> Non
     assert name is not None
     kept = desk.ask(lambda connection: out.decision(connection, name))
     assert kept is not None
-    not_met = {one["rule"] for one in kept.proof["answer"]["findings"] if one["outcome"] != "met"}
+    not_met = {one["rule"] for one in kept.proof.answer["findings"] if one["outcome"] != "met"}
     assert not_met == {one.rule for one in answer.verdict.stops} == {"person-authorised", "glove-fits-wearer"}
-    case = tomllib.loads(kept.proof["case"])["case"][0]
+    case = tomllib.loads(case_text(kept.proof, "decision"))["case"][0]
     again = judge(facts_of(read_case(case)))
     assert {one.rule for one in again.stops} == not_met
 

@@ -10,6 +10,8 @@ RECORDS: Mapping[str, str] = {"look-over": "inspection"}
 FIELDS: Mapping[str, str] = {"harmless": "notes"}
 #: rules, in expectations and in the proof of an old decision
 RULES: Mapping[str, str] = {"looked-over": "inspected", "look-over-in-date": "inspection-in-date"}
+#: parts of a decision as it was stored
+ANSWER: Mapping[str, str] = {"cure": "changes"}
 #: statuses of a piece
 STATUSES: Mapping[str, str] = {"check-due-today": "inspect-today", "held": "on-hold"}
 #: commands and their words

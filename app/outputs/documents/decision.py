@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
-from datetime import date
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from msgspec import Struct
 
 from app.decision.domain.finding import HOUSE, Finding, Outcome
-from app.decision.domain.voltage import Circuit, voltage_class
+from app.decision.domain.voltage import Circuit
 from app.decision.judging.answers import KitAnswer, OpenIssue
 from app.decision.judging.change import MOST_CHANGES, Change
 from app.outputs.document import Document, Section
+from app.outputs.paper.toml_text import render
+from app.register.proof import Proof, answer_of, as_worked_case, change_of, finding_of
 from app.words.saying import listed, say, say_finding
 from app.words.vocabulary import CHECKS_OF_A_DAY
 
@@ -178,73 +179,33 @@ def say_open_issue(issue: OpenIssue) -> str:
 
 
 def as_values(answer: KitAnswer) -> dict[str, Any]:
-    """The decision as plain values: numbers in volts, days as ISO text, each finding with its sentence.
-
-    `open_issues` stands there only where something is out on figures that a reading contradicts.
-    """
-    verdict, question = answer.verdict, answer.question
-    values: dict[str, Any] = {
-        "decision": verdict.decision,
-        "rule_sets": [one.key for one in answer.facts.rule_sets],
-        "on": question.on.isoformat(),
-        "until": question.until.isoformat(),
-        "required": [_required_values(answer, circuit) for circuit in _circuits(answer)],
-        "findings": [_finding_values(one) for one in verdict.findings],
-        "cautions": [_finding_values(one) for one in verdict.cautions],
-        "renew_daily": [{"rule": rule, "subject": subject} for rule, subject in verdict.renew_daily],
-        "use_until": _iso(verdict.use_until),
-        "changes": [
-            {"change": one.change, "subject": one.subject, "other": one.other, "says": say_change(one)}
-            for one in answer.changes
-        ],
-    }
-    if answer.open_issues:
-        values["open_issues"] = [
-            {
-                "entry": str(one.entry), "person": one.person, "until": one.until.isoformat(),
-                "pieces": list(one.pieces),
-            }
-            for one in answer.open_issues
-        ]  # fmt: skip
-    return values
+    """The decision as plain values: numbers in volts, days as ISO text, each finding with its sentence."""
+    return kept_values(answer_of(answer))
 
 
-def _required_values(answer: KitAnswer, circuit: Circuit) -> dict[str, Any]:
-    needed = answer.facts.required(circuit)
+def kept_values(answer: Mapping[str, Any]) -> dict[str, Any]:
+    """A decision as it was kept, each finding and change with its sentence."""
     return {
-        "circuit": circuit.key,
-        "supply": circuit.supply,
-        "working_v": None if needed is None else needed.mv / 1000,
-        "origin": None if needed is None else needed.origin,
-        "margin_percent": None if needed is None else needed.margin_bp / 100,
-        "required_v": None if needed is None else needed.volts,
-        "category": circuit.measuring_category,
-        "voltage_class": None if needed is None else voltage_class(circuit.supply, needed.mv),
+        **answer,
+        "findings": [_with_sentence(finding) for finding in answer["findings"]],
+        "cautions": [_with_sentence(finding) for finding in answer["cautions"]],
+        "changes": [_change_values(change) for change in answer["changes"]],
     }
 
 
-def _finding_values(finding: Finding) -> dict[str, Any]:
-    return {
-        "rule": finding.rule,
-        "subject": finding.subject,
-        "outcome": finding.outcome.value,
-        "measured": _plain(finding.measured),
-        "required": _plain(finding.required),
-        "unit": finding.unit,
-        "clause": finding.basis.clause,
-        "confidence": finding.basis.confidence,
-        "rule_set": finding.basis.rule_set,
-        "key": finding.key,
-        "cause": finding.cause.value,
-        "remedy": finding.remedy.value,
-        "says": say_finding(finding),
-        "good_until": _iso(finding.good_until),
-    }
+def case_text(proof: Proof, name: str) -> str:
+    """The decision as a worked case, TOML."""
+    return render({"case": [as_worked_case(proof, name)]})
 
 
-def _plain(figure: object) -> object:
-    return figure.isoformat() if isinstance(figure, date) else figure
+def _with_sentence(finding: Mapping[str, Any]) -> dict[str, Any]:
+    # What an older program kept has its sentence, and no values to make another of.
+    if "values" not in finding:
+        return dict(finding)
+    says = say_finding(finding_of(finding))
+    return {("says" if key == "values" else key): says if key == "values" else part for key, part in finding.items()}
 
 
-def _iso(day: date | None) -> str | None:
-    return None if day is None else day.isoformat()
+def _change_values(change: Mapping[str, Any]) -> dict[str, Any]:
+    says = change["says"] if "says" in change else say_change(change_of(change))
+    return {"change": change["change"], "subject": change["subject"], "other": change.get("other", ""), "says": says}

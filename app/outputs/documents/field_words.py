@@ -6,10 +6,10 @@ import json
 from collections.abc import Iterator, Mapping
 from datetime import time
 
+from app.decision.domain.case.writing import piece_table
 from app.decision.domain.chain import Fuse
 from app.decision.domain.piece import FirstIssue, Piece
 from app.outputs.documents.entry_words import place_words
-from app.outputs.documents.worked_case import piece_table
 from app.words.saying import listed, number, say
 from app.words.vocabulary import EVERYTHING
 

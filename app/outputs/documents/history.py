@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from msgspec import Struct
 
 from app.decision.domain import former
+from app.decision.domain.case.writing import piece_table
 from app.decision.domain.electrical_test import Judgement
 from app.decision.domain.entries import Correction, Entry, Name
 from app.decision.domain.finding import Finding
@@ -19,7 +20,6 @@ from app.outputs.document import Cell, Document, Section, Table, row
 from app.outputs.documents.due_list import why
 from app.outputs.documents.entry_words import brought_back, day_words, decision_words, record_words, went_with
 from app.outputs.documents.field_words import content_words, field_line, fields_of, first_issue_said, named
-from app.outputs.documents.worked_case import piece_table
 from app.register.reads.given import Given
 from app.register.reads.lines import Line, entry_of_line, piece_of_line
 from app.register.reads.out import Out

@@ -13,17 +13,22 @@ from sqlalchemy.engine import Connection
 from app.decision.domain.entries import Entry, Name
 from app.decision.domain.piece import Piece
 from app.register.journal import Head
+from app.register.marks import SCHEMA
 from app.register.reads.order import in_order
 from app.register.reads.pieces import entry_of, piece_of
 from app.register.tables import PIECE
 from app.register.unit import head_of
+from app.register.upcasts import upcast
 from app.register.verify import books
 
-_SELECT = "SELECT book, number, at, actor, kind, subject, content FROM journal"
+_SELECT = "SELECT book, number, at, actor, kind, subject, content, revision FROM journal"
 
 
 class Line(Struct, frozen=True):
-    """One line: its name, moment (UTC), actor, kind of row, subject, and the row as plain values."""
+    """One line: its name, moment (UTC), actor, kind of row, subject, and the row as plain values.
+
+    A line of an older schema is told in the columns of today.
+    """
 
     name: Name
     at: datetime
@@ -58,7 +63,8 @@ def heads(connection: Connection) -> dict[str, Head]:
 
 
 def _line(row: Sequence[Any]) -> Line:
-    return Line(Name(row[0], row[1]), datetime.fromisoformat(row[2]), row[3], row[4], row[5], json.loads(row[6]))
+    content = upcast(row[4], row[7], json.loads(row[6]), SCHEMA)
+    return Line(Name(row[0], row[1]), datetime.fromisoformat(row[2]), row[3], row[4], row[5], content)
 
 
 def subjects(connection: Connection) -> list[str]:

@@ -13,6 +13,7 @@ from sqlalchemy.engine import Connection
 from app.decision.domain.entries import Name
 from app.decision.judging.answers import OpenIssue
 from app.register.driver import fetched
+from app.register.proof import Proof, read_proof
 from app.register.reads.order import in_order
 from app.register.tables import DECISION, OUT_NOW
 
@@ -27,7 +28,7 @@ class Out(Struct, frozen=True):
 
 
 class Decided(Struct, frozen=True):
-    """One decision as taken; `proof` is the whole answer as plain values."""
+    """One decision as taken; `proof`: the whole answer with what it was made from."""
 
     name: Name
     decision: str
@@ -40,7 +41,7 @@ class Decided(Struct, frozen=True):
     until: date
     kit: tuple[str, ...]
     program: str
-    proof: Any
+    proof: Proof
 
 
 def out_now(connection: Connection, codes: Iterable[str] | None = None) -> dict[str, Out]:
@@ -90,7 +91,7 @@ def refusals_of(connection: Connection, person: str, on: date) -> list[Decided]:
 def _decided(row: Any) -> Decided:  # noqa: ANN401  # a row of the library, which stays in this room
     return Decided(
         Name(row.book, row.entry), row.decision, row.person, row.second, row.system, row.circuits, row.task,
-        row.on_day, row.until_day, row.kit, row.program, row.proof,
+        row.on_day, row.until_day, row.kit, row.program, read_proof(row.proof),
     )  # fmt: skip
 
 

@@ -1,6 +1,7 @@
-"""A question and its decision as a worked case: what anybody can read, judge again and hold against another copy.
+"""What was judged as the tables of a worked case: what anybody can read, judge again and hold against another copy.
 
-The inverse of `domain.case`: the same keys, figures in the units of their names, exactly as many decimals as they have.
+The inverse of the readers beside it: the same keys, figures in the units of their names, exactly as many decimals as
+they have.
 """
 
 from __future__ import annotations
@@ -20,9 +21,7 @@ from app.decision.domain.facts import Facts
 from app.decision.domain.limits import SiteRules
 from app.decision.domain.piece import Person, Piece, VoltageMark
 from app.decision.domain.record import AnyRecord, ElectricalTest, Issue
-from app.decision.domain.verdict import Verdict
 from app.decision.domain.voltage import Circuit
-from app.decision.judging.answers import KitAnswer
 
 Table = dict[str, object]
 #: key of the format -> decimals its integer carries
@@ -49,31 +48,18 @@ def _fields(kind: type[msgspec.Struct]) -> tuple[msgspec.structs.FieldInfo, ...]
     return msgspec.structs.fields(kind)
 
 
-def case_table(answer: KitAnswer, name: str) -> Table:
-    """The case of one decision, with the decision and every finding of it expected.
+def inputs(facts: Facts) -> Table:
+    """What one decision is made from, in the keys of a worked case: sets, days, site, job, people, pieces.
 
     Certificates confirmed as seen have no key of their own in the format: such a test is written as judged.
     """
-    facts = answer.facts
     return {
-        "id": name, "source": "a decision of this register", "confidence": "D", "level": "decision",
-        "rule_sets": [one.key for one in facts.rule_sets], "on": facts.on, "until": facts.until,
+        "rule_sets": [rule_set.key for rule_set in facts.rule_sets], "on": facts.on, "until": facts.until,
         "site": site_table(facts.site), "job": _job(facts),
         "person": None if facts.person is None else _person(facts.person),
         "second": None if facts.second is None else _person(facts.second),
-        "pieces": [piece_table(one) for one in facts.pieces], "expect": _expect(answer.verdict),
+        "pieces": [piece_table(piece) for piece in facts.pieces],
     }  # fmt: skip
-
-
-def _expect(verdict: Verdict) -> Table:
-    findings = {(one.rule, one.subject, one.outcome.value): one for one in verdict.findings}
-    worst: dict[tuple[str, str], Table] = {}
-    for (rule, subject, outcome), _ in sorted(findings.items(), key=lambda one: _RANK[one[0][2]]):
-        worst.setdefault((rule, subject), {"rule": rule, "subject": subject, "outcome": outcome})
-    return {"decision": verdict.decision, "findings": [worst[key] for key in sorted(worst)]}
-
-
-_RANK = {"not-met": 0, "cannot-tell": 1, "met": 2}
 
 
 def scaled(value: int, places: int) -> Decimal | int:

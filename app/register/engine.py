@@ -56,8 +56,11 @@ class Store:
                 roll_back(self._connection)
 
     @contextmanager
-    def writing(self) -> Iterator[Connection]:
-        """BEGIN IMMEDIATE, then all of it or nothing; StoreTrouble where it cannot be written."""
+    def writing(self, *, is_kept: bool = True) -> Iterator[Connection]:
+        """BEGIN IMMEDIATE, then all of it or nothing; StoreTrouble where it cannot be written.
+
+        Nothing as well where it is not to be kept: a trial waits for writers and is refused as a write is.
+        """
         if self.is_read_only:
             raise StoreTrouble("store.read-only", file=str(self.path), thing=str(self.path))
         with in_words(self.path):
@@ -65,7 +68,10 @@ class Store:
             try:
                 begin(connection, "BEGIN IMMEDIATE")
                 yield connection
-                commit(connection)
+                if is_kept:
+                    commit(connection)
+                else:
+                    roll_back(connection)
             except BaseException:
                 roll_back(connection)
                 raise

@@ -25,6 +25,9 @@ from app.register.unit import Unit, head_of
 from app.register.writes.statuses import put_checked, put_statuses, stand_all, stand_anew, status_row
 
 T = TypeVar("T")
+S = TypeVar("S")
+#: who enters what is only foreseen: nobody yet
+NOBODY_YET = "?"
 
 
 class Clock(Protocol):
@@ -53,6 +56,7 @@ class Desk:
         self._clock = clock
         self._local = local
         self._known: Site | None = None
+        self._after_trial: Callable[[Connection], None] | None = None
         self._take_in(store.ask(self._site))
         self._stand_anew_if_old()
 
@@ -67,20 +71,36 @@ class Desk:
         BadInput for somebody nobody knows, and in the demo register, which takes no real entries. `setting_up`: the
         first person of an empty register enters themselves.
         """
-        self._not_in_demo()
-        now = self._clock()
-        with self.store.writing() as connection:
+        after = self._after_trial
+        if after is None:
+            self._not_in_demo()
+        with self.store.writing(is_kept=after is None) as connection:
+            # Read behind the lock: entries of one book follow each other in time as they do in number.
+            now = self._clock()
             site = self._site(connection)
             # Somebody else may have given the register another zone, or its own day, since it was opened here.
             self._take_in(site)
-            self._not_in_demo()
-            known = site.people
-            if by not in known and (known or not setting_up):
-                key = "by.unknown" if known else "by.nobody-yet"
-                raise BadInput(key, thing=by, nearest=nearest(by, known))
+            if after is None:
+                self._may_write(by, site.people, setting_up=setting_up)
             unit = Unit(connection, by, now)
             yield unit
             self._finish(unit)
+            if after is not None:
+                after(connection)
+
+    def foresee(self, act: Callable[[Desk], T], after: Callable[[Connection], S]) -> tuple[T, S]:
+        """What an act of one unit answers, and a question asked after it: the act itself, in a unit rolled back.
+
+        In the demo register too, and before anybody is named. BadInput as the act gives it; StoreTrouble in a register
+        that cannot be written to.
+        """
+        answers: list[S] = []
+        self._after_trial = lambda connection: answers.append(after(connection))
+        try:
+            answered = act(self)
+        finally:
+            self._after_trial = None
+        return answered, answers[0]
 
     def today(self) -> date:
         """The day by the site's zone; in the demo register its own day."""
@@ -131,6 +151,11 @@ class Desk:
             stand_anew(connection, sorted(others), site.depot.site, site.rule_sets)
         if wrote_site:
             self._take_in(site)
+
+    def _may_write(self, by: str, people: Mapping[str, Person], *, setting_up: bool) -> None:
+        self._not_in_demo()
+        if by not in people and (people or not setting_up):
+            raise BadInput("by.unknown" if people else "by.nobody-yet", thing=by, nearest=nearest(by, people))
 
     def _not_in_demo(self) -> None:
         if self.demo_day is not None:

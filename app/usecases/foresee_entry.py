@@ -1,49 +1,70 @@
-"""How a piece would stand after a check, an event, a repair or a hold. Nothing is written."""
+"""What an entry about a piece would say, and how the piece would then stand: the act itself, and nothing is kept."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from msgspec import Struct
+from msgspec.structs import replace
+
 from app.decision.domain.case.reading import Table
 from app.decision.domain.electrical_test import Note
-from app.decision.domain.finding import Cause
-from app.decision.domain.record import Hold
-from app.decision.judging.catalogues import catalogues
-from app.decision.rules.not_held import cleared_by
+from app.decision.domain.facts import Facts, Job
+from app.decision.domain.record import ElectricalTest
+from app.decision.judging.answers import Saved
+from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.status import Status, status_of
+from app.register.engine import Connection
+from app.register.reads import pieces
 from app.register.reads.pieces import Kept
-from app.usecases.desk import Desk
-from app.usecases.entering import on_day
-from app.usecases.judge_test import Foreseen, Rules, foresee, stands_with
-from app.usecases.log_check import read_check, told_of
-from app.usecases.repair_piece import read_repair, told_of_repair
+from app.register.reads.site_rules import depot_rules
+from app.usecases.desk import NOBODY_YET, Desk
+from app.usecases.entering import codes_of
+from app.usecases.log_electrical_test import limit_used, log_electrical_test
 
 
-def foresee_check(desk: Desk, what: str, code: str, table: Table) -> Foreseen:
-    """An air test, look-over, calibration, self-test or event of one piece, in the keys of a worked case."""
+class Foreseen(Struct, frozen=True):
+    """What an entry would do. `result` and `told` as in Saved; `status`: the piece's after it."""
 
-    def read(kept: Kept, rules: Rules) -> Foreseen:
-        record = read_check(desk, what, kept, table)
-        return Foreseen("", told_of(kept, record), stands_with(desk, kept, (record,), rules))  # type: ignore[arg-type]  # a check is a record
-
-    return foresee(desk, code, read)
+    result: str
+    told: tuple[Note, ...]
+    status: Status
 
 
-def foresee_repair(desk: Desk, code: str, table: Table) -> Foreseen:
-    """A repair or a replaced part."""
+class _After(Struct, frozen=True):
+    """The piece and what it is judged under, once the entry is there."""
 
-    def read(kept: Kept, rules: Rules) -> Foreseen:
-        event = read_repair(desk, kept, table)
-        told = told_of_repair(kept, event, desk.today(), *rules)
-        return Foreseen("", told, stands_with(desk, kept, (event,), rules))
-
-    return foresee(desk, code, read)
+    kept: Kept
+    facts: Facts
 
 
-def foresee_hold(desk: Desk, code: str, why: str) -> Foreseen:
-    """A hold, and what would clear it."""
+def foresee_entry(desk: Desk, code: str, act: Callable[[Desk], Saved]) -> Foreseen:
+    """What this act about this piece would do; BadInput as the act gives it."""
+    saved, after = _foreseen(desk, code, act)
+    return Foreseen(saved.result, saved.told, status_of(after.facts, after.kept.piece))
 
-    def read(kept: Kept, rules: Rules) -> Foreseen:
-        hold = on_day(desk, Hold(why=why))
-        clears = cleared_by(why, is_classed=catalogues().kinds[kept.piece.kind].is_classed)
-        told = (Note("saved.clears", {"why": clears}, Cause.ON_HOLD),)
-        return Foreseen("", told, stands_with(desk, kept, (hold,), rules))  # type: ignore[arg-type]  # a hold is a record
 
-    return foresee(desk, code, read)
+def foresee_test(desk: Desk, code: str, table: Table) -> Foreseen:
+    """The same of an electrical test, with the least limit it is held against."""
+    saved, after = _foreseen(desk, code, lambda trial: log_electrical_test(trial, NOBODY_YET, code, table))
+    record = next(entry.record for entry in after.kept.entries if entry.name == saved.entries[0])
+    assert isinstance(record, ElectricalTest)
+    told = (*saved.told, *limit_used(after.kept, record, after.facts.rule_sets))
+    return Foreseen(saved.result, told, status_of(after.facts, after.kept.piece))
+
+
+def _foreseen(desk: Desk, code: str, act: Callable[[Desk], Saved]) -> tuple[Saved, _After]:
+    def after(connection: Connection) -> _After:
+        own = codes_of(connection, [code])[0]
+        kept = pieces.pieces(connection, [own])[own]
+        return _After(kept, replace(_facts(desk, connection), pieces=(kept.piece,)))
+
+    return desk.foresee(act, after)
+
+
+def _facts(desk: Desk, connection: Connection) -> Facts:
+    known, today, depot = catalogues(), desk.today(), depot_rules(connection)
+    return Facts(
+        on=today, until=today, job=Job(), kinds=known.kinds, house=known.house, pieces=(),
+        rule_sets=rule_sets_of(depot), site=depot.site,
+    )  # fmt: skip

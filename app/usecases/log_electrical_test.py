@@ -34,7 +34,10 @@ def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
     site, rule_sets = desk.rules(unit)
     found = judged(kept, test, site, rule_sets)
     name = enter(unit, kept, test)
-    unseen = [Note("saved.test-waits", {"piece": kept.piece.code, "limit": one.key}) for one in found.unconfirmed[:1]]
+    unseen = [
+        Note("saved.test-waits", {"piece": kept.piece.code, "limit": limit.key}, Cause.NOT_IN_PRINT)
+        for limit in found.unconfirmed
+    ]
     told = [*said_of(kept.piece.code, found), *unseen, *follow_from(desk, unit, kept, found, name)]
     return Saved(tuple(unit.names), tuple(told), found.result)
 

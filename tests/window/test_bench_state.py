@@ -15,8 +15,8 @@ from app.register.reads.pieces import pieces
 from app.usecases.add_piece import add_piece
 from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
+from app.usecases.foresee_entry import foresee_test
 from app.usecases.hold_piece import hold_piece, reasons_for
-from app.usecases.judge_test import judge_test
 from app.usecases.log_check import log_check
 from app.usecases.look_at_kit import OnCounter, look_at_kit
 from app.usecases.what_holds import what_holds
@@ -90,14 +90,14 @@ def test_the_line_says_class_standing_and_the_last_good_day_first(desk: Desk) ->
 def test_the_result_stands_first_and_what_follows_below(
     change: Mapping[str, object], title: str, look: str, says: str, desk: Desk
 ) -> None:
-    review = state.review_of("G1", judge_test(desk, "G1", {**FIGURES, **change}))
+    review = state.review_of("G1", foresee_test(desk, "G1", {**FIGURES, **change}))
     assert title in review.title
     assert review.look == look
     assert says in review.says
 
 
 def test_a_failed_test_gives_no_day_to_use_it_until(desk: Desk) -> None:
-    review = state.review_of("G1", judge_test(desk, "G1", {**FIGURES, "left_ma": 17}))
+    review = state.review_of("G1", foresee_test(desk, "G1", {**FIGURES, "left_ma": 17}))
     assert "Use until" not in review.says
 
 
@@ -185,7 +185,7 @@ def test_words_offered_are_words_the_rules_know() -> None:
 
 def test_a_test_that_passes_and_is_too_old_says_so_in_its_title(desk: Desk) -> None:
     add_piece(desk, "P0", gloves("G7", records=[]))
-    old = judge_test(desk, "G7", {**FIGURES, "on": date(2019, 11, 5)})
+    old = foresee_test(desk, "G7", {**FIGURES, "on": date(2019, 11, 5)})
     review = state.review_of("G7", old)
     assert (old.result, old.status.state) == ("passed", "overdue")
     assert (review.look, "out of date" in review.title) == ("stop", True)

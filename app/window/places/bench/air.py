@@ -22,7 +22,6 @@ from app.words.vocabulary import DEFECTS
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
-    from app.usecases.judge_test import Foreseen
     from app.usecases.look_at_kit import OnCounter
 
 HANDS = {"left": "bench.air.left", "right": "bench.air.right"}
@@ -224,12 +223,6 @@ class AirForm(BenchForm):
     def table(self) -> Table:
         """The keys of a worked case, of today and now."""
         return self.state.table(self.inflation.value())
-
-    def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
-        """How the pair would stand."""
-        from app.usecases.foresee_entry import foresee_check
-
-        return lambda desk: foresee_check(desk, "air-test", code, table)
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Log it."""

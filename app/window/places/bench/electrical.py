@@ -16,7 +16,7 @@ from app.words.vocabulary import EVENTS
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
-    from app.usecases.judge_test import Foreseen
+    from app.usecases.foresee_entry import Foreseen
 
 _EXPLAINS = {
     "": "bench.test.explains", "figures": "bench.test.explains.figures",
@@ -82,9 +82,9 @@ class ElectricalForm(BenchForm):
 
     def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
         """Which of the three results it would have."""
-        from app.usecases.judge_test import judge_test
+        from app.usecases.foresee_entry import foresee_test
 
-        return lambda desk: judge_test(desk, code, table)
+        return lambda desk: foresee_test(desk, code, table)
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Log it."""

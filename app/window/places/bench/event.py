@@ -16,7 +16,6 @@ from app.words.vocabulary import EVENTS
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
-    from app.usecases.judge_test import Foreseen
 
 # Repairs have a form of their own, which asks what was done and where.
 _OF_REPAIR = ("repaired", "patched")
@@ -46,12 +45,6 @@ class EventForm(BenchForm):
         """Without a day it is of today and now."""
         day = self.day.value()
         return {"kind": self.kind.value(), **({} if day is None else {"on": day})}
-
-    def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
-        """How the piece would stand."""
-        from app.usecases.foresee_entry import foresee_check
-
-        return lambda desk: foresee_check(desk, "event", code, table)
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Log it."""

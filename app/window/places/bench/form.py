@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from app.usecases.desk import Desk
-    from app.usecases.judge_test import Foreseen
+    from app.usecases.foresee_entry import Foreseen
     from app.usecases.look_at_kit import OnCounter
 
 Table = dict[str, object]
@@ -133,8 +133,11 @@ class BenchForm(QWidget):
         raise NotImplementedError
 
     def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
-        """What it would do, asked without writing."""
-        raise NotImplementedError
+        """What it would do: the act itself, and nothing kept."""
+        from app.usecases.desk import NOBODY_YET
+        from app.usecases.foresee_entry import foresee_entry
+
+        return lambda desk: foresee_entry(desk, code, self.act(NOBODY_YET, code, table))
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """What is to be done."""

@@ -15,7 +15,6 @@ from app.words.vocabulary import EVENTS
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
-    from app.usecases.judge_test import Foreseen
 
 
 class HoldForm(BenchForm):
@@ -43,12 +42,6 @@ class HoldForm(BenchForm):
     def table(self) -> Table:
         """The reason."""
         return {"why": self.why.value()}
-
-    def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
-        """What would clear it."""
-        from app.usecases.foresee_entry import foresee_hold
-
-        return lambda desk: foresee_hold(desk, code, str(table["why"]))
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Hold it."""

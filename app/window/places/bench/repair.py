@@ -15,7 +15,6 @@ from app.words.saying import say
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
-    from app.usecases.judge_test import Foreseen
 
 # The words the rule knows -> their sentences; whether one is allowed is the rule's to say, before it is saved.
 HOW = {
@@ -77,12 +76,6 @@ class RepairForm(BenchForm):
             found["place"] = self.place.value()
         remaining = [int(side) for one in self.sides if not one.isHidden() and (side := one.value()) is not None]
         return {**found, "remaining_mm": remaining} if remaining else found
-
-    def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
-        """Whether it is allowed, and what it waits for."""
-        from app.usecases.foresee_entry import foresee_repair
-
-        return lambda desk: foresee_repair(desk, code, table)
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Enter it."""

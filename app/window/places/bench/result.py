@@ -14,7 +14,6 @@ from app.words.saying import say
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
-    from app.usecases.judge_test import Foreseen
 
 
 class ResultForm(BenchForm):
@@ -35,12 +34,6 @@ class ResultForm(BenchForm):
         """Without a day it is of today and now."""
         day = self.day.value()
         return {"result": self.result.value(), **({} if day is None else {"on": day})}
-
-    def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
-        """How the piece would stand."""
-        from app.usecases.foresee_entry import foresee_check
-
-        return lambda desk: foresee_check(desk, self.key, code, table)
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Log it."""

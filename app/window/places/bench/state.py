@@ -21,7 +21,7 @@ from app.words.vocabulary import KINDS
 
 if TYPE_CHECKING:
     from app.decision.domain.declarations import Kind
-    from app.usecases.judge_test import Foreseen
+    from app.usecases.foresee_entry import Foreseen
     from app.usecases.what_holds import Held
 
 # What can be entered -> its word, in the order of the choices.
@@ -171,7 +171,10 @@ _RESULTS: dict[str, tuple[str, ShapeKind, Role]] = {
     "failed": ("bench.review.failed", ShapeKind.CROSS, Role.SHORT),
     "does-not-count": ("bench.review.does-not-count", ShapeKind.QUESTION, Role.SHORT),
 }
-_AT_ONCE = {"saved.held": "bench.review.held-at-once", "saved.retired": "bench.review.retired"}
+_AT_ONCE = {
+    "saved.held": "bench.review.held-at-once", "saved.retired": "bench.review.retired",
+    "saved.test-waits": "limit-not-seen-in-print",
+}  # fmt: skip
 _DATED = ("ready", "due-soon", "inspect-today", "out")
 
 
@@ -182,7 +185,7 @@ def _said(foreseen: Foreseen) -> tuple[str, ...]:
 
 def _as_to_come(note: Note) -> str:
     if note.key in _AT_ONCE:
-        return say(_AT_ONCE[note.key], {"piece": note.values["piece"]})
+        return say(_AT_ONCE[note.key], {**note.values, "subject": note.values["piece"]})
     finding = note.values.get("finding")
     return say_finding(finding) if isinstance(finding, Finding) else told(note)
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import argparse
 
 from app.cli.arguments import DONE
-from app.cli.register_arguments import add_keys, add_store, desk_of, show_saved, table_of
+from app.cli.register_arguments import add_store, desk_of, show_saved, table_of
 
-HELP = "add a piece, a person, a system, a circuit or a crib to the register"
 SORTS = ("piece", "person", "system", "circuit", "crib")
 
 
@@ -15,9 +14,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What add takes."""
     add_store(parser)
     parser.add_argument("sort", choices=SORTS)
-    parser.add_argument("code", metavar="CODE", help="its code; for a circuit SYSTEM.KEY, for a crib its name")
-    add_keys(parser, "kind=rubber-gloves class=0 size=9.5; scopes=isolate,live; supply=isolated-dc cells.series=96")
-    parser.add_argument("--crib", default="", metavar="NAME", help="the piece's crib; the only one if left out")
+    parser.add_argument("code", metavar="CODE")
+    parser.add_argument("keys", nargs="*", metavar="KEY=VALUE")
+    parser.add_argument("--crib", default="", metavar="NAME")
 
 
 def run(args: argparse.Namespace) -> int:

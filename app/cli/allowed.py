@@ -5,6 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Iterable
 
+from app.words.saying import say
+
 WIDTH = 79
 
 
@@ -75,25 +77,25 @@ def _site_rules() -> Iterable[str]:
 
 # Loaded only where --help asks for them: start-up is part of what people wait for.
 _LISTS: dict[str, tuple[tuple[str, Callable[[], Iterable[str]]], ...]] = {
-    "check": (("tasks (--task)", _tasks),),
-    "issue": (("tasks (--task)", _tasks),),
+    "check": (("help/listed/tasks", _tasks),),
+    "issue": (("help/listed/tasks", _tasks),),
     "log": (
-        ("events (log event CODE kind=...)", _events),
-        ("defects (--defect CODE:..., defects=...)", _defects),
-        ("what an electrical test answers (after=...)", _answered),
+        ("help/listed/events", _events),
+        ("help/listed/defects-logged", _defects),
+        ("help/listed/answered", _answered),
     ),
-    "return": (("defects (--defect CODE:...)", _defects),),
-    "hold": (("reasons (--why)", _reasons),),
+    "return": (("help/listed/defects", _defects),),
+    "hold": (("help/listed/reasons", _reasons),),
     "repair": (
-        ("repairs of gloves a rule set knows (repair=...; kind=patched is a patch)", _mended),
-        ("places of gloves where they are allowed (place=...)", _places),
+        ("help/listed/repairs", _mended),
+        ("help/listed/places", _places),
     ),
     "add": (
-        ("kinds of kit (add piece CODE kind=...)", _kinds),
-        ("scopes (add person CODE scopes=...)", _scopes),
-        ("chemistries (add circuit SYSTEM.KEY cells.chemistry=...)", _chemistries),
+        ("help/listed/kinds", _kinds),
+        ("help/listed/scopes", _scopes),
+        ("help/listed/chemistries", _chemistries),
     ),
-    "rules": (("site rules (KEY=VALUE)", _site_rules),),
+    "rules": (("help/listed/site-rules", _site_rules),),
 }  # fmt: skip
 
 
@@ -108,5 +110,5 @@ def words_of(command: str) -> str:
     """What stands under the help of this command, "" where it takes any words."""
     found = []
     for title, words in _LISTS.get(command, ()):
-        found += [f"{title}:", _listed(words())]
+        found += [say(title, {}), _listed(words())]
     return "\n".join(["", *found, ""]) if found else ""

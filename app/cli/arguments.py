@@ -6,28 +6,44 @@ import argparse
 import importlib
 from collections.abc import Sequence
 from datetime import date
-from types import ModuleType
-from typing import NoReturn
+from typing import NoReturn, Protocol, cast
 
 from app.decision.domain.case.reading import Unreadable, exact_day
 from app.decision.domain.errors import BadInput
 from app.decision.judging.answers import KitQuestion
+from app.words.saying import say
 
 DONE, FAULT, WRONG_INPUT, REFUSED = 0, 1, 2, 3
+
+
+class Command(Protocol):
+    """What a command is: the arguments it takes, and what it does with them, ending in an exit status."""
+
+    def add_arguments(self, parser: argparse.ArgumentParser) -> None:
+        """Tell the parser what this command takes."""
+
+    def run(self, args: argparse.Namespace) -> int:
+        """Do it and print; the exit status."""
 
 
 class Parser(argparse.ArgumentParser):
     """argparse, except that a wrong argument is BadInput and not an exit in the middle.
 
-    `command`: the one whose words its help lists.
+    `command`: the one whose texts and words its help shows.
     """
 
     command = ""
 
     def format_help(self) -> str:
-        """The help with the words the command takes."""
+        """The help as the catalogue has it, with the words the command takes."""
         from app.cli.allowed import words_of
+        from app.cli.help_texts import about, option
 
+        self.description = about(self.command)
+        self._positionals.title, self._optionals.title = say("help.words", {}), say("help.options", {})
+        for action in self._actions:
+            # A % in a text would be one of argparse's own blanks.
+            action.help = option(self.command, action.dest).replace("%", "%%")
         return super().format_help() + words_of(self.command)
 
     def error(self, message: str) -> NoReturn:
@@ -60,16 +76,15 @@ def whole_days(written: str) -> int:
 
 def add_register(parser: argparse.ArgumentParser) -> None:
     """Where the kit is known from: a register, or the files one is put together from."""
-    parser.add_argument("--store", metavar="FILE", help="the register; or else, without one:")
-    parser.add_argument("--sheet", metavar="FILE", help="the crib's register sheet, CSV or XLSX")
-    parser.add_argument("--depot", metavar="FILE", help="people, systems and site rules, TOML")
-    parser.add_argument("--checks", metavar="FILE", help="the day's checks, TOML")
+    parser.add_argument("--store", metavar="FILE")
+    parser.add_argument("--sheet", metavar="FILE")
+    parser.add_argument("--depot", metavar="FILE")
+    parser.add_argument("--checks", metavar="FILE")
     parser.add_argument(
         "--certificate-seen", nargs="+", default=[], action="extend", metavar="CODE",
-        help="pieces whose test certificate somebody has seen",
     )  # fmt: skip
-    parser.add_argument("--encoding", metavar="NAME", help="encoding of a CSV that is not UTF-8, for example cp1252")
-    parser.add_argument("--on", type=day, metavar="DATE", help="the day, as 2026-03-01; with --store today if left out")
+    parser.add_argument("--encoding", metavar="NAME")
+    parser.add_argument("--on", type=day, metavar="DATE")
 
 
 def check_sources(args: argparse.Namespace, *, depot_needed: bool) -> None:
@@ -87,24 +102,22 @@ def check_sources(args: argparse.Namespace, *, depot_needed: bool) -> None:
 
 def add_folds(parser: argparse.ArgumentParser) -> None:
     """What of a decision is told in one line unless it is asked for."""
-    parser.add_argument("--met", action="store_true", help="list the requirements that are met as well")
-    parser.add_argument("--sources", action="store_true", help="list the sources behind the decision")
+    parser.add_argument("--met", action="store_true")
+    parser.add_argument("--sources", action="store_true")
 
 
 def add_kit(parser: argparse.ArgumentParser) -> None:
     """Who, what for, with which kit."""
-    parser.add_argument("--system", required=True, metavar="CODE", help="the system to be worked on")
+    parser.add_argument("--system", required=True, metavar="CODE")
     parser.add_argument(
         "--circuit", nargs="+", default=[], action="extend", metavar="KEY",
-        help="circuits to be touched; all of the system if left out",
     )  # fmt: skip
-    parser.add_argument("--task", required=True, metavar="KEY", help="what is to be done; the tasks are listed below")
-    parser.add_argument("--person", required=True, metavar="CODE", help="who does the work")
-    parser.add_argument("--second", metavar="CODE", help="the second person")
-    parser.add_argument("--kit", nargs="*", default=[], action="extend", metavar="CODE", help="the pieces")
+    parser.add_argument("--task", required=True, metavar="KEY")
+    parser.add_argument("--person", required=True, metavar="CODE")
+    parser.add_argument("--second", metavar="CODE")
+    parser.add_argument("--kit", nargs="*", default=[], action="extend", metavar="CODE")
     parser.add_argument(
         "--with", dest="with_leads", type=pair, action="append", default=[], metavar="METER:LEADS",
-        help="which loose leads belong to which instrument",
     )  # fmt: skip
 
 
@@ -116,18 +129,28 @@ def question_of(args: argparse.Namespace) -> KitQuestion:
     )  # fmt: skip
 
 
-def module_of(name: str) -> ModuleType:
-    """The module of one command; only the one that is asked for is loaded, start-up is part of what people wait for."""
-    # A file cannot be called return, which is a word of the language.
-    file = "return_pieces" if name == "return" else name.replace("-", "_")
-    return importlib.import_module(f"app.cli.{file}")
+# Commands with a file of their own; the others are declared in app/cli/acts.py.
+OWN_FILE = frozenset(
+    {
+        "check", "issue", "due", "show", "history", "log", "recall", "add", "load", "rules", "verify", "judge",
+        "calculate", "demo", "self-check",
+    }
+)  # fmt: skip
+
+
+def command_of(name: str) -> Command:
+    """One command; only the one that is asked for is loaded, start-up is part of what people wait for."""
+    if name in OWN_FILE:
+        return cast("Command", importlib.import_module(f"app.cli.{name.replace('-', '_')}"))
+    from app.cli.acts import ACTS
+
+    return ACTS[name]
 
 
 def parsed(name: str, argv: Sequence[str]) -> argparse.Namespace:
     """The arguments of one command, options and positions in any order."""
-    module = module_of(name)
-    parser = Parser(prog=f"cuffdate {name}", description=module.HELP, allow_abbrev=False)
+    parser = Parser(prog=f"cuffdate {name}", allow_abbrev=False)
     parser.command = name
-    parser.add_argument("--json", action="store_true", help="answer as JSON")
-    module.add_arguments(parser)
+    parser.add_argument("--json", action="store_true")
+    command_of(name).add_arguments(parser)
     return parser.parse_intermixed_args(argv)

@@ -14,13 +14,11 @@ from app.decision.judging.calculation import Value
 from app.words.saying import say
 from app.words.vocabulary import EVERYTHING
 
-HELP = "work out one figure: a due day, what a chain offers, a current limit, the energy of a DC arc"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What calculate takes."""
-    parser.add_argument("what", nargs="?", metavar="WHAT", help="which figure; left out: all of them, with their keys")
-    parser.add_argument("keys", nargs="*", metavar="KEY=VALUE", help="system_v=250 fault_current_a=4000")
+    parser.add_argument("what", nargs="?", metavar="WHAT")
+    parser.add_argument("keys", nargs="*", metavar="KEY=VALUE")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -13,16 +13,14 @@ from app.compose import open_desk, open_register
 from app.decision.judging.answers import KitAnswer
 from app.outputs.documents.decision import as_values, build
 
-HELP = "decide whether a kit may be issued for a job, and say why"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What check takes."""
     add_register(parser)
     add_kit(parser)
-    parser.add_argument("--until", type=day, metavar="DATE", help="last planned day; the same day if left out")
+    parser.add_argument("--until", type=day, metavar="DATE")
     add_folds(parser)
-    add_picture(parser, "the headroom picture")
+    add_picture(parser)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from app.cli import check
-from app.cli.arguments import DONE, FAULT, REFUSED, module_of, parsed
+from app.cli.arguments import DONE, FAULT, REFUSED, command_of, parsed
 from app.cli.demo_register import build, is_demo
 from app.cli.output import show_json, show_lines
 from app.compose import demo_folder, open_desk, read_text
@@ -22,16 +22,13 @@ from app.usecases.list_shelf import list_shelf
 from app.words.saying import listed, say
 
 MOST = 3
-HELP = "build the invented depot's register with two years of entries, and run the main job on it"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What demo takes."""
-    parser.add_argument("--no-window", action="store_true", help="do not open the window on it")
-    parser.add_argument(
-        "--into", metavar="FOLDER", default="demo_out", help="where register and pictures go; demo_out if left out"
-    )
-    parser.add_argument("--full", action="store_true", help="print each step as its command prints it")
+    parser.add_argument("--no-window", action="store_true")
+    parser.add_argument("--into", metavar="FOLDER", default="demo_out")
+    parser.add_argument("--full", action="store_true")
 
 
 def to_show(argv: Sequence[str]) -> Path | None:
@@ -79,12 +76,12 @@ def _shown(heading: str, argv: list[str]) -> int:
     title = say(heading, {})
     show_lines(["", "=" * len(title), title, "=" * len(title)])
     show_lines([say("demo.runs", {"command": shlex.join(argv)}), ""])
-    return int(module_of(argv[0]).run(parsed(argv[0], argv[1:])))
+    return int(command_of(argv[0]).run(parsed(argv[0], argv[1:])))
 
 
 def _quietly(argv: list[str]) -> int:
     with contextlib.redirect_stdout(io.StringIO()):
-        return int(module_of(argv[0]).run(parsed(argv[0], argv[1:])))
+        return int(command_of(argv[0]).run(parsed(argv[0], argv[1:])))
 
 
 def _in_short(argv: list[str]) -> Iterator[str]:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from msgspec.structs import replace
 
-from app.cli.arguments import module_of, parsed
+from app.cli.arguments import command_of, parsed
 from app.compose import new_desk, put_in_place, read_rows, read_text
 from app.decision.domain.calendar import Day
 from app.decision.domain.case.writing import record_keys
@@ -134,7 +134,7 @@ def _command(desk: Desk, act: _Act) -> None:
     args = parsed(words[0], [*words[1:], "--store", str(desk.store.path), "--by", act.by])
     args.desk = desk
     with contextlib.redirect_stdout(io.StringIO()):
-        module_of(words[0]).run(args)
+        command_of(words[0]).run(args)
 
 
 def _last(desk: Desk) -> str:

@@ -16,18 +16,14 @@ from app.outputs.documents.due_list import as_values, build
 from app.outputs.paper.csv_table import render
 from app.words.saying import say
 
-HELP = "list pieces with their last good day, the most pressing first"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What due takes."""
     add_register(parser)
-    parser.add_argument(
-        "--within", type=whole_days, metavar="DAYS", help="only what is due within so many days; all pieces if left out"
-    )
-    parser.add_argument("--piece", nargs="+", default=[], action="extend", metavar="CODE", help="only these pieces")
-    parser.add_argument("--headings", action="store_true", help="tell how every heading of the sheet was read")
-    add_picture(parser, "the due picture: one piece large, several as a list")
+    parser.add_argument("--within", type=whole_days, metavar="DAYS")
+    parser.add_argument("--piece", nargs="+", default=[], action="extend", metavar="CODE")
+    parser.add_argument("--headings", action="store_true")
+    add_picture(parser)
     parser.add_argument("--format", choices=("text", "csv", "json"), default="text")
 
 

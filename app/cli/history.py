@@ -8,13 +8,11 @@ from app.cli.arguments import DONE
 from app.cli.output import show, show_json
 from app.cli.register_arguments import add_store, desk_of
 
-HELP = "show everything entered about a piece, a person, a system, a site rule or a bag"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What history takes."""
     add_store(parser, is_act=False)
-    parser.add_argument("code", metavar="CODE", help="what it is about")
+    parser.add_argument("code", metavar="CODE")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -9,17 +9,15 @@ from app.cli.output import show, show_json, show_lines
 from app.cli.picture import add_picture, write_headroom
 from app.cli.register_arguments import add_store, correction_line, desk_of
 
-HELP = "issue a kit for a job; a refusal is entered too, with its reasons"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What issue takes: what check takes, with --from for --on."""
     add_store(parser)
     add_kit(parser)
-    parser.add_argument("--from", dest="on", required=True, type=day, metavar="DATE", help="first day, never past")
-    parser.add_argument("--until", required=True, type=day, metavar="DATE", help="last planned day")
+    parser.add_argument("--from", dest="on", required=True, type=day, metavar="DATE")
+    parser.add_argument("--until", required=True, type=day, metavar="DATE")
     add_folds(parser)
-    add_picture(parser, "the headroom picture")
+    add_picture(parser)
 
 
 def run(args: argparse.Namespace) -> int:

@@ -14,13 +14,11 @@ from app.decision.judging.worked_cases import CaseResult, run_case
 from app.outputs.documents.case_values import found_values, plain
 from app.words.saying import say
 
-HELP = "run worked cases and print found against expected"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What judge takes."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="worked cases, TOML")
-    parser.add_argument("--all", action="store_true", help="print the cases that passed as well")
+    parser.add_argument("files", nargs="+", metavar="FILE")
+    parser.add_argument("--all", action="store_true")
 
 
 def run(args: argparse.Namespace) -> int:

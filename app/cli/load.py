@@ -15,19 +15,16 @@ from app.compose import BadRow, read_rows, read_text, row_words, this_day, write
 from app.intake.register_sheet import SheetRow
 from app.words.saying import say
 
-HELP = "load a sheet (CSV, XLSX), a depot file or a day's checks (TOML) into the register, all or nothing"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What load takes."""
     add_store(parser)
-    parser.add_argument("sheet", metavar="SHEET", help="the crib's sheet, CSV or XLSX; or a TOML file")
-    parser.add_argument("--dry-run", action="store_true", help="say what would be loaded, and write nothing")
+    parser.add_argument("sheet", metavar="SHEET")
+    parser.add_argument("--dry-run", action="store_true")
     parser.add_argument(
         "--leave-out-bad-rows", action="store_true",
-        help="load the good rows; the others are written with their reasons to a sheet beside it",
     )  # fmt: skip
-    parser.add_argument("--encoding", metavar="NAME", help="encoding of a CSV that is not UTF-8, for example cp1252")
+    parser.add_argument("--encoding", metavar="NAME")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -9,7 +9,6 @@ from app.cli.register_arguments import add_store, defects_of, desk_of, show_save
 from app.decision.domain import former
 from app.decision.domain.errors import BadInput
 
-HELP = "log a test, a check or an event; a failed test or a defect holds the piece at once"
 SORTS = ("electrical-test", "air-test", "inspection", "calibration", "self-test", "event")
 
 
@@ -19,12 +18,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("what", choices=SORTS, type=lambda word: former.RECORDS.get(word, word))
     parser.add_argument(
         "words", nargs="+", metavar="CODE|KEY=VALUE",
-        help="the piece (a look-over takes a scanned list), then keys of a worked case: left=passed right=passed "
-        "inflation=1.25; on=2026-02-20 test_v=5000 kind_of_current=ac dwell_s=60; caps=present",
     )  # fmt: skip
-    parser.add_argument(
-        "--defect", action="append", default=[], metavar="CODE:DEFECT", help="look-over: an exception in the list"
-    )
+    parser.add_argument("--defect", action="append", default=[], metavar="CODE:DEFECT")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -18,11 +18,9 @@ if TYPE_CHECKING:
     from app.outputs.pictures.scene import Scene
 
 
-def add_picture(parser: argparse.ArgumentParser, what: str) -> None:
+def add_picture(parser: argparse.ArgumentParser) -> None:
     """The --picture argument."""
-    parser.add_argument(
-        "--picture", nargs="+", default=[], metavar="FILE", help=f"write {what}; the name ends in .svg or .png"
-    )
+    parser.add_argument("--picture", nargs="+", default=[], metavar="FILE")
 
 
 def is_quiet(args: argparse.Namespace) -> bool:

@@ -7,7 +7,8 @@ import traceback
 from collections.abc import Sequence
 
 from app import __version__
-from app.cli.arguments import FAULT, WRONG_INPUT, module_of, parsed
+from app.cli.arguments import FAULT, WRONG_INPUT, command_of, parsed
+from app.cli.help_texts import about
 from app.cli.output import complain, show_lines
 from app.decision.domain import former
 from app.decision.domain.errors import BadInput, ProgramFault, StoreTrouble
@@ -57,10 +58,10 @@ def _run(argv: Sequence[str]) -> int:
     name = former.COMMANDS.get(argv[0], argv[0])
     if name not in COMMANDS:
         raise BadInput("unknown.command", thing=name, known=", ".join(COMMANDS))
-    return int(module_of(name).run(parsed(name, argv[1:])))
+    return int(command_of(name).run(parsed(name, argv[1:])))
 
 
 def _help() -> None:
     show_lines(["cuffdate COMMAND ...", ""])
-    show_lines(f"  {name:<20} {module_of(name).HELP}" for name in COMMANDS)
+    show_lines(f"  {name:<20} {about(name)}" for name in COMMANDS)
     show_lines(["", say("help.more", {}), "", say("caution.check", {}), say("caution.defer", {})])

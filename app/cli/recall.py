@@ -7,18 +7,16 @@ import argparse
 from app.cli.arguments import DONE, day
 from app.cli.register_arguments import add_store, desk_of, show_saved
 
-HELP = "hold in one act every piece that a laboratory, days of tests, a label or a list names"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What recall takes."""
     add_store(parser)
-    parser.add_argument("--pieces", nargs="+", action="extend", default=[], metavar="CODE", help="these pieces only")
-    parser.add_argument("--label", default="", metavar="WORDS", help="words on the label or in the batch")
-    parser.add_argument("--lab", default="", metavar="NAME", help="tested by this laboratory")
-    parser.add_argument("--since", type=day, metavar="DATE", help="tested on or after")
-    parser.add_argument("--until", type=day, metavar="DATE", help="tested on or before")
-    parser.add_argument("--reason", default="", metavar="WORDS", help="whose notice, and why")
+    parser.add_argument("--pieces", nargs="+", action="extend", default=[], metavar="CODE")
+    parser.add_argument("--label", default="", metavar="WORDS")
+    parser.add_argument("--lab", default="", metavar="NAME")
+    parser.add_argument("--since", type=day, metavar="DATE")
+    parser.add_argument("--until", type=day, metavar="DATE")
+    parser.add_argument("--reason", default="", metavar="WORDS")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -38,19 +38,9 @@ _MARK = re.compile(r"\s*(?:CAT\s*)?(IV|III|II|I|O)[\s:]*([0-9.]+)\s*V?\s*", re.I
 
 def add_store(parser: argparse.ArgumentParser, *, is_act: bool = True) -> None:
     """--store, and for acts --by."""
-    parser.add_argument("--store", required=True, metavar="FILE", help="the register")
+    parser.add_argument("--store", required=True, metavar="FILE")
     if is_act:
-        parser.add_argument("--by", required=True, metavar="CODE", help="who enters this")
-
-
-def add_codes(parser: argparse.ArgumentParser, what: str = "pieces: codes, labels or bags") -> None:
-    """CODE..."""
-    parser.add_argument("codes", nargs="+", metavar="CODE", help=what)
-
-
-def add_keys(parser: argparse.ArgumentParser, example: str) -> None:
-    """KEY=VALUE..."""
-    parser.add_argument("keys", nargs="*", metavar="KEY=VALUE", help=f"in the keys of a worked case: {example}")
+        parser.add_argument("--by", required=True, metavar="CODE")
 
 
 @contextmanager

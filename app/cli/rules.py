@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from app.decision.judging.answers import Saved
     from app.usecases.desk import Desk
 
-HELP = "show or set the site's rules; list the figures nobody has seen in print and tick them off"
 # What each act takes besides --store and --json; anything else given is named and not silently left aside.
 _TAKES: dict[str, frozenset[str]] = {
     "show": frozenset(),
@@ -33,21 +32,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("act", choices=tuple(_TAKES))
     parser.add_argument(
         "keys", nargs="*", metavar="KEY=VALUE|FIGURE",
-        help="set: margin_percent=12, KEY=shipped puts a rule back; confirm, unconfirm: keys that figures lists",
     )  # fmt: skip
-    parser.add_argument("--by", metavar="CODE", help="set, confirm, unconfirm: who does")
-    parser.add_argument("--approved-by", metavar="CODE", help="set: who approves a looser rule")
-    parser.add_argument("--reason", metavar="WORDS", help="set: why it may be looser; unconfirm: why it is taken back")
-    parser.add_argument("--document", metavar="WORDS", help="confirm: where the figure was seen: title, edition, page")
-    parser.add_argument("--on", type=day, metavar="DATE", help="confirm: the day it was seen; today if left out")
+    parser.add_argument("--by", metavar="CODE")
+    parser.add_argument("--approved-by", metavar="CODE")
+    parser.add_argument("--reason", metavar="WORDS")
+    parser.add_argument("--document", metavar="WORDS")
+    parser.add_argument("--on", type=day, metavar="DATE")
     parser.add_argument(
         "--set", dest="sets", nargs="+", action="extend", metavar="KEY",
-        help="figures: of these rule sets; those of the site if left out",
     )  # fmt: skip
-    parser.add_argument(
-        "--unseen", action="store_true", default=None, help="figures: only those waiting to be seen in print"
-    )
-    parser.add_argument("--format", choices=("text", "csv", "json"), help="figures: text if left out")
+    parser.add_argument("--unseen", action="store_true", default=None)
+    parser.add_argument("--format", choices=("text", "csv", "json"))
 
 
 def run(args: argparse.Namespace) -> int:

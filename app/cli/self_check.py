@@ -17,7 +17,6 @@ from app.outputs.paper import scene_png
 from app.outputs.pictures.scene import Scene
 from app.words.saying import say, sentences
 
-HELP = "show versions and say in plain words what is missing"
 # module, the package that brings it, and what cannot be done without it
 _LIBRARIES = (
     ("dateutil", "python-dateutil", "Dates cannot be worked out."),

@@ -9,13 +9,11 @@ from app.cli.arguments import DONE
 from app.cli.output import show, show_json
 from app.cli.register_arguments import add_store, desk_of
 
-HELP = "show one piece: standing and why, marks, everything entered; or a decision as a worked case"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What show takes."""
     add_store(parser, is_act=False)
-    parser.add_argument("code", metavar="CODE", help="a piece, or an entry such as main:17 that is a decision")
+    parser.add_argument("code", metavar="CODE")
 
 
 def run(args: argparse.Namespace) -> int:

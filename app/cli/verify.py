@@ -8,8 +8,6 @@ from app.cli.arguments import DONE, REFUSED
 from app.cli.output import show_json, show_lines
 from app.cli.register_arguments import add_store, desk_of
 
-HELP = "look whether every line, row and standing is what it must be; changes nothing"
-
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """What verify takes."""

@@ -14,8 +14,12 @@ from app.usecases.desk import Desk
 from app.usecases.entering import enter, known_person, several
 
 
-def reserve_pieces(desk: Desk, by: str, codes: Iterable[str], person: str, on: date, until: date) -> Saved:
-    """Reserve them; BadInput for days gone by or the wrong way round, and for a piece kept for another."""
+def reserve_pieces(desk: Desk, by: str, codes: Iterable[str], person: str, on: date, until: date | None) -> Saved:
+    """Reserve them, for one day where no `until` is given.
+
+    BadInput for days gone by or the wrong way round, and for a piece kept for another.
+    """
+    until = until or on
     if until < on:
         raise BadInput("job.until-before-on", thing=str(until), on=str(on))
     if until < desk.today():

@@ -179,6 +179,31 @@ def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(c
     assert "`app/decision/kinds/`" in named
 
 
+def test_a_command_is_its_use_case_a_declaration_its_name_and_its_texts(copied: Path) -> None:
+    shutil.copytree(ROOT / "migrations", copied / "migrations")
+    use_cases, cli, words = copied / "app" / "usecases", copied / "app" / "cli", copied / "app" / "words" / "en.json"
+    model = (use_cases / "withdraw_piece.py").read_text(encoding="utf-8")
+    (use_cases / "scrap_piece.py").write_text(model.replace("withdraw_piece", "scrap_piece"), encoding="utf-8")
+    declared_act = '"scrap": Act("scrap_piece", (CODES, _words("reason", "--reason", "WORDS"))),'
+    change(cli / "acts.py", '    "withdraw": Act(', f'    {declared_act}\n    "withdraw": Act(')
+    change(cli / "program.py", '"withdraw",', '"withdraw", "scrap",')
+    texts = '"help/scrap": "scrap pieces",\n"help/scrap/reason": "why they are scrapped",\n'
+    change(words, '"help/withdraw": ', f'{texts}"help/withdraw": ')
+    store = ("--store", "crib.cuffdate", "--by", "P01")
+    for act in (
+        ("add", "person", "P01"), ("add", "crib", "Bus hall"), ("add", "piece", "G1", "kind=rubber-gloves", "class=0"),
+        ("scrap", "G1", "--reason", "cut through"),
+    ):  # fmt: skip
+        done = call(copied, "-m", "app", *act, *store)
+        assert done.returncode == 0, done.stderr
+    asked = call(copied, "-m", "app", "history", "G1", "--store", "crib.cuffdate", "--json")
+    assert "cut through" in asked.stdout, asked.stderr
+    assert "why they are scrapped" in call(copied, "-m", "app", "scrap", "--help").stdout
+    new = "app/usecases/scrap_piece.py"
+    assert touched(copied) == {new, "app/cli/acts.py", "app/cli/program.py", "app/words/en.json"}
+    assert all(f"`{name}`" in recipe("A command") for name in touched(copied) if name != new)
+
+
 @pytest.mark.parametrize(
     ("file", "written", "key"),
     [

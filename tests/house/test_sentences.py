@@ -147,8 +147,8 @@ def test_every_beginning_of_a_key_is_known_here() -> None:
         begin = first.value if isinstance(first, ast.Constant) else None
         if isinstance(begin, str) and re.fullmatch(r"[a-z-]+(\.[a-z-]+)*\.[a-z-]*", begin):
             begins.add(begin)
-    # The room of the commands, and a table's short name in a query.
-    assert begins - {"app.cli.", "app.window.places.", "s."} <= set(PUT_TOGETHER)
+    # The rooms of commands and use cases, and a table's short name in a query.
+    assert begins - {"app.cli.", "app.usecases.", "app.window.places.", "s."} <= set(PUT_TOGETHER)
 
 
 def test_no_sentence_is_idle() -> None:

@@ -8,6 +8,7 @@ from hashlib import sha256
 from typing import TypeVar
 
 from msgspec import Struct
+from sqlalchemy import select
 from sqlalchemy.engine import Connection
 
 from app.decision.domain.errors import StoreTrouble
@@ -15,7 +16,7 @@ from app.register.canonical import canonical
 from app.register.driver import Row, fetched
 from app.register.journal import DOMAIN, START
 from app.register.marks import SCHEMA
-from app.register.tables import JOURNALED
+from app.register.tables import JOURNAL, JOURNALED
 from app.register.unit import content_of, shape
 from app.register.upcasts import upcast
 
@@ -87,7 +88,7 @@ def _all(ask: Callable[[Callable[[Connection], object]], object], read: Callable
 
 def books(connection: Connection) -> list[str]:
     """The books there are, in order."""
-    return [str(row[0]) for row in connection.exec_driver_sql("SELECT DISTINCT book FROM journal ORDER BY book")]
+    return list(connection.execute(select(JOURNAL.c.book).distinct().order_by(JOURNAL.c.book)).scalars())
 
 
 def chain_damage(ask: Callable[[Callable[[Connection], object]], object]) -> Iterator[Damage]:

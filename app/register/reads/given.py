@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from datetime import date
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
+from sqlalchemy import select
 
 from app.decision.domain.entries import Name
-from app.register.driver import fetched
+from app.register.tables import DECISION, RECORD
 
 if TYPE_CHECKING:
     from sqlalchemy.engine import Connection
@@ -26,15 +26,16 @@ class Given(Struct, frozen=True):
     kit: tuple[str, ...]
 
 
-_SELECT = (
-    "SELECT DISTINCT d.book, d.entry, d.person, d.second, d.system, d.task, d.until_day, d.kit FROM record AS r "
-    "JOIN decision AS d ON d.book = r.of_in AND d.entry = r.of_entry WHERE r.piece = ?"
-)
-
-
 def given_out(connection: Connection, piece: str) -> dict[Name, Given]:
     """By the name of the decision; {} for what is no piece."""
+    went = DECISION.c
+    asked = (
+        select(went.book, went.entry, went.person, went.second, went.system, went.task, went.until_day, went.kit)
+        .join(RECORD, (RECORD.c.of_in == went.book) & (RECORD.c.of_entry == went.entry))
+        .where(RECORD.c.piece == piece)
+        .distinct()
+    )
     return {
-        Name(book, entry): Given(person, second, system, task, date.fromisoformat(until), tuple(json.loads(kit)))
-        for book, entry, person, second, system, task, until, kit in fetched(connection, _SELECT, (piece,))
+        Name(row.book, row.entry): Given(row.person, row.second, row.system, row.task, row.until_day, row.kit)
+        for row in connection.execute(asked)
     }

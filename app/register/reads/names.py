@@ -7,9 +7,11 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import NamedTuple
 
+from sqlalchemy import select
 from sqlalchemy.engine import Connection
 
 from app.register.driver import Row, fetched, first
+from app.register.tables import STATUS
 
 _AT_ONCE = 400
 
@@ -82,11 +84,9 @@ def alias_revision(connection: Connection, label: str) -> int:
 
 def nearest_code(connection: Connection, written: str) -> str:
     """The known piece most like what was written, "" where none is."""
-    start = written[:1]
-    rows = connection.exec_driver_sql(
-        "SELECT piece FROM status WHERE folded >= ? ORDER BY folded LIMIT 2000", (start.casefold(),)
-    )
-    close = get_close_matches(written, [str(row[0]) for row in rows], n=1, cutoff=0.4)
+    start = written[:1].casefold()
+    asked = select(STATUS.c.piece).where(STATUS.c.folded >= start).order_by(STATUS.c.folded).limit(2000)
+    close = get_close_matches(written, list(connection.execute(asked).scalars()), n=1, cutoff=0.4)
     return close[0] if close else ""
 
 

@@ -58,13 +58,6 @@ LENGTHS = {
     "''": Decimal("25.4"),
 }
 MILLIAMPERES = {"ma": Decimal(1), "a": Decimal(1000)} | dict.fromkeys(("\u00b5a", "\u03bca", "ua"), Decimal("0.001"))
-AMPERES = {
-    "ma": Decimal(1),
-    "a": Decimal(1000),
-    "\u00b5a": Decimal("0.001"),
-    "ua": Decimal("0.001"),
-    "\u03bca": Decimal("0.001"),
-}
 AMPERES = {"a": Decimal(1), "ma": Decimal("0.001"), "amp": Decimal(1), "amps": Decimal(1)}
 SECONDS = _units("s sec secs second seconds", 1) | _units("min mins minute minutes", 60)
 HERTZ = {"hz": Decimal(1), "khz": Decimal(1000)}

@@ -64,7 +64,8 @@ def test_a_race_of_eight_processes(attempts: int, cycles: int, forks: Forks, cro
     """I1 I2 I4 I5."""
     wrong, seen = raced(forks, copied(crowded, place), attempts, cycles)
     assert wrong == []
-    assert seen["times in hand"] >= seen["cycles"] >= cycles
+    # A kit that somebody was just bringing back is out for a moment only and not told of.
+    assert seen["times in hand"] + seen["anothers: issued"] == seen["cycles"] >= cycles
     assert seen["tried"] >= attempts
 
 

@@ -217,7 +217,7 @@ def _voltage_and_dwell(test: ElectricalTest, piece: Piece, rule_set: RuleSet, ho
     retest = retest_limit(test, piece, rule_set)
     if test.test_v is not None and test.kind_of_current is not None:
         if retest is None:
-            found.append(Note("test.no-limit-printed", {}))
+            found.append(Note("test.no-limit-printed", {}, Cause.NOT_IN_PRINT))
         elif test.test_v * 1000 < retest.value:
             found.append(Note("test.voltage-low", {"measured_v": test.test_v, "required_v": retest.value // 1000}))
     least = house.value(f"test-dwell/{_occasion(test, piece, rule_set)}")

@@ -105,7 +105,7 @@ class Stress(Struct, frozen=True):
         return self.x10k / (1000 * X10K)
 
     def is_stood_by(self, offered_mv: int) -> bool:
-        """Compared unrounded."""
+        """Whether so many millivolts reach the demanded voltage, both compared unrounded."""
         return offered_mv * X10K >= self.x10k
 
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 
 from app.decision.domain.electrical_test import Judgement
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Renewal
 from app.decision.domain.limits import Limit, RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import PieceRule
@@ -83,7 +83,7 @@ def _tells_of_dc(one: Judgement, piece: Piece, rule_set: RuleSet) -> bool:
     if one.result == "passed":
         return True
     own = rule_set.class_limit(piece.kind, piece.insulation_class, "use", "dc")
-    only_unknown = {note.key for note in one.reasons} == {"test.no-limit-printed"}
+    only_unknown = {note.cause for note in one.reasons} == {Cause.NOT_IN_PRINT}
     reaches = own is not None and test.test_v is not None and test.test_v * 1000 >= own.value
     return only_unknown and test.result == "passed" and reaches
 

@@ -49,7 +49,7 @@ class Columns:
         self.edition = edition
 
     def limit(self, key: str, value: int, unit: str, clause: str, confidence: str) -> Limit:
-        """One figure."""
+        """A figure of this text under its own key, with clause, letter A, B, S or M, and the edition read."""
         return Limit(f"{self.set_key}/{key}", value, unit, clause, confidence, self.edition)
 
     def volts(

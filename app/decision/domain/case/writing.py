@@ -164,7 +164,7 @@ def _job(facts: Facts) -> Table:
 
 
 def circuit_table(circuit: Circuit) -> Table:
-    """One circuit."""
+    """A circuit as a table `[[system.circuits]]` of the worked-case format, cells and peak among its keys."""
     cells = circuit.cells
     table: Table = {"key": circuit.key, "supply": circuit.supply, "category": circuit.category}
     if cells is not None:

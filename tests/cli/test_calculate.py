@@ -48,7 +48,7 @@ def test_everything_that_can_be_worked_out_is_listed_with_its_keys(capsys: pytes
         (("test_on=2026-01-15",), "no calculation is named"),
         (("retest-due", "tested=2026-01-15"), 'Did you mean "test_on"?'),
         (("retest-due", "test_on=15/01/26"), "should be a day"),
-        (("class-limit-v", "class=0", "rule_set=gb-17622"), "There is no limit"),
+        (("class-limit-v", "class=0", "rule_set=gb-17622"), "No limit is known"),
         (("retest-due", "rule_set=us-telecom-268", "test_on=2026-01-15"), "A figure is missing: material"),
     ],
 )

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QVBoxLayout, QWidget
 from app.decision.domain.entries import Name
 from app.decision.domain.errors import CuffdateError
 from app.decision.judging.answers import Saved
+from app.usecases.correct_entry import correct_entry
 from app.window.forms import ChoiceField, TextField, button, complaints, fit_height, label
 from app.window.shell import Shell
 from app.words.saying import say, say_here
@@ -54,8 +55,6 @@ class CorrectDialog(QDialog):
             shell.ask.show(cls(shell, entries, codes, shell.ask.window))
 
     def _strike(self) -> None:
-        from app.usecases.correct_entry import correct_entry
-
         if complaints([self.entry, self.reason]):
             return
         by, entry, reason = self._shell.here.by, self.entry.value() or "", self.reason.value() or ""

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.decision.judging.answers import Saved
+from app.usecases.desk import Desk
 from app.window.forms import Field, button, complaints, fit_height, label
 from app.window.shell import Shell
 from app.words.saying import say, say_here
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
 
 Act = Callable[["Desk"], Saved]
 

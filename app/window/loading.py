@@ -7,17 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from app.compose import DepotFile, SheetRows, read_document, read_rows, write_left_out
+from app.decision.judging.answers import Saved
+from app.intake.register_sheet import SheetRow
+from app.usecases.load_register import load_depot, load_sheet, taken
 from app.window.ask import Question
 from app.window.doors import EVERYTHING
+from app.window.places.start.state import BeginState
 from app.window.shell import Shell
 from app.words.saying import say, say_here
-
-if TYPE_CHECKING:
-    from app.compose import DepotFile, SheetRows
-    from app.decision.judging.answers import Saved
-    from app.intake.register_sheet import SheetRow
 
 
 class Loading:
@@ -43,16 +42,12 @@ class Loading:
         return self._shell.needs_by()
 
     def _look_at_depot(self, path: Path) -> None:
-        from app.compose import read_document
-
         self._shell.doors.aside(
             lambda: read_document(path), lambda brought: self._ask_depot(path, brought), self._shell.complain,
             owner=self._shell.here, slot="load",
         )  # fmt: skip
 
     def _ask_depot(self, path: Path, brought: DepotFile) -> None:
-        from app.window.places.start.state import BeginState
-
         document = brought.document
         read = BeginState(depot=path, brought=brought).depot_words()
         lines = (read, say("bring.depot-again", {}), *([say("bring.depot-rules", {})] if document.get("site") else []))
@@ -66,16 +61,12 @@ class Loading:
         )  # fmt: skip
 
     def _load_depot(self, document: Mapping[str, object]) -> None:
-        from app.usecases.load_register import load_depot
-
         by = self._shell.here.by
         self._shell.doors.change(
             lambda desk: load_depot(desk, by, document), self._loaded, self._shell.complain, subjects=EVERYTHING
         )
 
     def _look_at_sheet(self, path: Path) -> None:
-        from app.compose import read_rows
-
         today = self._shell.here.today
         self._shell.tell(say("start.reading", {"file": path.name}), kind="wait")
         self._shell.doors.aside(
@@ -84,16 +75,12 @@ class Loading:
         )  # fmt: skip
 
     def _look_what_is_new(self, path: Path, rows: SheetRows) -> None:
-        from app.usecases.load_register import taken
-
         self._shell.doors.ask(
             lambda desk: taken(desk, rows.good), lambda there: self._ask_sheet(path, rows, there), self._shell.complain,
             owner=self._shell.here, slot="load",
         )  # fmt: skip
 
     def _ask_sheet(self, path: Path, rows: SheetRows, there: Mapping[str, str]) -> None:
-        from app.window.places.start.state import BeginState
-
         state = BeginState(sheet=path, rows=rows)
         read, bad = state.sheet_words(), state.bad_said()
         self._shell.tell(read)
@@ -110,8 +97,6 @@ class Loading:
         self._shell.ask.put(Question(say("bring.sheet", {}), lines, choices), answered)
 
     def _load_sheet(self, path: Path, rows: SheetRows, new: list[SheetRow]) -> None:
-        from app.usecases.load_register import load_sheet
-
         by = self._shell.here.by
 
         def loaded(saved: Saved) -> None:
@@ -125,8 +110,6 @@ class Loading:
 
     def _leave_out(self, path: Path, rows: SheetRows) -> None:
         """The rows that could not be used, in a sheet of their own beside the one they came from."""
-        from app.compose import write_left_out
-
         self._shell.doors.aside(
             lambda: write_left_out(path, rows.bad, None),
             lambda left: self._shell.tell(say("bring.left-out", {"left": ", ".join(str(one) for one in left)})),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
@@ -11,6 +10,9 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QPushBut
 from app.decision.judging.answers import Saved
 from app.decision.judging.defects import of_air_test
 from app.outputs.pictures.scene import Role, ShapeKind
+from app.usecases.desk import Desk
+from app.usecases.log_check import log_check
+from app.usecases.look_at_kit import OnCounter
 from app.window.forms import FigureField, button, card, label, relook
 from app.window.paint import icon
 from app.window.places.bench.form import BenchForm, Table
@@ -19,10 +21,6 @@ from app.window.shell import Shell
 from app.window.theme import COUNTER_PX
 from app.words.saying import say
 from app.words.vocabulary import DEFECTS
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
-    from app.usecases.look_at_kit import OnCounter
 
 HANDS = {"left": "bench.air.left", "right": "bench.air.right"}
 _MISSING = {"left": "bench.air.missing.left", "right": "bench.air.missing.right"}
@@ -226,8 +224,6 @@ class AirForm(BenchForm):
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Log it."""
-        from app.usecases.log_check import log_check
-
         return lambda desk: log_check(desk, by, "air-test", code, table)
 
 

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout
 
 from app.decision.judging.answers import Saved
+from app.usecases.desk import Desk
+from app.usecases.foresee_entry import Foreseen, foresee_test
+from app.usecases.log_electrical_test import log_electrical_test
 from app.window.forms import ChoiceField, Field, FigureField, TextField, label
 from app.window.places.bench.form import BenchForm, PastDay, Table, grid_of
 from app.window.places.bench.state import fields_of_test, table_of_test
 from app.words.saying import say
 from app.words.vocabulary import EVENTS
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
-    from app.usecases.foresee_entry import Foreseen
 
 _EXPLAINS = {
     "": "bench.test.explains", "figures": "bench.test.explains.figures",
@@ -82,14 +81,10 @@ class ElectricalForm(BenchForm):
 
     def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
         """Which of the three results it would have."""
-        from app.usecases.foresee_entry import foresee_test
-
         return lambda desk: foresee_test(desk, code, table)
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Log it."""
-        from app.usecases.log_electrical_test import log_electrical_test
-
         return lambda desk: log_electrical_test(desk, by, code, table)
 
 

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout
 
 from app.decision.judging.answers import Saved
+from app.usecases.desk import Desk
+from app.usecases.log_check import log_check
 from app.window.forms import ChoiceField
 from app.window.places.bench.form import BenchForm, Table, grid_of, lead, past_day
 from app.window.places.bench.state import kind_of
 from app.words.saying import say
 from app.words.vocabulary import EVENTS
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
 
 # Repairs have a form of their own, which asks what was done and where.
 _OF_REPAIR = ("repaired", "patched")
@@ -48,6 +46,4 @@ class EventForm(BenchForm):
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Log it."""
-        from app.usecases.log_check import log_check
-
         return lambda desk: log_check(desk, by, "event", code, table)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any
+from datetime import date
+from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
@@ -19,18 +20,14 @@ from PySide6.QtWidgets import (
 
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.decision.judging.answers import Saved
+from app.usecases.desk import NOBODY_YET, Desk
+from app.usecases.foresee_entry import Foreseen, foresee_entry
+from app.usecases.look_at_kit import OnCounter
 from app.window.forms import DayField, Field, button, complaints, label
 from app.window.places.bench.review_card import ReviewCard
 from app.window.places.bench.state import CHOICES, Review, refused, review_of, waiting
 from app.window.shell import Shell
 from app.words.saying import listed, say, say_here
-
-if TYPE_CHECKING:
-    from datetime import date
-
-    from app.usecases.desk import Desk
-    from app.usecases.foresee_entry import Foreseen
-    from app.usecases.look_at_kit import OnCounter
 
 Table = dict[str, object]
 _WITHIN = Qt.ShortcutContext.WidgetWithChildrenShortcut
@@ -134,9 +131,6 @@ class BenchForm(QWidget):
 
     def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
         """What it would do: the act itself, and nothing kept."""
-        from app.usecases.desk import NOBODY_YET
-        from app.usecases.foresee_entry import foresee_entry
-
         return lambda desk: foresee_entry(desk, code, self.act(NOBODY_YET, code, table))
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout
 
 from app.decision.judging.answers import Saved
+from app.usecases.desk import Desk
+from app.usecases.hold_piece import hold_piece, reasons_for
 from app.window.forms import ChoiceField
 from app.window.places.bench.form import BenchForm, Table, lead
 from app.words.saying import say
 from app.words.vocabulary import EVENTS
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
 
 
 class HoldForm(BenchForm):
@@ -32,8 +30,6 @@ class HoldForm(BenchForm):
 
     def adapt(self) -> None:
         """The reasons there are for this kind."""
-        from app.usecases.hold_piece import reasons_for
-
         kind = "" if self.seen is None else self.seen.piece.kind
         if kind != self._kind:
             self._kind = kind
@@ -45,6 +41,4 @@ class HoldForm(BenchForm):
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Hold it."""
-        from app.usecases.hold_piece import hold_piece
-
         return lambda desk: hold_piece(desk, by, [code], str(table["why"]))

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.decision.judging.answers import Saved
+from app.usecases.desk import Desk
+from app.usecases.log_check import inspect_list
+from app.usecases.look_at_kit import OnCounter, look_at_kit
 from app.window.forms import button, label
 from app.window.places.bench.form import BenchForm, Table
 from app.window.places.bench.look_row import LookRow
@@ -17,10 +19,6 @@ from app.window.places.bench.look_state import LookState
 from app.window.places.bench.state import kind_of
 from app.window.shell import Shell
 from app.words.saying import say
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
-    from app.usecases.look_at_kit import OnCounter
 
 
 class LookForm(BenchForm):
@@ -68,8 +66,6 @@ class LookForm(BenchForm):
 
     def refresh(self) -> None:
         """Look at the pieces of the list again."""
-        from app.usecases.look_at_kit import look_at_kit
-
         codes = tuple(self.state.rows)
         self.shell.doors.ask(
             lambda desk: look_at_kit(desk, codes), self._seen, self.shell.complain, owner=self, slot="list"
@@ -173,8 +169,6 @@ class LookForm(BenchForm):
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Enter it."""
-        from app.usecases.log_check import inspect_list
-
         del code
         codes, exceptions, of_each = tuple(self.state.rows), self.state.exceptions, self.state.of_each()
         return lambda desk: inspect_list(desk, by, codes, exceptions, table, of_each)

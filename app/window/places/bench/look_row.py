@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout
 
+from app.decision.domain.declarations import Kind
 from app.decision.domain.errors import BadInput
 from app.decision.judging.defects import of_inspection
 from app.outputs.pictures.scene import Role, ShapeKind
+from app.usecases.look_at_kit import OnCounter
 from app.window.forms import button, label, relook
 from app.window.paint import icon
 from app.window.places.bench.look_state import Looked
@@ -18,10 +18,6 @@ from app.window.theme import Theme
 from app.window.typed import figure_typed, words_typed
 from app.words.saying import say, say_here
 from app.words.vocabulary import DEFECTS, KINDS
-
-if TYPE_CHECKING:
-    from app.decision.domain.declarations import Kind
-    from app.usecases.look_at_kit import OnCounter
 
 
 class LookRow(QFrame):

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout
 
+from app.usecases.look_at_kit import OnCounter
 from app.window.forms import label, relook
 from app.window.paint import icon
 from app.window.places.bench.state import line_of
 from app.window.theme import Theme
 from app.words.saying import say
-
-if TYPE_CHECKING:
-    from app.usecases.look_at_kit import OnCounter
 
 _LOOKS = {"fit": "fit", "short": "short", "warn": "warn"}
 

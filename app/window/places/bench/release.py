@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout
 
 from app.decision.domain.errors import CuffdateError
 from app.decision.judging.answers import Saved
+from app.usecases.desk import Desk
+from app.usecases.release_piece import release_piece
+from app.usecases.what_holds import Held, what_holds
 from app.window.forms import label
 from app.window.places.bench.form import BenchForm, Table
 from app.window.places.bench.state import refused, review_of_release, waiting
 from app.words.saying import say, say_finding, say_here
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
-    from app.usecases.what_holds import Held
 
 
 class ReleaseForm(BenchForm):
@@ -38,8 +36,6 @@ class ReleaseForm(BenchForm):
 
     def changed(self) -> None:
         """Ask what holds it."""
-        from app.usecases.what_holds import what_holds
-
         self._held = None
         self.open_now.setText("")
         self.shell.doors.drop(self, "review")
@@ -84,7 +80,5 @@ class ReleaseForm(BenchForm):
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Release it; the use case names what a second person has to do."""
-        from app.usecases.release_piece import release_piece
-
         del table
         return lambda desk: release_piece(desk, by, [code])

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout
 
 from app.decision.judging.answers import Saved
+from app.usecases.desk import Desk
+from app.usecases.repair_piece import repair_piece
 from app.window.forms import ChoiceField, FigureField, TextField
 from app.window.places.bench.form import BenchForm, Table, grid_of, lead, past_day
 from app.window.places.bench.state import kind_of
 from app.words.saying import say
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
 
 # The words the rule knows -> their sentences; whether one is allowed is the rule's to say, before it is saved.
 HOW = {
@@ -79,6 +77,4 @@ class RepairForm(BenchForm):
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Enter it."""
-        from app.usecases.repair_piece import repair_piece
-
         return lambda desk: repair_piece(desk, by, code, table)

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout
 
 from app.decision.judging.answers import Saved
+from app.usecases.desk import Desk
+from app.usecases.log_check import log_check
 from app.window.forms import ChoiceField
 from app.window.places.bench.form import BenchForm, Table, grid_of, lead, past_day
 from app.words.saying import say
-
-if TYPE_CHECKING:
-    from app.usecases.desk import Desk
 
 
 class ResultForm(BenchForm):
@@ -37,8 +35,6 @@ class ResultForm(BenchForm):
 
     def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
         """Log it."""
-        from app.usecases.log_check import log_check
-
         return lambda desk: log_check(desk, by, self.key, code, table)
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
+from app.decision.domain.declarations import Kind
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.finding import Cause, Finding
 from app.decision.judging.catalogues import catalogues
@@ -14,15 +14,12 @@ from app.decision.judging.status import Status, takes_calibration
 from app.outputs.documents.due_list import why
 from app.outputs.documents.saved import told
 from app.outputs.pictures.scene import Role, ShapeKind
+from app.usecases.foresee_entry import Foreseen
 from app.usecases.look_at_kit import OnCounter
+from app.usecases.what_holds import Held
 from app.window.places.shelf.state import MARKS
 from app.words.saying import listed, say, say_finding, say_here
 from app.words.vocabulary import KINDS
-
-if TYPE_CHECKING:
-    from app.decision.domain.declarations import Kind
-    from app.usecases.foresee_entry import Foreseen
-    from app.usecases.what_holds import Held
 
 # What can be entered -> its word, in the order of the choices.
 CHOICES: dict[str, str] = {

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -19,6 +18,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.decision.domain.errors import BadInput, CuffdateError
+from app.usecases.look_at_kit import OnCounter, look_at_kit
+from app.usecases.look_up import Meant, look_up
 from app.window.ask import Question
 from app.window.forms import button, card, label
 from app.window.places.bench import state as shown
@@ -35,10 +36,6 @@ from app.window.places.bench.result import CalibrationForm, SelfCheckForm
 from app.window.places.bench.state import CHOICES
 from app.window.shell import Screen, Shell
 from app.words.saying import listed, say
-
-if TYPE_CHECKING:
-    from app.usecases.look_at_kit import OnCounter
-    from app.usecases.look_up import Meant
 
 _FORMS: tuple[Callable[[Shell], BenchForm], ...] = (
     ElectricalForm, AirForm, LookForm, SelfCheckForm, CalibrationForm, EventForm, HoldForm, ReleaseForm, RepairForm,
@@ -177,8 +174,6 @@ class BenchScreen(Screen):
         return listed(say(CHOICES[key], {}) for key, one in self.forms.items() if key != "look" and one.is_typed())
 
     def _pick(self) -> None:
-        from app.usecases.look_up import look_up
-
         text = self.line.text().strip()
         if text:
             self.shell.doors.ask(
@@ -264,8 +259,6 @@ class BenchScreen(Screen):
         self.line.setFocus()
 
     def _ask(self) -> None:
-        from app.usecases.look_at_kit import look_at_kit
-
         if self.look.is_typed():
             self.look.refresh()
         if self.code:

@@ -9,6 +9,8 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.decision.judging.answers import KitAnswer
+from app.outputs.documents.pictures import headroom_of, narrowest
+from app.outputs.pictures.headroom import headroom
 from app.outputs.pictures.scene import PaletteName, Scene
 from app.window.forms import label, relook
 from app.window.paint import SceneView, icon
@@ -150,9 +152,6 @@ def _bulleted(lines: Iterable[str]) -> str:
 
 
 def _headroom(answer: KitAnswer, palette: PaletteName, width: int) -> Scene | None:
-    from app.outputs.documents.pictures import headroom_of, narrowest
-    from app.outputs.pictures.headroom import headroom
-
     circuit = narrowest(answer)
     if circuit is None:
         return None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
@@ -11,6 +10,13 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 from app.decision.domain.entries import Name
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.decision.judging.answers import KitAnswer, KitQuestion, Saved
+from app.usecases.about_here import AboutHere
+from app.usecases.check_store import check_store
+from app.usecases.desk import Desk
+from app.usecases.issue_kit import issue_kit
+from app.usecases.look_at_kit import OnCounter, look_at_kit
+from app.usecases.look_up import Meant
+from app.usecases.record_refusal import record_refusal
 from app.window.forms import button
 from app.window.places.counter.decision_card import DecisionCard
 from app.window.places.counter.job_form import JobForm
@@ -18,12 +24,6 @@ from app.window.places.counter.kit_list import KitList
 from app.window.places.counter.state import GiveState, Row
 from app.window.shell import Shell
 from app.words.saying import say, say_here
-
-if TYPE_CHECKING:
-    from app.usecases.about_here import AboutHere
-    from app.usecases.desk import Desk
-    from app.usecases.look_at_kit import OnCounter
-    from app.usecases.look_up import Meant
 
 
 class GivePanel(QWidget):
@@ -145,9 +145,6 @@ class GivePanel(QWidget):
 
     def _ask(self) -> None:
         """Look at the pieces, and decide where everything is said. An answer to an older question is never shown."""
-        from app.usecases.check_store import check_store
-        from app.usecases.look_at_kit import look_at_kit
-
         state, doors = self.state, self.shell.doors
         state.answer, state.cannot = None, self._unread
         doors.drop(self, "decision")
@@ -199,13 +196,9 @@ class GivePanel(QWidget):
             self.shell.tell(why, kind="wrong", is_heard=True)
 
     def _issue(self) -> None:
-        from app.usecases.issue_kit import issue_kit
-
         self._write(issue_kit)
 
     def _enter_refusal(self) -> None:
-        from app.usecases.record_refusal import record_refusal
-
         self._write(record_refusal)
 
     def _write(self, act: Callable[[Desk, str, KitQuestion], tuple[KitAnswer, Name | None]]) -> None:

@@ -5,19 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
+from app.usecases.about_here import AboutHere
 from app.window.forms import ChoiceField, DayField, Field, FigureField, label
 from app.window.places.counter.circuit_boxes import CircuitBoxes
 from app.window.places.counter.state import GiveState
 from app.words.saying import say
 from app.words.vocabulary import TASKS
-
-if TYPE_CHECKING:
-    from app.usecases.about_here import AboutHere
 
 
 class JobForm(QWidget):

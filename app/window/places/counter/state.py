@@ -9,6 +9,8 @@ from typing import Literal
 
 from app.decision.domain.register import System
 from app.decision.judging.answers import KitAnswer, KitQuestion
+from app.decision.judging.catalogues import catalogues
+from app.decision.judging.defects import of_inspection
 from app.outputs.documents.decision import said
 from app.outputs.documents.due_list import why
 from app.outputs.pictures.scene import Role, ShapeKind
@@ -171,8 +173,6 @@ class GiveState:
 
     def _loose_meters(self) -> tuple[str, ...]:
         """Instruments that take loose leads, where there are two or more to choose from."""
-        from app.decision.judging.catalogues import catalogues
-
         kinds = catalogues().kinds
         found = tuple(
             code
@@ -185,8 +185,6 @@ class GiveState:
         return found if len(found) > 1 else ()
 
     def _row(self, code: str, meters: tuple[str, ...]) -> Row:
-        from app.decision.judging.catalogues import catalogues
-
         one = self.seen.get(code)
         if one is None:
             return Row(code, "", ShapeKind.CLOCK, Role.QUIET, say("counter.looking", {}), "")
@@ -294,9 +292,6 @@ class ListState:
 
     def defects_of(self, code: str) -> tuple[str, ...]:
         """The defects that can be found on this piece."""
-        from app.decision.judging.catalogues import catalogues
-        from app.decision.judging.defects import of_inspection
-
         one = self.seen.get(code)
         kind = None if one is None else catalogues().kinds.get(one.piece.kind)
         return tuple(DEFECTS) if kind is None else of_inspection(kind)

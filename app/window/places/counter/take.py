@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from app.decision.domain.errors import CuffdateError
 from app.decision.judging.answers import Saved
+from app.usecases.about_here import AboutHere
+from app.usecases.desk import Desk
+from app.usecases.enter_taken import enter_taken
+from app.usecases.hand_over import POOL, hand_over
+from app.usecases.look_at_kit import OnCounter, look_at_kit
+from app.usecases.look_up import Meant
+from app.usecases.return_kit import return_kit
 from app.window.forms import ChoiceField, DayField, TextField, button, complaints, label
 from app.window.places.counter.kit_list import KitList
 from app.window.places.counter.state import ListState, Row
 from app.window.shell import Shell
 from app.words.saying import say
 from app.words.vocabulary import DEFECTS
-
-if TYPE_CHECKING:
-    from app.usecases.about_here import AboutHere
-    from app.usecases.desk import Desk
-    from app.usecases.look_at_kit import OnCounter
-    from app.usecases.look_up import Meant
 
 
 class ListPanel(QWidget):
@@ -108,8 +108,6 @@ class ListPanel(QWidget):
 
     def refresh(self) -> None:
         """Look at the pieces again."""
-        from app.usecases.look_at_kit import look_at_kit
-
         codes = tuple(self.state.kit)
         self.shell.doors.ask(
             lambda desk: look_at_kit(desk, codes), self._seen, self.shell.complain, owner=self, slot="kit"
@@ -182,8 +180,6 @@ class TakePanel(ListPanel):
 
     def act(self, by: str) -> Callable[[Desk], Saved]:
         """Take them back."""
-        from app.usecases.return_kit import return_kit
-
         codes = tuple(self.state.kit)
         defects = {code: (defect,) for code, defect in self.state.defects.items()}
         return lambda desk: return_kit(desk, by, codes, defects)
@@ -221,8 +217,6 @@ class HandPanel(ListPanel):
 
     def act(self, by: str) -> Callable[[Desk], Saved] | None:
         """Hand them over."""
-        from app.usecases.hand_over import POOL, hand_over
-
         self.to.is_needed, self.pool.is_needed = True, self.to.value() == "pool"
         if complaints([self.to, self.pool]):
             return None
@@ -268,8 +262,6 @@ class TakenPanel(ListPanel):
 
     def act(self, by: str) -> Callable[[Desk], Saved] | None:
         """Enter it."""
-        from app.usecases.enter_taken import enter_taken
-
         self.person.is_needed = True
         if complaints([self.person, self.on]):
             return None

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget
 
+from app.usecases.about_here import AboutHere, about_here
+from app.usecases.look_up import Meant, look_up
 from app.window.places.counter.give import GivePanel
 from app.window.places.counter.state import MODES
 from app.window.places.counter.take import HandPanel, ListPanel, TakenPanel, TakePanel
 from app.window.shell import Screen, Shell
 from app.words.saying import say
-
-if TYPE_CHECKING:
-    from app.usecases.about_here import AboutHere
-    from app.usecases.look_up import Meant
 
 
 class CounterScreen(Screen):
@@ -93,8 +89,6 @@ class CounterScreen(Screen):
         return say("counter.unsaved", {"pieces": ", ".join(lying[:12])}) if lying else ""
 
     def _ask_about(self) -> None:
-        from app.usecases.about_here import about_here
-
         self.shell.doors.ask(about_here, self._about, self.shell.complain, owner=self, slot="about")
 
     def _about(self, about: AboutHere) -> None:
@@ -106,8 +100,6 @@ class CounterScreen(Screen):
             self.shell.tell(say("counter.no-systems", {}))
 
     def _picked(self, text: str) -> None:
-        from app.usecases.look_up import look_up
-
         self.shell.doors.ask(
             lambda desk: look_up(desk, text), self.scanned, self.shell.complain, owner=self, slot=f"pick {text}"
         )

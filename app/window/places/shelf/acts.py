@@ -5,6 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from app.decision.domain.entries import Name
+from app.usecases.add_alias import add_alias
+from app.usecases.confirm_certificates import confirm_certificates
+from app.usecases.hold_piece import WHY, hold_piece
+from app.usecases.make_bag import make_bag
+from app.usecases.release_piece import release_piece
+from app.usecases.what_clears import what_clears
+from app.usecases.withdraw_piece import withdraw_piece
+from app.window.correct import CorrectDialog
 from app.window.form_dialog import Act, FormDialog
 from app.window.forms import ChoiceField, Field, TextField, fit_height
 from app.window.shell import Shell
@@ -24,16 +32,12 @@ class HoldReason(ChoiceField):
     """One of the reasons that something clears; below it stands what clears the one chosen."""
 
     def __init__(self, kinds: Sequence[str]) -> None:
-        from app.usecases.hold_piece import WHY
-
         self._kinds = kinds
         options = [(key, EVENTS.get(key, key.replace("-", " "))) for key in WHY]
         super().__init__(say("shelf.hold.why", {}), options, is_needed=True)
 
     def says(self) -> str:
         """What would clear it, for the kinds that are chosen."""
-        from app.usecases.what_clears import what_clears
-
         why = self.value()
         found = () if why is None else what_clears(why, self._kinds)
         return " ".join(say("shelf.hold.clears", {"why": one}) for one in found)
@@ -41,8 +45,6 @@ class HoldReason(ChoiceField):
 
 def hold(shell: Shell, codes: Sequence[str], kinds: Sequence[str] = ()) -> FormDialog:
     """Hold them, for one reason. `kinds` are those of the pieces: what clears a hold depends on them."""
-    from app.usecases.hold_piece import hold_piece
-
     why = HoldReason(kinds)
 
     def act() -> Act:
@@ -56,7 +58,6 @@ def hold(shell: Shell, codes: Sequence[str], kinds: Sequence[str] = ()) -> FormD
 
 def release(shell: Shell, codes: Sequence[str]) -> FormDialog:
     """Release them; the use case names the evidence that is missing."""
-    from app.usecases.release_piece import release_piece
 
     def act() -> Act:
         by = shell.here.by
@@ -67,8 +68,6 @@ def release(shell: Shell, codes: Sequence[str]) -> FormDialog:
 
 def withdraw(shell: Shell, codes: Sequence[str]) -> FormDialog:
     """Take them out for good, with the reason."""
-    from app.usecases.withdraw_piece import withdraw_piece
-
     why = TextField(say("shelf.withdraw.why", {}), is_needed=True)
 
     def act() -> Act:
@@ -80,7 +79,6 @@ def withdraw(shell: Shell, codes: Sequence[str]) -> FormDialog:
 
 def seen(shell: Shell, codes: Sequence[str]) -> FormDialog:
     """Their certificates have been seen, in one act."""
-    from app.usecases.confirm_certificates import confirm_certificates
 
     def act() -> Act:
         by = shell.here.by
@@ -91,8 +89,6 @@ def seen(shell: Shell, codes: Sequence[str]) -> FormDialog:
 
 def alias(shell: Shell, codes: Sequence[str]) -> FormDialog:
     """Another label that means the piece."""
-    from app.usecases.add_alias import add_alias
-
     written = TextField(say("shelf.alias.label", {}), is_needed=True)
 
     def act() -> Act:
@@ -104,8 +100,6 @@ def alias(shell: Shell, codes: Sequence[str]) -> FormDialog:
 
 def bag(shell: Shell, codes: Sequence[str]) -> FormDialog:
     """Make them one scan."""
-    from app.usecases.make_bag import make_bag
-
     code = TextField(say("shelf.bag.code", {}), is_needed=True)
 
     def act() -> Act:
@@ -117,8 +111,6 @@ def bag(shell: Shell, codes: Sequence[str]) -> FormDialog:
 
 def correct(shell: Shell, entry: Name, code: str) -> None:
     """Strike an entry of its history."""
-    from app.window.correct import CorrectDialog
-
     CorrectDialog.put(shell, [entry], [code])
 
 

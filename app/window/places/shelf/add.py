@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
+from app.usecases.add_piece import add_piece
 from app.window.form_dialog import Act, FormDialog
 from app.window.forms import ChoiceField, TextField
 from app.window.places.shelf.add_marks import OF_ALL, Marks, plain
@@ -41,8 +42,6 @@ class AddPiece(FormDialog):
         self.marks.show(self._asked())
 
     def _made(self) -> Act:
-        from app.usecases.add_piece import add_piece
-
         code = self.code.value() or ""
         table = {"code": code, "kind": self.kind.value() or "", **self.marks.table(self._asked())}
         by, crib = self._shell.here.by, self.crib.value() or ""

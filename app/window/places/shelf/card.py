@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import tzinfo
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
@@ -20,20 +19,20 @@ from app.decision.domain.facts import Facts
 from app.decision.domain.piece import Piece
 from app.outputs.documents import history, usable
 from app.outputs.documents.due_list import why
+from app.outputs.documents.history import Card
+from app.outputs.documents.pictures import ribbon_of
 from app.outputs.pictures.colours import CLASS_COLOURS
+from app.outputs.pictures.due_ribbon import due_ribbon
 from app.outputs.pictures.scene import Scene
 from app.window.forms import ChoiceField, button, label
 from app.window.paint import SceneView, icon
 from app.window.places.shelf.history_panel import HistoryPanel, HistoryRow, history_rows
 from app.window.places.shelf.marks import marks_words
 from app.window.places.shelf.state import MARKS, not_now
+from app.window.rows_model import RowsModel
 from app.window.theme import Theme
 from app.words.saying import listed, say
 from app.words.vocabulary import KINDS, STATUSES
-
-if TYPE_CHECKING:
-    from app.outputs.documents.history import Card
-    from app.window.rows_model import RowsModel
 
 # The class system whose label colours are known (ASTM D120, IEC/EN 60903).
 _COLOURED = "iec"
@@ -203,7 +202,4 @@ def _band(piece: Piece) -> QWidget:
 
 
 def _ribbon(card: Card, facts: Facts, theme: Theme) -> Scene:
-    from app.outputs.documents.pictures import ribbon_of
-    from app.outputs.pictures.due_ribbon import due_ribbon
-
     return due_ribbon(ribbon_of(card.row.status, facts.site.warning_days), theme.name, width=540.0)

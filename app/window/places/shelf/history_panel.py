@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from datetime import tzinfo
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
@@ -12,14 +11,12 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxL
 
 from app.decision.domain.entries import Name
 from app.outputs.documents import history
+from app.outputs.documents.history import Card
 from app.window.forms import ChoiceField, label
 from app.window.guards import leave_by_tab
 from app.window.places.shelf.listing import ROW_PX
 from app.window.rows_model import Column, RowsModel
 from app.words.saying import say
-
-if TYPE_CHECKING:
-    from app.outputs.documents.history import Card
 
 #: the entry, the sort of what was entered, and its cells
 HistoryRow = tuple[Name, str, tuple[str, ...]]

@@ -12,8 +12,9 @@ from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QDialog, QLabel, QWidget
 
-from app.window.ask import Ask, Question
+from app.window.ask import Ask
 from app.window.forms import ChoiceField, Field, LineField
+from app.window.question import Question
 from app.window.start import application_of, new_window
 from app.window.theme import Theme
 from app.window.window import Window

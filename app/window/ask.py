@@ -9,24 +9,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QWidget
 
+from app.window.question import Answered, Question
+
 # Dialogs are loaded with the first that is shown: a window that starts asks nothing.
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QDialog
-
-
-class Question:
-    """What is asked. `choices`: key and verb, in order; `wants`: label of a line of words that must be filled in."""
-
-    def __init__(
-        self, title: str, lines: tuple[str, ...], choices: tuple[tuple[str, str], ...], wants: str = ""
-    ) -> None:
-        self.title = title
-        self.lines = lines
-        self.choices = choices
-        self.wants = wants
-
-
-Answered = Callable[[str, str], None]
 
 
 class Ask(QObject):

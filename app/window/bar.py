@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QWidget
 
-from app.window.forms import label
+from app.window.build import label
 from app.window.shell import Here
 from app.words.saying import say
 

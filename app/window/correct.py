@@ -10,7 +10,8 @@ from app.decision.domain.entries import Name
 from app.decision.domain.errors import CuffdateError
 from app.decision.judging.answers import Saved
 from app.usecases.correct_entry import correct_entry
-from app.window.forms import ChoiceField, TextField, button, complaints, fit_height, label
+from app.window.build import button, fit_height, label
+from app.window.forms import ChoiceField, TextField, complaints
 from app.window.shell import Shell
 from app.words.saying import say, say_here
 

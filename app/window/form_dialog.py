@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QScrollArea, QVBoxLayout, QW
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.decision.judging.answers import Saved
 from app.usecases.desk import Desk
-from app.window.forms import Field, button, complaints, fit_height, label
+from app.window.build import button, fit_height, label
+from app.window.forms import Field, complaints
 from app.window.shell import Shell
 from app.words.saying import say, say_here
 

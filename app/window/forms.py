@@ -10,70 +10,18 @@ from typing import Any, Generic, TypeVar
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QFrame,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QSizePolicy,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.decision.domain.errors import BadInput
+from app.window.build import column, label, put, relook, repolish, row
 from app.window.typed import day_typed, figure_typed, words_typed
 from app.words.saying import say, say_here
 
 V = TypeVar("V")
-
-
-def label(text: str, look: str = "", *, wraps: bool = True) -> QLabel:
-    """Words on the screen, never read as markup. `look`: question, lead, quiet, short, fit, warn, heading."""
-    made = QLabel(text)
-    made.setTextFormat(Qt.TextFormat.PlainText)
-    made.setWordWrap(wraps)
-    if look:
-        made.setProperty("look", look)
-    return made
-
-
-def button(text: str, pressed: Callable[[], object], look: str = "") -> QPushButton:
-    """A button that Enter in a field never presses."""
-    made = QPushButton(text)
-    made.setAutoDefault(False)
-    made.clicked.connect(lambda _=False: pressed())
-    if look:
-        made.setProperty("look", look)
-    return made
-
-
-def card(look: str = "card") -> tuple[QFrame, QVBoxLayout]:
-    """A framed part of a screen with its layout."""
-    frame = QFrame()
-    frame.setProperty("look", look)
-    layout = QVBoxLayout(frame)
-    layout.setContentsMargins(16, 12, 16, 12)
-    layout.setSpacing(8)
-    return frame, layout
-
-
-def fit_height(dialog: QWidget, width: int) -> None:
-    """Make a dialog as high as its wrapped words need at this width, or wider where its buttons ask it."""
-    layout = dialog.layout()
-    assert layout is not None
-    wide = max(width, layout.minimumSize().width())
-    dialog.setMinimumSize(wide, max(layout.heightForWidth(wide), layout.minimumSize().height()))
-
-
-def relook(widget: QWidget, look: str) -> None:
-    """Change the look of a widget, whether it is shown already or not."""
-    if widget.property("look") != look:
-        widget.setProperty("look", look)
-        if not widget.testAttribute(Qt.WidgetAttribute.WA_WState_Polished):
-            # Nobody has looked at it yet: it is put on with the rest.
-            return
-        widget.style().unpolish(widget)
-        widget.style().polish(widget)
 
 
 class Field(QWidget, Generic[V]):
@@ -87,21 +35,12 @@ class Field(QWidget, Generic[V]):
         self.editor = editor
         self.is_needed = is_needed
         self._hint = hint
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(2)
         self._label = label(name, wraps=False)
         self._label.setBuddy(editor)
-        layout.addWidget(self._label)
-        row = QHBoxLayout()
-        row.setSpacing(6)
-        row.addWidget(editor, 1)
-        if unit:
-            row.addWidget(label(unit, "quiet", wraps=False))
-        layout.addLayout(row)
-        self._below = label(hint, "quiet")
-        self._below.setVisible(bool(hint))
-        layout.addWidget(self._below)
+        self._below = label("", "quiet")
+        beside = [label(unit, "quiet", wraps=False)] if unit else []
+        column(self._label, row((editor, 1), *beside, spacing=6), self._below, on=self, spacing=2)
+        put(self._below, hint)
         editor.setAccessibleName(f"{name}, {unit}" if unit else name)
         editor.setAccessibleDescription(hint)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
@@ -138,13 +77,11 @@ class Field(QWidget, Generic[V]):
         text = self.complaint()
         if not even_if_empty and self._is_empty():
             text = ""
-        self._below.setText(text or self.says())
-        self._below.setVisible(bool(text or self.says()))
+        put(self._below, text or self.says())
         relook(self._below, "short" if text else "quiet")
         self.editor.setProperty("is_wrong", "true" if text else "false")
         self.editor.setAccessibleDescription(text or self.says())
-        self.editor.style().unpolish(self.editor)
-        self.editor.style().polish(self.editor)
+        repolish(self.editor)
         return text
 
     def _is_empty(self) -> bool:

@@ -12,9 +12,9 @@ from app.compose import DepotFile, SheetRows, read_document, read_rows, write_le
 from app.decision.judging.answers import Saved
 from app.intake.register_sheet import SheetRow
 from app.usecases.load_register import load_depot, load_sheet, taken
-from app.window.ask import Question
 from app.window.doors import EVERYTHING
 from app.window.places.start.state import BeginState
+from app.window.question import Question
 from app.window.shell import Shell
 from app.words.saying import say, say_here
 

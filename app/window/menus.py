@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
@@ -12,22 +13,28 @@ from app.window.theme import Theme
 from app.words.saying import say
 
 if TYPE_CHECKING:
-    from app.window.window import Window
+    from pathlib import Path
+
+    from app.window.main_window import MainWindow
+    from app.window.shell import Shell
 
 
-def put_menus(window: Window, theme: Theme) -> None:
-    """Put them into the window, and put on the palette it was left with."""
-    bar = window.main.menuBar()
+def put_menus(main: MainWindow, shell: Shell, opens: Callable[[Path], None], begins: Callable[[], object]) -> None:
+    """Put them into the window, and put on the palette it was left with.
+
+    `opens` opens a register, `begins` shows how one is begun.
+    """
+    bar, theme = main.menuBar(), shell.theme
     register = bar.addMenu(say("menu.register", {}))
 
     def choose_file() -> None:
-        window.ask.file_to_open(say("menu.open", {}), say("window.kinds", {}), window.open)
+        shell.ask.file_to_open(say("menu.open", {}), say("window.kinds", {}), opens)
 
     def load(what: str) -> None:
         # What reads files is loaded with the first of them.
         from app.window.loading import Loading
 
-        loading = Loading(window.shell)
+        loading = Loading(shell)
         if what == "depot":
             loading.depot()
         else:
@@ -35,19 +42,19 @@ def put_menus(window: Window, theme: Theme) -> None:
 
     for key, act, keys in (
         ("menu.open", choose_file, QKeySequence.StandardKey.Open),
-        ("menu.begin", window.begin, QKeySequence.StandardKey.New),
+        ("menu.begin", begins, QKeySequence.StandardKey.New),
         ("menu.depot", lambda: load("depot"), ""),
         ("menu.sheet", lambda: load("sheet"), ""),
-        ("menu.close", window.main.close, QKeySequence.StandardKey.Quit),
+        ("menu.close", main.close, QKeySequence.StandardKey.Quit),
     ):
-        action = QAction(say(key, {}), window.main)
+        action = QAction(say(key, {}), main)
         action.setShortcut(QKeySequence(keys))
         action.triggered.connect(lambda _=False, act=act: act())
         register.addAction(action)
     seeing = bar.addMenu(say("menu.seeing", {}))
-    group = QActionGroup(window.main)
+    group = QActionGroup(main)
     for name in ("system", "light", "dark"):
-        action = QAction(say(f"menu.{name}", {}), window.main, checkable=True)
+        action = QAction(say(f"menu.{name}", {}), main, checkable=True)
         action.setChecked(name == (remembered("palette") or "system"))
         action.triggered.connect(lambda _=False, name=name: _palette(theme, name))
         group.addAction(action)
@@ -55,9 +62,9 @@ def put_menus(window: Window, theme: Theme) -> None:
     wanted = remembered("palette") or theme.wanted
     if wanted != theme.wanted:
         theme.choose(wanted)
-    again = QAction(say("menu.again", {}), window.main)
+    again = QAction(say("menu.again", {}), main)
     again.setShortcut(QKeySequence.StandardKey.Refresh)
-    again.triggered.connect(lambda: window.doors.moved.emit(EVERYTHING))
+    again.triggered.connect(lambda: shell.doors.moved.emit(EVERYTHING))
     seeing.addAction(again)
 
 

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from app.window.forms import fit_height
+from app.window.build import fit_height
+from app.window.question import Answered, Question
 from app.words.saying import say
-
-if TYPE_CHECKING:
-    from app.window.ask import Answered, Question
 
 
 class QuestionDialog(QDialog):

@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.decision.domain.errors import CuffdateError
 from app.window.ask import Ask
+from app.window.build import label
 from app.window.doors import Doors
-from app.window.forms import label
 from app.window.theme import Theme
 from app.words.saying import say
 

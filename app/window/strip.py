@@ -8,7 +8,7 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QWidget
 
 from app.outputs.pictures.scene import Role, ShapeKind
-from app.window.forms import button, label, relook
+from app.window.build import button, label, relook
 from app.window.paint import icon
 from app.window.shell import Action
 from app.window.theme import Theme

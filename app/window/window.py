@@ -13,13 +13,14 @@ from PySide6.QtWidgets import QApplication
 
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.window.alarm import Alarm
-from app.window.ask import Ask, Question
+from app.window.ask import Ask
 from app.window.bar import Bar
 from app.window.desktop import remember, remembered, write_down
 from app.window.doors import EVERYTHING, Doors
 from app.window.guards import Guards
 from app.window.main_window import MainWindow, register_name
 from app.window.menus import put_menus
+from app.window.question import Question
 from app.window.scanner import Scanner
 from app.window.shell import Here, Screen, Shell
 from app.window.strip import Strip
@@ -70,7 +71,7 @@ class Window:
         self._day.timeout.connect(self._look_for_midnight)
         self._day.start()
         self._is_listening = False
-        put_menus(self, theme)
+        put_menus(main, self.shell, self.open, self.begin)
         main.add_shortcuts()
         last = path or _last_register()
         if last is None:

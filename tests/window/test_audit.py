@@ -60,7 +60,7 @@ def at(place: str) -> Callable[[Drive], QWidget]:
 
 
 def question(drive: Drive) -> QWidget:
-    from app.window.ask import Question
+    from app.window.question import Question
     from app.window.question_dialog import QuestionDialog
 
     dialog = QuestionDialog(

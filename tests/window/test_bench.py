@@ -39,6 +39,14 @@ def bench(drive: Drive) -> Drive:
     return drive
 
 
+def test_no_part_of_the_bench_is_ever_a_window_of_its_own(drive: Drive) -> None:
+    drive.main.activateWindow()
+    drive.until(lambda: QApplication.activeWindow() is drive.main)
+    drive.go("bench")
+    # A hint shown before it has its place in a form would open beside the window and take the keyboard with it.
+    assert QApplication.activeWindow() is drive.main
+
+
 def entries(path: Path, code: str) -> list[Any]:
     desk = desk_on(path)
     try:

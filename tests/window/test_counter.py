@@ -316,7 +316,7 @@ def test_a_scan_into_a_question_is_refused_and_lands_nowhere(
 ) -> None:
     drive = Drive(register, asks_for_real=True)
     try:
-        from app.window.ask import Question
+        from app.window.question import Question
 
         drive.window.ask.put(Question("A question", ("Which?",), (("a", "This one"),)), lambda *_: None)
         drive.settle()

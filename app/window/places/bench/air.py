@@ -13,7 +13,8 @@ from app.outputs.pictures.scene import Role, ShapeKind
 from app.usecases.desk import Desk
 from app.usecases.log_check import log_check
 from app.usecases.look_at_kit import OnCounter
-from app.window.forms import FigureField, button, card, label, relook
+from app.window.build import button, card, label, relook
+from app.window.forms import FigureField
 from app.window.paint import icon
 from app.window.places.bench.form import BenchForm, Table
 from app.window.places.bench.state import AirState, allowed_inflation

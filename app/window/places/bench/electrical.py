@@ -11,7 +11,8 @@ from app.decision.judging.answers import Saved
 from app.usecases.desk import Desk
 from app.usecases.foresee_entry import Foreseen, foresee_test
 from app.usecases.log_electrical_test import log_electrical_test
-from app.window.forms import ChoiceField, Field, FigureField, TextField, label
+from app.window.build import label
+from app.window.forms import ChoiceField, Field, FigureField, TextField
 from app.window.places.bench.form import BenchForm, PastDay, Table, grid_of
 from app.window.places.bench.state import fields_of_test, table_of_test
 from app.words.saying import say

@@ -23,7 +23,8 @@ from app.decision.judging.answers import Saved
 from app.usecases.desk import NOBODY_YET, Desk
 from app.usecases.foresee_entry import Foreseen, foresee_entry
 from app.usecases.look_at_kit import OnCounter
-from app.window.forms import DayField, Field, button, complaints, label
+from app.window.build import button, label
+from app.window.forms import DayField, Field, complaints
 from app.window.places.bench.review_card import ReviewCard
 from app.window.places.bench.state import CHOICES, Review, refused, review_of, waiting
 from app.window.shell import Shell

@@ -12,7 +12,7 @@ from app.decision.judging.answers import Saved
 from app.usecases.desk import Desk
 from app.usecases.log_check import inspect_list
 from app.usecases.look_at_kit import OnCounter, look_at_kit
-from app.window.forms import button, label
+from app.window.build import button, label
 from app.window.places.bench.form import BenchForm, Table
 from app.window.places.bench.look_row import LookRow
 from app.window.places.bench.look_state import LookState

@@ -10,7 +10,7 @@ from app.decision.domain.errors import BadInput
 from app.decision.judging.defects import of_inspection
 from app.outputs.pictures.scene import Role, ShapeKind
 from app.usecases.look_at_kit import OnCounter
-from app.window.forms import button, label, relook
+from app.window.build import button, label, relook
 from app.window.paint import icon
 from app.window.places.bench.look_state import Looked
 from app.window.places.bench.state import line_of, named

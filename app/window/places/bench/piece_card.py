@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout
 
 from app.usecases.look_at_kit import OnCounter
-from app.window.forms import label, relook
+from app.window.build import label, relook
 from app.window.paint import icon
 from app.window.places.bench.state import line_of
 from app.window.theme import Theme

@@ -11,7 +11,7 @@ from app.decision.judging.answers import Saved
 from app.usecases.desk import Desk
 from app.usecases.release_piece import release_piece
 from app.usecases.what_holds import Held, what_holds
-from app.window.forms import label
+from app.window.build import label
 from app.window.places.bench.form import BenchForm, Table
 from app.window.places.bench.state import refused, review_of_release, waiting
 from app.words.saying import say, say_finding, say_here

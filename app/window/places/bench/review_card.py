@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout
 
-from app.window.forms import label, relook
+from app.window.build import label, relook
 from app.window.paint import icon
 from app.window.places.bench.state import Review
 from app.window.theme import Theme

@@ -20,8 +20,7 @@ from PySide6.QtWidgets import (
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.usecases.look_at_kit import OnCounter, look_at_kit
 from app.usecases.look_up import Meant, look_up
-from app.window.ask import Question
-from app.window.forms import button, card, label
+from app.window.build import button, card, label
 from app.window.places.bench import state as shown
 from app.window.places.bench.air import AirForm
 from app.window.places.bench.electrical import ElectricalForm
@@ -34,6 +33,7 @@ from app.window.places.bench.release import ReleaseForm
 from app.window.places.bench.repair import RepairForm
 from app.window.places.bench.result import CalibrationForm, SelfCheckForm
 from app.window.places.bench.state import CHOICES
+from app.window.question import Question
 from app.window.shell import Screen, Shell
 from app.words.saying import listed, say
 

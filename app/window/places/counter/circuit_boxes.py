@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QWidget
 
 from app.decision.domain.voltage import Circuit
-from app.window.forms import label
+from app.window.build import REST, column, label
 from app.words.saying import say
 from app.words.vocabulary import SUPPLIES
 
@@ -20,13 +20,8 @@ class CircuitBoxes(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        down = QVBoxLayout(self)
-        down.setContentsMargins(0, 0, 0, 0)
-        down.setSpacing(2)
-        down.addWidget(label(say("counter.circuits", {}), wraps=False))
         self._inner = QWidget()
-        down.addWidget(self._inner)
-        down.addStretch(1)
+        column(label(say("counter.circuits", {}), wraps=False), self._inner, REST, on=self, spacing=2)
         self.boxes: dict[str, QCheckBox] = {}
         self.show_circuits(())
 

@@ -4,16 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton
 
 from app.decision.judging.answers import KitAnswer
 from app.outputs.documents.pictures import headroom_of, narrowest
 from app.outputs.pictures.headroom import headroom
 from app.outputs.pictures.scene import PaletteName, Scene
-from app.window.forms import label, relook
-from app.window.paint import SceneView, icon
+from app.window.build import (
+    LEFT,
+    TOP,
+    announce,
+    box,
+    column,
+    label,
+    mark,
+    put,
+    put_mark,
+    relook,
+    row,
+    toggle,
+)
+from app.window.lists import scrolled
+from app.window.paint import SceneView
 from app.window.places.counter.state import Decision
 from app.window.theme import Theme
 from app.words.saying import say
@@ -31,19 +43,9 @@ class DecisionCard(QFrame):
         self._theme = theme
         self._shown: Decision | None = None
         self._answer: KitAnswer | None = None
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        self._area = QScrollArea()
-        self._area.setWidgetResizable(True)
-        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._area.setAccessibleName(say("counter.decision", {}))
-        outer.addWidget(self._area)
-        inner = QWidget()
-        self._area.setWidget(inner)
-        self._down = QVBoxLayout(inner)
-        self._down.setContentsMargins(18, 14, 14, 14)
-        self._down.setSpacing(8)
-        self._head(self._down)
+        self._down = column(self._head(), spacing=8, margins=(18, 14, 14, 14))
+        self._area = scrolled(box(self._down), say("counter.decision", {}), takes_keys=True)
+        column(self._area, on=self)
         self._lists: dict[str, tuple[QLabel, QLabel]] = {}
         for key in ("open_issues", "changes", "others"):
             self._list(key)
@@ -58,22 +60,11 @@ class DecisionCard(QFrame):
         self._down.addStretch(1)
         theme.changed.connect(lambda _: self._redraw())
 
-    def _head(self, down: QVBoxLayout) -> None:
-        across = QHBoxLayout()
-        across.setSpacing(12)
-        self._mark = QLabel()
-        self._mark.setFixedSize(44, 44)
-        across.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
-        words = QVBoxLayout()
-        words.setSpacing(4)
-        self.title = label("", "verdict")
-        self.first = label("", "lead")
-        words.addWidget(self.title)
-        words.addWidget(self.first)
-        self.question = label("", "quiet")
-        words.addWidget(self.question)
-        across.addLayout(words, 1)
-        down.addLayout(across)
+    def _head(self) -> QHBoxLayout:
+        self._mark = mark(44)
+        self.title, self.first, self.question = label("", "verdict"), label("", "lead"), label("", "quiet")
+        words = column(self.title, self.first, self.question, spacing=4)
+        return row((self._mark, 0, TOP), (words, 1), spacing=12)
 
     def _list(self, key: str) -> None:
         heading, lines = label(say(f"counter.{key}", {}), "heading"), label("")
@@ -82,19 +73,16 @@ class DecisionCard(QFrame):
         self._down.addWidget(lines)
 
     def _fold(self, key: str) -> None:
-        head = QPushButton()
-        head.setCheckable(True)
-        head.setAutoDefault(False)
-        head.setProperty("look", "link")
+        head = toggle("", lambda: self._unfold(key), "link")
         lines = label("", "quiet")
         lines.hide()
-        head.toggled.connect(lambda is_open: self._unfold(key, is_open=is_open))
         self.folds[key] = (head, lines)
-        self._down.addWidget(head, 0, Qt.AlignmentFlag.AlignLeft)
+        self._down.addWidget(head, 0, LEFT)
         self._down.addWidget(lines)
 
-    def _unfold(self, key: str, *, is_open: bool) -> None:
+    def _unfold(self, key: str) -> None:
         head, lines = self.folds[key]
+        is_open = head.isChecked()
         lines.setVisible(is_open and bool(lines.text()))
         head.setAccessibleDescription(say("counter.unfolded" if is_open else "counter.folded", {}))
 
@@ -104,10 +92,8 @@ class DecisionCard(QFrame):
         self._shown, self._answer = shown, answer
         relook(self, f"decision-{shown.look}")
         self.title.setText(shown.title)
-        self.first.setText(shown.first)
-        self.first.setVisible(bool(shown.first))
-        self.question.setText(shown.question)
-        self.question.setVisible(bool(shown.question))
+        put(self.first, shown.first)
+        put(self.question, shown.question)
         self._fill("others", shown.others)
         self._fill("open_issues", shown.open_issues)
         self._fill("changes", shown.changes, numbered=len(shown.changes) > 1)
@@ -121,17 +107,13 @@ class DecisionCard(QFrame):
         self._redraw()
         if is_new:
             self._area.verticalScrollBar().setValue(0)
-            event = QAccessibleAnnouncementEvent(self.title, shown.says)
-            event.setPoliteness(QAccessible.AnnouncementPoliteness.Assertive)
-            QAccessible.updateAccessibility(event)
+            announce(self.title, shown.says, is_urgent=True)
 
     def _fill(self, key: str, lines: Iterable[str], *, numbered: bool = False) -> None:
         heading, below = self._lists[key]
-        found = list(lines)
-        text = "\n".join(f"{n}. {one}" for n, one in enumerate(found, 1)) if numbered else _bulleted(found)
-        below.setText(text)
-        heading.setVisible(bool(found))
-        below.setVisible(bool(found))
+        told = list(lines)
+        put(below, "\n".join(f"{n}. {line}" for n, line in enumerate(told, 1)) if numbered else _bulleted(told))
+        heading.setVisible(bool(told))
 
     def refit(self) -> None:
         """The room has changed: lay the picture out anew."""
@@ -140,8 +122,7 @@ class DecisionCard(QFrame):
     def _redraw(self) -> None:
         if self._shown is None:
             return
-        drawn = icon(self._shown.mark, self._shown.role, self._theme.name, 44)
-        self._mark.setPixmap(drawn.pixmap(44, 44))
+        put_mark(self._mark, self._shown.mark, self._shown.role, self._theme.name)
         width = self._area.viewport().width() - 36
         scene = None if self._answer is None else _headroom(self._answer, self._theme.name, width)
         self.picture.show_scene(scene)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.decision.domain.entries import Name
 from app.decision.domain.errors import BadInput, CuffdateError
@@ -17,7 +17,8 @@ from app.usecases.issue_kit import issue_kit
 from app.usecases.look_at_kit import OnCounter, look_at_kit
 from app.usecases.look_up import Meant
 from app.usecases.record_refusal import record_refusal
-from app.window.forms import button
+from app.window.build import REST, button, column, row, save_keys
+from app.window.lists import choice
 from app.window.places.counter.decision_card import DecisionCard
 from app.window.places.counter.job_form import JobForm
 from app.window.places.counter.kit_list import KitList
@@ -35,40 +36,23 @@ class GivePanel(QWidget):
         self.state = GiveState()
         self._is_writing = False
         self._unread = ""
-        down = QVBoxLayout(self)
-        down.setContentsMargins(0, 0, 0, 0)
-        down.setSpacing(10)
         self.job = JobForm(lambda: shell.here.today)
         self.job.changed.connect(self._job_changed)
-        down.addWidget(self.job)
-        across = QHBoxLayout()
-        across.setSpacing(14)
         self.kit = KitList(shell.theme, self._leads_of)
         self.kit.removed.connect(self._remove)
         self.kit.setMinimumWidth(300)
-        across.addWidget(self.kit, 5)
-        right = QVBoxLayout()
-        right.setSpacing(8)
         self.card = DecisionCard(shell.theme)
-        right.addWidget(self.card, 1)
-        right.addLayout(self._keys())
-        across.addLayout(right, 9)
-        down.addLayout(across, 1)
+        right = column((self.card, 1), self._keys(), spacing=8)
+        column(self.job, (row((self.kit, 5), (right, 9), spacing=14), 1), on=self, spacing=10)
         self._show()
 
     def _keys(self) -> QHBoxLayout:
-        across = QHBoxLayout()
         self.refusal = button(say("counter.enter-refusal", {}), self._enter_refusal)
         self.empty = button(say("counter.empty", {}), self.clear)
         self.issue = button("", self._issue, "counter")
         self.issue.setToolTip(say("counter.issue-keys", {}))
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self, self._issue_by_key).setAutoRepeat(False)
-        across.addWidget(self.empty)
-        across.addWidget(self.refusal)
-        across.addStretch(1)
-        across.addWidget(self.issue)
-        return across
+        save_keys(self, self._issue_by_key)
+        return row(self.empty, self.refusal, REST, self.issue)
 
     # What comes in.
 
@@ -106,17 +90,14 @@ class GivePanel(QWidget):
         self._unread = self.job.read_into(self.state)
         self._ask()
 
-    def _leads_of(self, row: Row) -> QWidget | None:
-        if not row.leads_to:
+    def _leads_of(self, piece: Row) -> QWidget | None:
+        if not piece.leads_to:
             return None
-        box = QComboBox()
-        box.setAccessibleName(say("counter.leads-of", {"piece": row.code}))
-        box.addItem(say("counter.leads-choose", {}), "")
-        for meter in row.leads_to:
-            box.addItem(say("counter.leads-to", {"meter": meter}), meter)
-        box.setCurrentIndex(max(0, box.findData(row.meter)))
-        box.currentIndexChanged.connect(lambda _: self._leads_chosen(row.code, str(box.currentData() or "")))
-        return box
+        meters = [(meter, say("counter.leads-to", {"meter": meter})) for meter in piece.leads_to]
+        return choice(
+            say("counter.leads-of", {"piece": piece.code}), [("", say("counter.leads-choose", {})), *meters],
+            piece.meter, lambda meter: self._leads_chosen(piece.code, meter),
+        )  # fmt: skip
 
     def _leads_chosen(self, leads: str, meter: str) -> None:
         if meter:

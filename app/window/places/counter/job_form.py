@@ -11,7 +11,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from app.usecases.about_here import AboutHere
-from app.window.forms import ChoiceField, DayField, Field, FigureField, label
+from app.window.build import label
+from app.window.forms import ChoiceField, DayField, Field, FigureField
 from app.window.places.counter.circuit_boxes import CircuitBoxes
 from app.window.places.counter.state import GiveState
 from app.words.saying import say

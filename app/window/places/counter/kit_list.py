@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtWidgets import QWidget
 
-from app.window.forms import button, label
-from app.window.paint import icon
+from app.window.build import LOOKS, REST, TOP, box, button, code_line, column, label, mark, put_mark, row
+from app.window.lists import scrolled
 from app.window.places.counter.state import Row
 from app.window.theme import Theme
 from app.words.saying import say
@@ -27,26 +27,11 @@ class KitList(QWidget):
         self._theme = theme
         self._extra = extra
         self._rows: list[Row] = []
-        down = QVBoxLayout(self)
-        down.setContentsMargins(0, 0, 0, 0)
-        down.setSpacing(6)
-        across = QHBoxLayout()
-        self.line = QLineEdit()
-        self.line.setMaxLength(80)
-        self.line.setPlaceholderText(say("counter.pick-hint", {}))
-        self.line.setAccessibleName(say("counter.pick", {}))
-        self.line.returnPressed.connect(self._pick)
-        across.addWidget(self.line, 1)
+        self.line = code_line(say("counter.pick", {}), say("counter.pick-hint", {}), self._pick)
         self.add = button(say("counter.put-down", {}), self._pick)
-        across.addWidget(self.add)
-        down.addLayout(across)
         self.count = label("", "quiet")
-        down.addWidget(self.count)
-        self._area = QScrollArea()
-        self._area.setWidgetResizable(True)
-        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        down.addWidget(self._area, 1)
+        self._area = scrolled()
+        column(row((self.line, 1), self.add), self.count, (self._area, 1), on=self, spacing=6)
         theme.changed.connect(lambda _: self.show_rows(self._rows, force=True))
 
     def _pick(self) -> None:
@@ -61,20 +46,13 @@ class KitList(QWidget):
 
     def show_rows(self, rows: Iterable[Row], *, force: bool = False) -> None:
         """Show these pieces, the newest at the foot and in sight."""
-        found = list(rows)
-        if found == self._rows and not force and self._area.widget() is not None:
+        pieces = list(rows)
+        if pieces == self._rows and not force and self._area.widget() is not None:
             return
-        is_longer = len(found) > len(self._rows)
-        self._rows = found
-        self.count.setText(say("counter.count", {"count": len(found)}) if found else say("counter.nothing-yet", {}))
-        inner = QWidget()
-        down = QVBoxLayout(inner)
-        down.setContentsMargins(0, 0, 4, 0)
-        down.setSpacing(4)
-        for row in found:
-            down.addWidget(self._row(row))
-        down.addStretch(1)
-        self._area.setWidget(inner)
+        is_longer = len(pieces) > len(self._rows)
+        self._rows = pieces
+        self.count.setText(say("counter.count", {"count": len(pieces)}) if pieces else say("counter.nothing-yet", {}))
+        self._area.setWidget(box(column(*map(self._row, pieces), REST, spacing=4, margins=(0, 0, 4, 0))))
         if is_longer:
             # The rows have no height before they have been laid out.
             QTimer.singleShot(0, self, self._show_newest)
@@ -83,27 +61,19 @@ class KitList(QWidget):
         bar = self._area.verticalScrollBar()
         bar.setValue(bar.maximum())
 
-    def _row(self, row: Row) -> QWidget:
-        frame = QWidget()
-        frame.setAccessibleName(f"{row.code}, {row.name}: {row.word}. {row.says}")
-        across = QHBoxLayout(frame)
-        across.setContentsMargins(4, 3, 0, 3)
-        across.setSpacing(8)
-        mark = QLabel()
-        mark.setPixmap(icon(row.mark, row.role, self._theme.name, 22).pixmap(22, 22))
-        mark.setFixedWidth(24)
-        across.addWidget(mark, 0, Qt.AlignmentFlag.AlignTop)
-        middle = QVBoxLayout()
-        middle.setSpacing(0)
-        middle.addWidget(label(f"{row.code}  {row.name}", "lead" if not row.name else ""))
-        look = {"short": "short", "fit": "fit", "warn": "warn"}.get(row.role.value, "quiet")
-        middle.addWidget(label(row.word, look))
-        if row.says:
-            middle.addWidget(label(row.says, "quiet"))
-        if (more := self._extra(row)) is not None:
-            middle.addWidget(more)
-        across.addLayout(middle, 1)
-        off = button(say("counter.take-off", {}), lambda: self.removed.emit(row.code), "link")
-        off.setAccessibleName(say("counter.take-off-piece", {"piece": row.code}))
-        across.addWidget(off, 0, Qt.AlignmentFlag.AlignTop)
+    def _row(self, piece: Row) -> QWidget:
+        drawn = mark(22)
+        put_mark(drawn, piece.mark, piece.role, self._theme.name)
+        words = column(
+            label(f"{piece.code}  {piece.name}", "" if piece.name else "lead"), spacing=0, margins=(2, 0, 0, 0)
+        )
+        words.addWidget(label(piece.word, LOOKS.get(piece.role, "quiet")))
+        if piece.says:
+            words.addWidget(label(piece.says, "quiet"))
+        if (more := self._extra(piece)) is not None:
+            words.addWidget(more)
+        off = button(say("counter.take-off", {}), lambda: self.removed.emit(piece.code), "link")
+        off.setAccessibleName(say("counter.take-off-piece", {"piece": piece.code}))
+        frame = box(row((drawn, 0, TOP), (words, 1), (off, 0, TOP), spacing=8, margins=(4, 3, 0, 3)))
+        frame.setAccessibleName(f"{piece.code}, {piece.name}: {piece.word}. {piece.says}")
         return frame

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import Any
 
-from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from app.decision.domain.errors import CuffdateError
 from app.decision.judging.answers import Saved
@@ -16,7 +16,9 @@ from app.usecases.hand_over import POOL, hand_over
 from app.usecases.look_at_kit import OnCounter, look_at_kit
 from app.usecases.look_up import Meant
 from app.usecases.return_kit import return_kit
-from app.window.forms import ChoiceField, DayField, TextField, button, complaints, label
+from app.window.build import button, column, label, row, save_keys
+from app.window.forms import ChoiceField, DayField, Field, TextField, complaints
+from app.window.lists import choice
 from app.window.places.counter.kit_list import KitList
 from app.window.places.counter.state import ListState, Row
 from app.window.shell import Shell
@@ -34,23 +36,20 @@ class ListPanel(QWidget):
         self.state = ListState(is_return=mode == "take")
         self._is_writing = False
         self._about: AboutHere | None = None
-        down = QVBoxLayout(self)
-        down.setContentsMargins(0, 0, 0, 0)
-        down.setSpacing(10)
-        down.addWidget(label(say(f"counter.{mode}.lead", {})))
-        self.form(down)
         self.kit = KitList(shell.theme, self.extra)
         self.kit.removed.connect(self._remove)
-        down.addWidget(self.kit, 1)
-        down.addLayout(self._keys())
+        lead = label(say(f"counter.{mode}.lead", {}))
+        fields = row(*((field, 1) for field in self.form()), spacing=14)
+        column(lead, fields, (self.kit, 1), self._keys(), on=self, spacing=10)
         self._show()
 
-    def form(self, down: QVBoxLayout) -> None:
+    def form(self) -> tuple[Field[Any], ...]:
         """What is asked beside the pieces."""
+        return ()
 
-    def extra(self, row: Row) -> QWidget | None:
+    def extra(self, piece: Row) -> QWidget | None:
         """What is asked of each piece."""
-        _ = row
+        _ = piece
         return None
 
     def act(self, by: str) -> Callable[[Desk], Saved] | None:
@@ -58,18 +57,12 @@ class ListPanel(QWidget):
         raise NotImplementedError
 
     def _keys(self) -> QHBoxLayout:
-        across = QHBoxLayout()
         self.empty = button(say("counter.empty", {}), self.clear)
         self.others = button("", self._add_others)
         self.do = button("", self._do, "counter")
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self, self._do).setAutoRepeat(False)
-        across.addWidget(self.empty)
-        across.addWidget(self.others)
+        save_keys(self, self._do)
         self.blocked = label("", "short")
-        across.addWidget(self.blocked, 1)
-        across.addWidget(self.do)
-        return across
+        return row(self.empty, self.others, (self.blocked, 1), self.do)
 
     def show_about(self, about: AboutHere) -> None:
         """People as they are now."""
@@ -161,16 +154,13 @@ class TakePanel(ListPanel):
     def __init__(self, shell: Shell) -> None:
         super().__init__(shell, "take")
 
-    def extra(self, row: Row) -> QWidget | None:
+    def extra(self, piece: Row) -> QWidget | None:
         """What was seen on it; a defect holds it."""
-        box = QComboBox()
-        box.setAccessibleName(say("counter.seen-on", {"piece": row.code}))
-        box.addItem(say("counter.nothing-seen", {}), "")
-        for key in self.state.defects_of(row.code):
-            box.addItem(DEFECTS[key], key)
-        box.setCurrentIndex(max(0, box.findData(self.state.defects.get(row.code, ""))))
-        box.currentIndexChanged.connect(lambda _: self._seen_on(row.code, str(box.currentData() or "")))
-        return box
+        defects = [(key, DEFECTS[key]) for key in self.state.defects_of(piece.code)]
+        return choice(
+            say("counter.seen-on", {"piece": piece.code}), [("", say("counter.nothing-seen", {})), *defects],
+            self.state.defects.get(piece.code, ""), lambda defect: self._seen_on(piece.code, defect),
+        )  # fmt: skip
 
     def _seen_on(self, code: str, defect: str) -> None:
         if defect:
@@ -191,15 +181,11 @@ class HandPanel(ListPanel):
     def __init__(self, shell: Shell) -> None:
         super().__init__(shell, "hand")
 
-    def form(self, down: QVBoxLayout) -> None:
+    def form(self) -> tuple[Field[Any], ...]:
         """Into whose keeping."""
-        across = QHBoxLayout()
-        across.setSpacing(14)
         self.to = ChoiceField(say("counter.hand.to", {}), [])
         self.pool = TextField(say("counter.hand.pool", {}))
-        across.addWidget(self.to, 1)
-        across.addWidget(self.pool, 1)
-        down.addLayout(across)
+        return self.to, self.pool
 
     def show_about(self, about: AboutHere) -> None:
         """People and vehicles as they are now."""
@@ -236,16 +222,12 @@ class TakenPanel(ListPanel):
     def __init__(self, shell: Shell) -> None:
         super().__init__(shell, "taken")
 
-    def form(self, down: QVBoxLayout) -> None:
+    def form(self) -> tuple[Field[Any], ...]:
         """Who took it, on which day."""
-        across = QHBoxLayout()
-        across.setSpacing(14)
         self.person = ChoiceField(say("counter.taken.who", {}), [])
         self.on = DayField(say("counter.taken.on", {}), lambda: self.shell.here.today, hint="")
         self.on.line.setPlaceholderText(say("counter.taken.today", {}))
-        across.addWidget(self.person, 1)
-        across.addWidget(self.on, 1)
-        down.addLayout(across)
+        return self.person, self.on
 
     def show_about(self, about: AboutHere) -> None:
         """People as they are now."""

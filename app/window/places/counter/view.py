@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QStackedWidget
+from PySide6.QtWidgets import QStackedWidget
 
 from app.usecases.about_here import AboutHere, about_here
 from app.usecases.look_up import Meant, look_up
+from app.window.build import one_of, row
 from app.window.places.counter.give import GivePanel
 from app.window.places.counter.state import MODES
 from app.window.places.counter.take import HandPanel, ListPanel, TakenPanel, TakePanel
@@ -27,25 +28,14 @@ class CounterScreen(Screen):
             "give": self.give, "take": TakePanel(shell), "hand": HandPanel(shell), "taken": TakenPanel(shell),
         }  # fmt: skip
         self.stack = QStackedWidget()
-        self.tabs: dict[str, QPushButton] = {}
-        across = QHBoxLayout()
-        across.setSpacing(6)
-        group = QButtonGroup(self)
-        for mode in MODES:
-            tab = QPushButton(say(f"counter.mode.{mode}", {}))
-            tab.setCheckable(True)
-            tab.setAutoDefault(False)
+        self.tabs = one_of(self, {mode: say(f"counter.mode.{mode}", {}) for mode in MODES}, self.choose)
+        for mode, tab in self.tabs.items():
             tab.setMinimumHeight(36)
-            tab.clicked.connect(lambda _=False, mode=mode: self.choose(mode))
-            group.addButton(tab)
-            across.addWidget(tab)
-            self.tabs[mode] = tab
             self.stack.addWidget(self.panels[mode])
             self.panels[mode].kit.picked.connect(self._picked)
         # Heading and tabs share a line: the height they save is the decision's.
         self.body.removeWidget(self.heading)
-        across.insertWidget(0, self.heading, 1)
-        self.body.addLayout(across)
+        self.body.addLayout(row((self.heading, 1), *self.tabs.values(), spacing=6))
         self.body.addWidget(self.stack, 1)
         self.choose("give")
 

@@ -18,7 +18,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.usecases.look_at_shelf import Asked, OnShelf, Shelf, look_at_shelf
-from app.window.forms import ChoiceField, FigureField, button, label
+from app.window.build import button, label
+from app.window.forms import ChoiceField, FigureField
 from app.window.guards import leave_by_tab
 from app.window.paint import SceneView, icon
 from app.window.places.due.export import Export, Filtered

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QMenu, QToolButton, QWidget
 
-from app.window.forms import button
+from app.window.build import button
 from app.window.places.shelf.state import ACTS, why_not
 from app.words.saying import say
 

@@ -12,9 +12,10 @@ from app.usecases.make_bag import make_bag
 from app.usecases.release_piece import release_piece
 from app.usecases.what_clears import what_clears
 from app.usecases.withdraw_piece import withdraw_piece
+from app.window.build import fit_height
 from app.window.correct import CorrectDialog
 from app.window.form_dialog import Act, FormDialog
-from app.window.forms import ChoiceField, Field, TextField, fit_height
+from app.window.forms import ChoiceField, Field, TextField
 from app.window.shell import Shell
 from app.words.saying import say
 from app.words.vocabulary import EVENTS

@@ -24,7 +24,8 @@ from app.outputs.documents.pictures import ribbon_of
 from app.outputs.pictures.colours import CLASS_COLOURS
 from app.outputs.pictures.due_ribbon import due_ribbon
 from app.outputs.pictures.scene import Scene
-from app.window.forms import ChoiceField, button, label
+from app.window.build import button, label
+from app.window.forms import ChoiceField
 from app.window.paint import SceneView, icon
 from app.window.places.shelf.history_panel import HistoryPanel, HistoryRow, history_rows
 from app.window.places.shelf.marks import marks_words

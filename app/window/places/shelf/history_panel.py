@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxL
 from app.decision.domain.entries import Name
 from app.outputs.documents import history
 from app.outputs.documents.history import Card
-from app.window.forms import ChoiceField, label
+from app.window.build import label
+from app.window.forms import ChoiceField
 from app.window.guards import leave_by_tab
 from app.window.places.shelf.listing import ROW_PX
 from app.window.rows_model import Column, RowsModel

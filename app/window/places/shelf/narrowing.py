@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout
 
-from app.window.forms import ChoiceField, label
+from app.window.build import label
+from app.window.forms import ChoiceField
 from app.window.places.shelf.state import ShelfState
 from app.words.saying import say
 from app.words.vocabulary import STATUSES

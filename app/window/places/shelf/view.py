@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 from app.decision.domain.entries import Name
 from app.decision.domain.facts import Facts
 from app.usecases.look_at_shelf import Asked, Shelf, look_at_shelf
-from app.window.forms import button, label
+from app.window.build import button, label
 from app.window.places.shelf import state as shown
 from app.window.places.shelf.act_bar import ActBar
 from app.window.places.shelf.listing import OrderKey, ShelfTable

@@ -11,8 +11,9 @@ from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from app.compose import BadRow, begin, look_where, write_left_out
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.usecases.begin_register import Beginning
+from app.window.build import button, card, label
 from app.window.desktop import own_folder
-from app.window.forms import ChoiceField, Field, FigureField, TextField, button, card, label
+from app.window.forms import ChoiceField, Field, FigureField, TextField
 from app.window.places.start.kit import KitPart
 from app.window.places.start.state import (
     BeginState,

@@ -24,7 +24,8 @@ from app.decision.domain.errors import CuffdateError
 from app.decision.domain.record import ElectricalTest
 from app.intake.register_sheet import SheetRow
 from app.usecases.begin_register import waiting_for_certificates
-from app.window.forms import ChoiceField, button, card, label
+from app.window.build import button, card, label
+from app.window.forms import ChoiceField
 from app.window.guards import leave_by_tab
 from app.window.places.start.state import BeginState, certificate_words, day_of_test
 from app.window.rows_model import Column, RowsModel

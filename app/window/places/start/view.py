@@ -8,8 +8,8 @@ from pathlib import Path
 from PySide6.QtCore import QProcess, Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
+from app.window.build import button, card, label
 from app.window.desktop import demo_place, demo_words, remember
-from app.window.forms import button, card, label
 from app.window.places.start.begin import BeginPage
 from app.window.shell import Screen, Shell
 from app.words.saying import say

@@ -1,40 +1,11 @@
-"""Lists and what scrolls: tables over a `RowsModel`, parts with a bar beside them, and a choice in a row."""
+"""Lists and what scrolls: parts with a bar beside them, and a choice in a row."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractItemView, QComboBox, QScrollArea, QTableView, QWidget
-
-from app.window.guards import leave_by_tab
-from app.window.rows_model import RowsModel
-
-ROW_PX = 30
-_HEADS = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-
-
-def laid_out(table: QTableView, rows: RowsModel[Any], name: str, *, takes_many: bool = False) -> None:
-    """Show these rows, whole rows chosen, each column as wide as it is declared; Tab leaves the table."""
-    table.setModel(rows)
-    table.setAccessibleName(name)
-    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-    mode = QAbstractItemView.SelectionMode
-    table.setSelectionMode(mode.ExtendedSelection if takes_many else mode.SingleSelection)
-    table.horizontalHeader().setDefaultAlignment(_HEADS)
-    table.verticalHeader().hide()
-    table.setWordWrap(False)
-    leave_by_tab(table)
-    for number, column in enumerate(rows.columns):
-        table.setColumnWidth(number, column.width)
-
-
-def sortable(table: QTableView) -> None:
-    """Rows of one height, every second one shaded, sorted by the heading that is pressed."""
-    table.setAlternatingRowColors(True)
-    table.setSortingEnabled(True)
-    table.verticalHeader().setDefaultSectionSize(ROW_PX)
+from PySide6.QtWidgets import QComboBox, QScrollArea, QWidget
 
 
 def scrolled(inner: QWidget | None = None, name: str = "", *, takes_keys: bool = False) -> QScrollArea:

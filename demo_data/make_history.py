@@ -187,7 +187,7 @@ def stories(rows: list[dict[str, str]]) -> list[Act]:
         ("2025-03-26 09:00", KEEPER, "log", "electrical-test", "G015", "on=2025-03-24", "evidence=stated-pass",
          "result=passed", f"lab={FELLSIDE}", "method=EN 60903", "certificate=FD/2025/371"),
         ("2025-03-26 09:20", OFFICER, "release", "G015"),
-        # Leads come back with the inner colour showing; the lead is replaced and looked over by a second person.
+        # Leads come back with the inner colour showing; the lead is replaced and inspected by a second person.
         ("2024-11-12 07:00", KEEPER, "log", "inspection", "L004", "--defect", "L004:inner-colour-visible"),
         ("2024-11-14 07:00", KEEPER, "repair", "L004", "kind=repaired", "repair=new leads"),
         ("2024-11-14 07:30", "P05", "log", "inspection", "L004"),

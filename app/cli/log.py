@@ -1,4 +1,4 @@
-"""log: an electrical test, an air test, a look-over, a calibration, a self-test or an event."""
+"""log: an electrical test, an air test, an inspection, a calibration, a self-test or an event."""
 
 from __future__ import annotations
 

@@ -204,7 +204,7 @@ def _depot(path: Path) -> Depot:
 
 def _with_checks(register: Register, checks: tuple[Check, ...], file: str, on: date) -> Register:
     """Add the day's checks to their pieces; a check of a piece in a bad row is left with that row."""
-    from app.decision.domain.case.reading import nearest
+    from app.decision.fields.reading import nearest
 
     added: dict[str, list[AnyRecord]] = {}
     for check in checks:

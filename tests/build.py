@@ -10,8 +10,8 @@ from copy import deepcopy
 from datetime import date
 from typing import Any
 
-from app.decision.domain.case.case import read_case
-from app.decision.domain.case.pieces import read_piece
+from app.decision.case.case import read_case
+from app.decision.case.pieces import read_piece
 from app.decision.domain.facts import Facts
 from app.decision.domain.piece import Piece
 from app.decision.domain.verdict import Verdict

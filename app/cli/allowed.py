@@ -23,7 +23,7 @@ def _tasks() -> Iterable[str]:
 
 
 def _events() -> Iterable[str]:
-    from app.decision.domain.case.words import EVENTS
+    from app.decision.fields.words import EVENTS
 
     return EVENTS
 
@@ -33,7 +33,7 @@ def _answered() -> Iterable[str]:
 
 
 def _defects() -> Iterable[str]:
-    from app.decision.domain.case.words import DEFECTS
+    from app.decision.fields.words import DEFECTS
 
     return DEFECTS
 
@@ -57,19 +57,19 @@ def _places() -> Iterable[str]:
 
 
 def _scopes() -> Iterable[str]:
-    from app.decision.domain.case.words import SCOPES
+    from app.decision.fields.words import SCOPES
 
     return SCOPES
 
 
 def _chemistries() -> Iterable[str]:
-    from app.decision.domain.case.words import CHEMISTRIES
+    from app.decision.fields.words import CHEMISTRIES
 
     return CHEMISTRIES
 
 
 def _site_rules() -> Iterable[str]:
-    from app.decision.domain.case.world import SITE
+    from app.decision.case.world import SITE
     from app.usecases.set_rule import NOT_HERE
 
     return [key for key in SITE if key not in NOT_HERE]

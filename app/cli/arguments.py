@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NoReturn, Protocol, cast
 
-from app.decision.domain.case.reading import Unreadable, exact_day
 from app.decision.domain.errors import BadInput
+from app.decision.fields.reading import Unreadable, exact_day
 from app.decision.judging.answers import KitQuestion
 from app.words.saying import say
 

@@ -14,8 +14,8 @@ from msgspec.structs import replace
 
 from app.cli.arguments import command_of, parsed
 from app.compose import new_desk, put_in_place, read_rows, read_text
+from app.decision.case.writing import record_keys
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.writing import record_keys
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import AnyRecord, Calibration, ElectricalTest, Hold, Inspection, Withdrawal
 from app.intake.register_sheet import SheetRow

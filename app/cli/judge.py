@@ -9,7 +9,7 @@ from typing import Any
 from app.cli.arguments import DONE, REFUSED
 from app.cli.output import show_json, show_lines
 from app.compose import read_text
-from app.decision.domain.case.case import read_cases
+from app.decision.case.case import read_cases
 from app.decision.judging.worked_cases import CaseResult, run_case
 from app.outputs.documents.case_values import found_values, plain
 from app.words.saying import say

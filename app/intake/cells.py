@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
+from app.decision.fields.word_tables import word_set
 from app.intake.day_cells import DayOrder
 from app.intake.faults import CellFault, shown
-from app.intake.word_tables import word_set
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

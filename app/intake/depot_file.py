@@ -6,8 +6,13 @@ import tomllib
 from collections.abc import Callable, Mapping
 from typing import TypeVar
 
-from app.decision.domain.case.pieces import read_record
-from app.decision.domain.case.reading import (
+from app.decision.case.pieces import read_record
+from app.decision.case.world import read_circuit, read_person, read_site
+from app.decision.domain.errors import BadInput
+from app.decision.domain.piece import Person
+from app.decision.domain.register import Check, Depot, System
+from app.decision.domain.voltage import Circuit
+from app.decision.fields.reading import (
     Reader,
     Table,
     as_table,
@@ -19,12 +24,7 @@ from app.decision.domain.case.reading import (
     text,
     words_of,
 )
-from app.decision.domain.case.words import RULE_SETS
-from app.decision.domain.case.world import read_circuit, read_person, read_site
-from app.decision.domain.errors import BadInput
-from app.decision.domain.piece import Person
-from app.decision.domain.register import Check, Depot, System
-from app.decision.domain.voltage import Circuit
+from app.decision.fields.words import RULE_SETS
 
 T = TypeVar("T", Person, System)
 _SYSTEM: Mapping[str, Reader] = {"code": text, "name": text, "circuits": lambda value: value}

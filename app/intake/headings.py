@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Literal
 
 from msgspec import Struct
 
+from app.decision.fields.word_tables import word_table
 from app.intake.cells import text_of
-from app.intake.word_tables import word_table
 
 if TYPE_CHECKING:
     from app.intake.table_file import Cell, Rows

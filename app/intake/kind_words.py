@@ -10,8 +10,8 @@ import difflib
 import re
 from functools import lru_cache
 
+from app.decision.fields.word_tables import word_set, word_table
 from app.intake.faults import CellFault, shown
-from app.intake.word_tables import word_set, word_table
 
 _NAMES = word_table("""
 rubber-gloves: glove | rubber glove | latex glove | rubber insulating glove | lineman glove | linesman glove |

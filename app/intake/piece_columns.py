@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.decision.fields.word_tables import word_map, word_set
 from app.intake import cells, mark_cells
 from app.intake.cells import CellFault, Reading, measured, one_of, plain_value, text_of
 from app.intake.day_cells import day
 from app.intake.faults import shown
-from app.intake.word_tables import word_map, word_set
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
+from app.decision.fields.word_tables import word_map, word_set
 from app.intake import mark_cells
 from app.intake.cells import CellFault, text_of, word
 from app.intake.faults import shown
 from app.intake.piece_columns import CALIBRATED, GLOVES, RUBBER, TESTED
-from app.intake.word_tables import word_map, word_set
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

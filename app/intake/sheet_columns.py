@@ -12,13 +12,13 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec import field as made_by
 
+from app.decision.fields.word_tables import word_set
 from app.intake.cells import CellFault, Reading, is_blank, is_unknown, rubber_type, word
 from app.intake.day_cells import order_of
 from app.intake.faults import FileFault, column_letters
 from app.intake.headings import Guess, find_heading_row, guess, heading_text
 from app.intake.kind_words import known_kind
 from app.intake.piece_columns import DATES, NEVER_FILLED
-from app.intake.word_tables import word_set
 from app.intake.workbook_parts import MAX_AREA
 
 if TYPE_CHECKING:

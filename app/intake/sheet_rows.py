@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from app.decision.domain.case.pieces import read_piece
+from app.decision.case.pieces import read_piece
 from app.decision.domain.errors import BadInput
 from app.decision.domain.piece import Piece
 from app.intake.cells import CellFault, is_blank, is_unknown, text_of

@@ -14,8 +14,8 @@ from typing import Any
 
 from msgspec import Struct
 
+from app.decision.case.writing import inputs
 from app.decision.domain import former
-from app.decision.domain.case.writing import inputs
 from app.decision.domain.finding import Basis, Finding, Outcome
 from app.decision.domain.voltage import Circuit, voltage_class
 from app.decision.judging.answers import KitAnswer

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import secrets
 
-from app.decision.domain.case.reading import Table
-from app.decision.domain.case.world import read_person
+from app.decision.case.world import read_person
 from app.decision.domain.errors import BadInput
 from app.decision.domain.piece import Person
+from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
 from app.register.journal import SITE_BOOK
 from app.register.reads.register import names_kept, people_kept, person_revision

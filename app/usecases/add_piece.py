@@ -7,12 +7,12 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.decision.domain.case.pieces import read_piece
-from app.decision.domain.case.reading import Table
+from app.decision.case.pieces import read_piece
 from app.decision.domain.errors import BadInput
 from app.decision.domain.history import History
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import Issue, Return
+from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
 from app.register.journal import SITE_BOOK
 from app.register.reads import names, register

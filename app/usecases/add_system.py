@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from app.decision.domain.case.reading import Table, as_tables, read_table, text
-from app.decision.domain.case.world import read_circuit
+from app.decision.case.world import read_circuit
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
 from app.decision.domain.voltage import CELL_MAX_MV, CELL_MIN_MV, Circuit, working
+from app.decision.fields.reading import Table, as_tables, read_table, text
 from app.decision.judging.answers import Saved
 from app.register.journal import SITE_BOOK
 from app.register.reads import register

@@ -8,10 +8,10 @@ from datetime import date
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.decision.domain.case.reading import as_tables
 from app.decision.domain.facts import Facts, Job
 from app.decision.domain.record import ElectricalTest
 from app.decision.domain.register import Depot
+from app.decision.fields.reading import as_tables
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues, rule_sets_of
 from app.decision.judging.status import waits_for_certificate

@@ -7,7 +7,6 @@ from typing import TypeVar
 
 from msgspec.structs import replace
 
-from app.decision.domain.case.reading import nearest
 from app.decision.domain.errors import BadInput
 from app.decision.domain.facts import Facts, Job
 from app.decision.domain.piece import Piece
@@ -15,6 +14,7 @@ from app.decision.domain.record import ElectricalTest
 from app.decision.domain.register import Register, System
 from app.decision.domain.verdict import Verdict
 from app.decision.domain.voltage import Circuit
+from app.decision.fields.reading import nearest
 from app.decision.judging.answers import KitAnswer, KitQuestion
 from app.decision.judging.catalogues import catalogues, rule_sets_of
 from app.decision.judging.change import Change

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from app.decision.domain.case.reading import nearest
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import Name
 from app.decision.domain.errors import BadInput
+from app.decision.fields.reading import nearest
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues, rule_sets_of
 from app.decision.judging.figures_known import FigureKnown, every_figure, figures_of

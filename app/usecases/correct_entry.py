@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.domain.case.pieces import RECORDS, read_piece, read_record
-from app.decision.domain.case.writing import piece_table, record_keys
+from app.decision.case.pieces import RECORDS, read_piece, read_record
+from app.decision.case.writing import piece_table, record_keys
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import AnyEntry, Correction, Entry, Name, Transfer, speaks_against, unstruck
 from app.decision.domain.errors import BadInput

@@ -10,11 +10,11 @@ from zoneinfo import ZoneInfo
 
 from msgspec import Struct
 
-from app.decision.domain.case.reading import nearest
 from app.decision.domain.errors import BadInput, StoreTrouble
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Person
 from app.decision.domain.register import Depot
+from app.decision.fields.reading import nearest
 from app.decision.judging.catalogues import rule_sets_of
 from app.register.derived import digest_kept, rules_digest
 from app.register.engine import Connection, Store

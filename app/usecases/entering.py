@@ -8,10 +8,10 @@ from datetime import date, timedelta
 from msgspec.structs import replace
 
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.reading import nearest
 from app.decision.domain.entries import AnyEntry, Entry, Name
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest, Return, Withdrawal
+from app.decision.fields.reading import nearest
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.offered import not_ahead
 from app.register.engine import Connection

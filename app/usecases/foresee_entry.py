@@ -7,10 +7,10 @@ from collections.abc import Callable
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.decision.domain.case.reading import Table
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.facts import Facts, Job
 from app.decision.domain.record import ElectricalTest
+from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues, rule_sets_of
 from app.decision.judging.status import Status, status_of

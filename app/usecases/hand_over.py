@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.decision.domain.case.reading import nearest
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import HandOver
+from app.decision.fields.reading import nearest
 from app.decision.judging.answers import Saved
 from app.decision.judging.offered import CRIB
 from app.register.reads import out, register

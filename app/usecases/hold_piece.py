@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.decision.domain.case.reading import nearest
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
 from app.decision.domain.finding import Cause
 from app.decision.domain.record import Hold
+from app.decision.fields.reading import nearest
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.decision.rules.not_held import cleared_by

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from app.decision.domain.case.reading import Table, as_tables, nearest
 from app.decision.domain.entries import Entry
 from app.decision.domain.errors import BadInput
 from app.decision.domain.register import Check
+from app.decision.fields.reading import Table, as_tables, nearest
 from app.decision.judging.answers import Saved
 from app.intake.register_sheet import SheetRow
 from app.register.journal import SITE_BOOK

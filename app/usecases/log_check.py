@@ -6,13 +6,13 @@ from collections.abc import Iterable, Mapping
 
 from msgspec.structs import replace
 
-from app.decision.domain.case.pieces import read_record
-from app.decision.domain.case.reading import Table
+from app.decision.case.pieces import read_record
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import AnyEntry
 from app.decision.domain.errors import BadInput
 from app.decision.domain.history import has_defect
 from app.decision.domain.record import AirTest, Calibration, Event, Inspection, SelfTest
+from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.offered import suits

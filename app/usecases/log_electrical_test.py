@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from app.decision.case.pieces import read_record
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.pieces import read_record
-from app.decision.domain.case.reading import Table
 from app.decision.domain.electrical_test import Judgement, Note, current_limit_ua, judge
 from app.decision.domain.entries import Name
 from app.decision.domain.finding import Cause
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.record import ElectricalTest, Hold, Withdrawal
+from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.offered import suits

@@ -6,10 +6,10 @@ from datetime import date
 
 from msgspec import Struct
 
-from app.decision.domain.case.reading import nearest
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest, Hold, Withdrawal
+from app.decision.fields.reading import nearest
 from app.decision.judging.answers import Saved
 from app.register.reads import out, pieces
 from app.register.reads.pieces import Kept

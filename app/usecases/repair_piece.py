@@ -6,14 +6,14 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.decision.domain.case.pieces import read_record
-from app.decision.domain.case.reading import Table
+from app.decision.case.pieces import read_record
 from app.decision.domain.declarations import Kind
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.facts import Facts, Job
 from app.decision.domain.finding import Outcome
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.record import Event
+from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.judge import ask

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Mapping
 import msgspec
 from msgspec import Struct
 
-from app.decision.domain.case.reading import nearest
-from app.decision.domain.case.world import SITE, read_site
+from app.decision.case.world import SITE, read_site
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.register import Depot
+from app.decision.fields.reading import nearest
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues, rule_sets_of
 from app.decision.judging.figures_known import figures_of

@@ -6,13 +6,13 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from app.decision.domain.case.reading import nearest
 from app.decision.domain.electrical_test import Judgement, judge
 from app.decision.domain.entries import Name
 from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import ElectricalTest
+from app.decision.fields.reading import nearest
 from app.decision.judging.answers import DueQuestion
 from app.decision.judging.catalogues import catalogues, rule_sets_of
 from app.outputs.documents.history import Card

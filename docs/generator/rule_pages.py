@@ -12,7 +12,7 @@ import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from app.decision.domain.case.case import read_cases
+from app.decision.case.case import read_cases
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.rule import Rule
 from app.decision.judging import judge

@@ -19,7 +19,7 @@ from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 from app.compose import open_register
-from app.decision.domain.case.pieces import read_piece
+from app.decision.case.pieces import read_piece
 from app.decision.domain.register import Depot, Register
 from app.decision.judging.answers import DueQuestion, KitQuestion
 from app.intake.register_sheet import read_register_sheet

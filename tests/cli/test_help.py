@@ -6,7 +6,7 @@ import pytest
 
 from app.cli.allowed import words_of
 from app.cli.program import COMMANDS
-from app.decision.domain.case.words import DEFECTS, EVENTS, SCOPES
+from app.decision.fields.words import DEFECTS, EVENTS, SCOPES
 from app.decision.judging.catalogues import catalogues
 from app.usecases.hold_piece import WHY
 from tests.conftest import Cli

@@ -14,7 +14,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from msgspec.structs import replace
 
-from app.decision.domain.case.case import read_cases
+from app.decision.case.case import read_cases
 from app.decision.domain.finding import Outcome
 from app.decision.domain.limits import Limit, RuleSet, TestInterval
 from app.decision.judging.catalogues import catalogues

@@ -116,7 +116,7 @@ def recipe(name: str) -> str:
 
 def test_a_rule_set_is_one_file_and_its_key(copied: Path) -> None:
     model = copied / "app" / "decision" / "rulesets" / "sets" / "us_osha_137.py"
-    words = copied / "app" / "decision" / "domain" / "case" / "words.py"
+    words = copied / "app" / "decision" / "fields" / "words.py"
     change(words, '"gb-17622",\n', '"gb-17622", "invented-set",\n')
     assert judged(copied, GLOVES.format(rule_set="invented-set", outcome="not-met")) == "waiting"
     new = model.with_name("invented_set.py")
@@ -131,20 +131,18 @@ def test_a_rule_set_is_one_file_and_its_key(copied: Path) -> None:
             1,
         )
     )
-    assert touched(copied) == {"app/decision/rulesets/sets/invented_set.py", "app/decision/domain/case/words.py"}
+    assert touched(copied) == {"app/decision/rulesets/sets/invented_set.py", "app/decision/fields/words.py"}
     assert {"invented-set", "us-osha-137"} <= set(declared(copied)["sets"])
     assert judged(copied, GLOVES.format(rule_set="invented-set", outcome="not-met")) == "passed"
     assert judged(copied, GLOVES.format(rule_set="us-osha-137", outcome="met")) == "passed"
-    assert all(
-        name in recipe("A rule set") for name in ("app/decision/rulesets/sets/", "app/decision/domain/case/words.py")
-    )
+    assert all(name in recipe("A rule set") for name in ("app/decision/rulesets/sets/", "app/decision/fields/words.py"))
 
 
 def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(copied: Path) -> None:
     kinds, house = copied / "app" / "decision" / "kinds", copied / "app" / "decision" / "rulesets" / "house.py"
     covers = house.with_name("covers.py")
     change(
-        copied / "app" / "decision" / "domain" / "case" / "words.py",
+        copied / "app" / "decision" / "fields" / "words.py",
         '"lock-off-set",\n',
         '"lock-off-set", "earthing-stick",\n',
     )
@@ -171,7 +169,7 @@ def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(c
     )
     assert judged(copied, TOOL.format(mark=1500, outcome="met")) == "passed"
     assert touched(copied) == {
-        "app/decision/kinds/earthing_stick.py", "app/decision/rulesets/house.py", "app/decision/rulesets/covers.py", "app/decision/domain/case/words.py",
+        "app/decision/kinds/earthing_stick.py", "app/decision/rulesets/house.py", "app/decision/rulesets/covers.py", "app/decision/fields/words.py",
         "app/words/en.json",
     }  # fmt: skip
     named = recipe("A kind of kit")

@@ -96,8 +96,8 @@ def test_keys_of_the_case_format_are_headings(heading: str) -> None:
 
 
 def test_every_column_of_every_kind_can_be_read() -> None:
+    from app.decision.fields.word_tables import word_table
     from app.intake.headings import _FIELDS
-    from app.intake.word_tables import word_table
 
     for field in word_table(_FIELDS):
         if field in ("code", "serial", "kind", "type_or_kind"):

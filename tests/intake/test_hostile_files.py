@@ -13,10 +13,10 @@ import xlsxwriter
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from app.decision.fields.word_tables import word_table
 from app.intake.headings import _FIELDS
 from app.intake.kind_words import KINDS
 from app.intake.register_sheet import RegisterSheet
-from app.intake.word_tables import word_table
 from tests.intake.conftest import CsvReader, keys
 
 Text = Callable[..., RegisterSheet]

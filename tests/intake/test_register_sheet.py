@@ -13,7 +13,7 @@ import xlsxwriter
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from app.decision.domain.case.pieces import read_piece
+from app.decision.case.pieces import read_piece
 from app.intake.register_sheet import RegisterSheet, read_register_sheet
 from tests.intake.conftest import ON, CsvReader, fields_of, keys, noted
 

@@ -13,8 +13,8 @@ from sqlalchemy import select
 from sqlalchemy.engine import Connection
 
 from app.compose import open_desk
+from app.decision.case.case import read_case
 from app.decision.domain import former
-from app.decision.domain.case.case import read_case
 from app.decision.domain.entries import Name
 from app.decision.judging.worked_cases import run_case
 from app.outputs.documents.decision import case_text, kept_values

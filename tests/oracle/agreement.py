@@ -19,7 +19,7 @@ from multiprocessing import get_context
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from app.decision.domain.case.case import read_case
+from app.decision.case.case import read_case
 from app.decision.judging.judge import judge as judge_kit
 from app.decision.judging.worked_cases import facts_of
 from tests.oracle import RULES_IN_SCOPE

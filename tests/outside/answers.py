@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-from app.decision.domain.case.case import read_cases
+from app.decision.case.case import read_cases
 from app.decision.domain.finding import Finding
 from app.decision.judging.worked_cases import CaseResult, run_case
 

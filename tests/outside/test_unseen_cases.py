@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from app.decision.domain.case.case import read_cases
+from app.decision.case.case import read_cases
 from app.decision.judging.worked_cases import run_case
 
 FILES = sorted((Path(__file__).parent / "unseen").glob("*.toml"))

@@ -11,7 +11,7 @@ from typing import Any, Literal, NamedTuple
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from app.decision.domain.case.case import read_case
+from app.decision.case.case import read_case
 from app.decision.domain.facts import Facts
 from app.decision.domain.finding import Finding, Outcome
 from app.decision.domain.verdict import Verdict

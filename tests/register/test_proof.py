@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from app.decision.domain.case.case import read_case
+from app.decision.case.case import read_case
 from app.decision.judging.answers import KitAnswer
 from app.decision.judging.worked_cases import facts_of, run_case
 from app.outputs.documents.decision import as_values, case_text, kept_values, say_change

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from app.decision.domain.case.pieces import read_piece
+from app.decision.case.pieces import read_piece
 from app.decision.domain.errors import BadInput
 from app.decision.domain.history import History
 from app.decision.domain.piece import Piece

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from app.decision.domain.case.case import read_case
+from app.decision.case.case import read_case
 from app.decision.judging.answers import DueQuestion
 from app.decision.judging.judge import judge
 from app.decision.judging.worked_cases import facts_of

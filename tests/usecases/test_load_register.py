@@ -6,8 +6,8 @@ from datetime import date, time, timedelta
 
 import pytest
 
+from app.decision.case.pieces import read_piece
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.pieces import read_piece
 from app.decision.domain.record import AnyRecord, Inspection
 from app.decision.domain.register import Check
 from app.decision.judging.answers import DueQuestion

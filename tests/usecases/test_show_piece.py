@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from app.decision.domain.case.pieces import read_piece
+from app.decision.case.pieces import read_piece
 from app.decision.domain.entries import Entry, Name
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import Issue, Return

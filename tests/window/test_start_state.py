@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from app.compose import BadRow, DepotFile, SheetRows, demo_folder, read_rows
+from app.decision.case.world import read_site
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.world import read_site
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest
 from app.decision.domain.register import Depot

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from app.decision.domain.case import words as case_words
-from app.decision.domain.case.case import read_case
+from app.decision.case.case import read_case
 from app.decision.domain.errors import ProgramFault
+from app.decision.fields import words as case_words
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.judge import judge
 from app.decision.judging.worked_cases import facts_of

@@ -11,9 +11,9 @@ from decimal import Decimal
 from msgspec import Struct
 
 from app.decision.domain import arc
-from app.decision.domain.case.reading import Reader, one_of
 from app.decision.domain.errors import BadInput
 from app.decision.domain.voltage import SCOPE_DC_MV
+from app.decision.fields.reading import Reader, one_of
 from app.decision.judging.asked_figures import between, figure_of, maybe, positive
 
 LARGEST_POWER = "max-power"

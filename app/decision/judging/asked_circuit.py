@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from app.decision.domain.case.reading import Reader
-from app.decision.domain.case.world import CIRCUIT, CIRCUIT_NAMES
+from app.decision.case.world import CIRCUIT, CIRCUIT_NAMES
 from app.decision.domain.errors import BadInput
 from app.decision.domain.voltage import Circuit, Working, working
+from app.decision.fields.reading import Reader
 
 TAKES: Mapping[str, Reader] = {key: reader for key, reader in CIRCUIT.items() if key not in ("key", "name")}
 

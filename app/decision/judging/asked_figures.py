@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from decimal import Decimal
 
-from app.decision.domain.case.reading import Unreadable
 from app.decision.domain.errors import BadInput
+from app.decision.fields.reading import Unreadable
 
 # What lies outside is a slip of the unit, and would leave the range in which the formulae can be worked out.
 _SMALLEST, _LARGEST = Decimal("1e-9"), Decimal("1e9")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.domain.case.reading import nearest, read_table
 from app.decision.domain.errors import BadInput
+from app.decision.fields.reading import nearest, read_table
 from app.decision.judging.calculation import Answer, Law
 from app.decision.judging.catalogues import calculations, catalogues
 

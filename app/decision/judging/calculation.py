@@ -7,9 +7,9 @@ from datetime import date
 
 from msgspec import Struct
 
-from app.decision.domain.case.reading import Reader
 from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import Figure, HousePolicy, RuleSet
+from app.decision.fields.reading import Reader
 
 Value = int | float | str | bool | date | None
 

@@ -13,10 +13,9 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from app.decision.case.case import Case, Expected
+from app.decision.case.pieces import RECORDS, read_record
 from app.decision.domain import former
-from app.decision.domain.case.case import Case, Expected
-from app.decision.domain.case.pieces import RECORDS, read_record
-from app.decision.domain.case.words import KINDS, RULE_SETS
 from app.decision.domain.electrical_test import judge as judge_test
 from app.decision.domain.errors import BadInput
 from app.decision.domain.facts import Facts, Job
@@ -24,6 +23,7 @@ from app.decision.domain.finding import Finding, Outcome
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import ElectricalTest
 from app.decision.domain.verdict import worst
+from app.decision.fields.words import KINDS, RULE_SETS
 from app.decision.judging.calculate import calculate
 from app.decision.judging.calculation import Answer
 from app.decision.judging.catalogues import calculations, catalogues

@@ -15,7 +15,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from app.decision.domain.case.words import EVENTS
 from app.decision.domain.facts import Facts
 from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.history import History, has_defect
@@ -23,6 +22,7 @@ from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import AirTest, ElectricalTest, Event, Hold, Inspection, Record, Release
 from app.decision.domain.rule import PieceRule
+from app.decision.fields.words import EVENTS
 
 _SAME = {"repair": "repaired", "no-protectors": "used-without-protectors"}
 _PARTS = ("lead", "cap", "mark")

@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterator, Mapping
 from datetime import time
 
-from app.decision.domain.case.writing import piece_table
+from app.decision.case.writing import piece_table
 from app.decision.domain.chain import Fuse
 from app.decision.domain.piece import FirstIssue, Piece
 from app.outputs.documents.entry_words import place_words

@@ -9,8 +9,8 @@ from typing import Any, NamedTuple
 
 from msgspec import Struct
 
+from app.decision.case.writing import piece_table
 from app.decision.domain import former
-from app.decision.domain.case.writing import piece_table
 from app.decision.domain.electrical_test import Judgement
 from app.decision.domain.entries import Correction, Entry, Name
 from app.decision.domain.finding import Finding

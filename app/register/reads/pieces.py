@@ -11,8 +11,8 @@ import msgspec
 from msgspec import Struct
 from sqlalchemy.engine import Connection
 
+from app.decision.case.pieces import SORTS as SORTS_OF_A_CASE
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.pieces import SORTS as SORTS_OF_A_CASE
 from app.decision.domain.entries import (
     AnyEntry,
     CertificateSeen,

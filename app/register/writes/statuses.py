@@ -8,12 +8,12 @@ from datetime import date
 from msgspec.structs import replace
 from sqlalchemy.engine import Connection
 
-from app.decision.domain.case.words import KINDS
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import AnyEntry
 from app.decision.domain.facts import Facts, Job
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Piece
+from app.decision.fields.words import KINDS
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.status import checked, lasting, moves_the_day_alone
 from app.register.canonical import canonical

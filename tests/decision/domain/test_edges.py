@@ -9,11 +9,10 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
+from app.decision.case.case import read_case
+from app.decision.case.pieces import read_piece, read_record
+from app.decision.case.world import read_circuit, read_person, read_site
 from app.decision.domain.calendar import Day
-from app.decision.domain.case import words
-from app.decision.domain.case.case import read_case
-from app.decision.domain.case.pieces import read_piece, read_record
-from app.decision.domain.case.world import read_circuit, read_person, read_site
 from app.decision.domain.electrical_test import length_column
 from app.decision.domain.errors import BadInput
 from app.decision.domain.finding import Demand, Renewal
@@ -23,6 +22,7 @@ from app.decision.domain.limits import Approval, Limit, SiteRules
 from app.decision.domain.piece import Piece
 from app.decision.domain.verdict import fold
 from app.decision.domain.voltage import CELL_MAX_MV, CELL_MIN_MV, Circuit, required, stresses
+from app.decision.fields import words
 from app.decision.judging.catalogues import calculations, catalogues
 from tests import build
 

@@ -11,11 +11,10 @@ from typing import Any
 import pytest
 from msgspec.structs import fields
 
+from app.decision.case.case import read_case, read_cases
+from app.decision.case.pieces import FIELDS, NAMES, read_piece, read_record
+from app.decision.case.world import read_circuit, read_site
 from app.decision.domain.calendar import Day, add_months
-from app.decision.domain.case.case import read_case, read_cases
-from app.decision.domain.case.pieces import FIELDS, NAMES, read_piece, read_record
-from app.decision.domain.case.reading import Unreadable, clock_time, exact_day, nearest, scaled
-from app.decision.domain.case.world import read_circuit, read_site
 from app.decision.domain.catalogue import declared, declared_under
 from app.decision.domain.chain import Member, offers
 from app.decision.domain.declarations import Kind
@@ -23,6 +22,7 @@ from app.decision.domain.errors import BadInput, CuffdateError, ProgramFault
 from app.decision.domain.finding import Demand
 from app.decision.domain.piece import Piece
 from app.decision.domain.voltage import Cells, series_range
+from app.decision.fields.reading import Unreadable, clock_time, exact_day, nearest, scaled
 from tests import build
 
 

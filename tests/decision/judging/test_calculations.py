@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from app.decision.domain.case.reading import read_table
-from app.decision.domain.case.words import CALCULATIONS
 from app.decision.domain.errors import BadInput
+from app.decision.fields.reading import read_table
+from app.decision.fields.words import CALCULATIONS
 from app.decision.judging.calculation import Answer, Law
 from app.decision.judging.catalogues import calculations, catalogues
 

@@ -10,9 +10,9 @@ import pytest
 from msgspec.structs import replace
 
 from app.decision.domain import verdict
-from app.decision.domain.case import words
 from app.decision.domain.errors import ProgramFault
 from app.decision.domain.rule import CircuitRule, KitRule, PieceRule
+from app.decision.fields import words
 from app.decision.judging.catalogues import Catalogues, _check, catalogues
 
 KNOWN = catalogues()

@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from app.decision.domain.case.words import DEFECTS
 from app.decision.domain.errors import ProgramFault
 from app.decision.domain.finding import Outcome
 from app.decision.domain.limits import Limit
+from app.decision.fields.words import DEFECTS
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.change import Change
 from app.decision.judging.changes import what_to_change

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
-from app.decision.domain.case.pieces import read_piece, read_record
+from app.decision.case.pieces import read_piece, read_record
 from app.decision.domain.facts import Facts
 from app.decision.judging.offered import Offered, offer
 from tests.build import DAY, detector, facts, gloves, plain, world

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from app.decision.domain.case.case import read_cases
+from app.decision.case.case import read_cases
 from app.decision.judging.worked_cases import CaseResult, run_case
 
 HEAD = "[[case]]\nid='a'\nsource='built for a test'\nconfidence='H'\non=2026-03-02\n"

@@ -11,10 +11,10 @@ from types import ModuleType
 import pytest
 from msgspec.structs import replace
 
-from app.decision.domain.case.case import Case
-from app.decision.domain.case.words import CLASSES, KINDS, RULE_SETS
+from app.decision.case.case import Case
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.record import ElectricalTest
+from app.decision.fields.words import CLASSES, KINDS, RULE_SETS
 from app.decision.judging.catalogues import Catalogues, catalogues
 from app.decision.judging.worked_cases import run_case
 from tests.decision.rulesets.test_cases import OURS, cases_of

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from app.decision.domain.case.case import Case, read_cases
+from app.decision.case.case import Case, read_cases
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.worked_cases import run_case
 

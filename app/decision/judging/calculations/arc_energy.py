@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.domain.case.reading import one_of
 from app.decision.domain.errors import BadInput
+from app.decision.fields.reading import one_of
 from app.decision.judging.asked_arc import TAKES, AskedArc, asked_arc, asked_burst
 from app.decision.judging.asked_figures import figure_of
 from app.decision.judging.calculation import Answer, Calculation, Law

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.domain.case.reading import one_of
-from app.decision.domain.case.words import CLASS_SYSTEMS, CLASSES, KINDS, RULE_SETS
 from app.decision.domain.errors import BadInput
 from app.decision.domain.voltage import SUPPLIES
+from app.decision.fields.reading import one_of
+from app.decision.fields.words import CLASS_SYSTEMS, CLASSES, KINDS, RULE_SETS
 from app.decision.judging.calculation import Answer, Calculation, Law, caution_of
 
 

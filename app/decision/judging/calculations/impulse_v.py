@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.domain.case.reading import one_of, scaled
 from app.decision.domain.chain import CATEGORIES
 from app.decision.domain.errors import BadInput
 from app.decision.domain.impulse import ROWS
+from app.decision.fields.reading import one_of, scaled
 from app.decision.judging.calculation import Answer, Calculation, Law
 
 

@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from app.decision.domain import isolation
-from app.decision.domain.case.reading import one_of, yes_no
 from app.decision.domain.errors import BadInput
+from app.decision.fields.reading import one_of, yes_no
 from app.decision.judging.asked_figures import figure_of, positive
 from app.decision.judging.calculation import Answer, Calculation, Law
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from app.decision.domain.calendar import Day, add_months
-from app.decision.domain.case.reading import any_day, one_of
-from app.decision.domain.case.words import KINDS, RULE_SETS
 from app.decision.domain.errors import BadInput
+from app.decision.fields.reading import any_day, one_of
+from app.decision.fields.words import KINDS, RULE_SETS
 from app.decision.judging.calculation import Answer, Calculation, Law
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.domain.case.pieces import FIELDS
-from app.decision.domain.case.reading import one_of, scaled, yes_no
-from app.decision.domain.case.words import CLASSES, KINDS
+from app.decision.case.pieces import FIELDS
 from app.decision.domain.electrical_test import current_limit_ua, table_limit
 from app.decision.domain.errors import BadInput
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import ElectricalTest
+from app.decision.fields.reading import one_of, scaled, yes_no
+from app.decision.fields.words import CLASSES, KINDS
 from app.decision.judging.calculation import Answer, Calculation, Law, caution_of
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.domain.case.reading import scaled
 from app.decision.domain.voltage import required
+from app.decision.fields.reading import scaled
 from app.decision.judging.asked_circuit import TAKES, asked, caution
 from app.decision.judging.calculation import Answer, Calculation, Law
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from app.decision.case.pieces import FIELDS
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.pieces import FIELDS
-from app.decision.domain.case.reading import any_day, one_of, whole
-from app.decision.domain.case.words import KINDS, RULE_SETS
 from app.decision.domain.clock import asked_of, due, due_by_issue_only
 from app.decision.domain.errors import BadInput
 from app.decision.domain.piece import FirstIssue, Piece
+from app.decision.fields.reading import any_day, one_of, whole
+from app.decision.fields.words import KINDS, RULE_SETS
 from app.decision.judging.calculation import Answer, Calculation, Law, caution_of
 
 

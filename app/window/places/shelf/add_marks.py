@@ -7,8 +7,8 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from app.decision.domain.case.words import CLASS_SYSTEMS, CLASSES
 from app.decision.domain.errors import BadInput
+from app.decision.fields.words import CLASS_SYSTEMS, CLASSES
 from app.intake.faults import CellFault
 from app.intake.mark_cells import category_marks
 from app.window.forms import ChoiceField, DayField, Field, FigureField, TextField

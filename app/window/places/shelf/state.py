@@ -8,7 +8,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from app.decision.domain.case.words import CLASSES
+from app.decision.fields.words import CLASSES
 from app.decision.judging.status import Status
 from app.outputs.documents.due_list import why, with_said
 from app.outputs.pictures.scene import Role, ShapeKind

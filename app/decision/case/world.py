@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from app.decision.domain.case import words
-from app.decision.domain.case.pieces import millivolts
-from app.decision.domain.case.reading import (
+from app.decision.case.pieces import millivolts
+from app.decision.domain.errors import BadInput
+from app.decision.domain.limits import Approval, SiteRules
+from app.decision.domain.piece import Person
+from app.decision.domain.voltage import SUPPLIES, Cells, Circuit
+from app.decision.fields import words
+from app.decision.fields.reading import (
     Reader,
     Table,
     Unreadable,
@@ -24,10 +28,6 @@ from app.decision.domain.case.reading import (
     words_of,
     yes_no,
 )
-from app.decision.domain.errors import BadInput
-from app.decision.domain.limits import Approval, SiteRules
-from app.decision.domain.piece import Person
-from app.decision.domain.voltage import SUPPLIES, Cells, Circuit
 
 _CELLS: Mapping[str, Reader] = {
     "series": whole,

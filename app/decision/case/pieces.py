@@ -6,24 +6,6 @@ from collections.abc import Mapping
 from typing import Any
 
 from app.decision.domain import former
-from app.decision.domain.case import words
-from app.decision.domain.case.reading import (
-    Reader,
-    Table,
-    Unreadable,
-    any_day,
-    as_tables,
-    clock_time,
-    nearest,
-    one_of,
-    read_table,
-    require,
-    scaled,
-    text,
-    whole,
-    words_of,
-    yes_no,
-)
 from app.decision.domain.chain import Fuse, Mark
 from app.decision.domain.errors import BadInput
 from app.decision.domain.piece import FirstIssue, Piece, VoltageMark
@@ -41,6 +23,24 @@ from app.decision.domain.record import (
     Return,
     SelfTest,
     Withdrawal,
+)
+from app.decision.fields import words
+from app.decision.fields.reading import (
+    Reader,
+    Table,
+    Unreadable,
+    any_day,
+    as_tables,
+    clock_time,
+    nearest,
+    one_of,
+    read_table,
+    require,
+    scaled,
+    text,
+    whole,
+    words_of,
+    yes_no,
 )
 
 millivolts = scaled(3)

@@ -8,10 +8,14 @@ from decimal import Decimal
 
 import pytest
 
+from app.decision.case.case import read_cases
+from app.decision.case.pieces import FIELDS, read_piece, read_record
+from app.decision.case.world import read_circuit, read_person, read_site
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.case import read_cases
-from app.decision.domain.case.pieces import FIELDS, read_piece, read_record
-from app.decision.domain.case.reading import (
+from app.decision.domain.errors import BadInput
+from app.decision.domain.record import ElectricalTest
+from app.decision.domain.voltage import Cells
+from app.decision.fields.reading import (
     Unreadable,
     any_day,
     clock_time,
@@ -22,10 +26,6 @@ from app.decision.domain.case.reading import (
     whole,
     words_of,
 )
-from app.decision.domain.case.world import read_circuit, read_person, read_site
-from app.decision.domain.errors import BadInput
-from app.decision.domain.record import ElectricalTest
-from app.decision.domain.voltage import Cells
 from tests import build
 
 MIDNIGHT = datetime(2026, 3, 2, tzinfo=UTC)

@@ -9,10 +9,15 @@ from typing import Any
 
 from msgspec import Struct, field
 
+from app.decision.case.pieces import read_piece
+from app.decision.case.world import read_circuit, read_person, read_site
 from app.decision.domain import former
-from app.decision.domain.case import words
-from app.decision.domain.case.pieces import read_piece
-from app.decision.domain.case.reading import (
+from app.decision.domain.errors import BadInput
+from app.decision.domain.limits import SiteRules
+from app.decision.domain.piece import Person, Piece
+from app.decision.domain.voltage import Circuit
+from app.decision.fields import words
+from app.decision.fields.reading import (
     Reader,
     Table,
     as_table,
@@ -26,11 +31,6 @@ from app.decision.domain.case.reading import (
     text,
     yes_no,
 )
-from app.decision.domain.case.world import read_circuit, read_person, read_site
-from app.decision.domain.errors import BadInput
-from app.decision.domain.limits import SiteRules
-from app.decision.domain.piece import Person, Piece
-from app.decision.domain.voltage import Circuit
 
 DEFAULT_RULE_SETS = ("us-osha-137",)
 

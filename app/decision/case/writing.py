@@ -13,8 +13,8 @@ from functools import cache
 
 import msgspec
 
+from app.decision.case.pieces import FIELDS, NAMES, WHATS
 from app.decision.domain.calendar import Day
-from app.decision.domain.case.pieces import FIELDS, NAMES, WHATS
 from app.decision.domain.chain import Fuse, Mark
 from app.decision.domain.entries import AnyEntry
 from app.decision.domain.facts import Facts

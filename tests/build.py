@@ -13,7 +13,9 @@ from typing import Any
 from app.decision.case.case import read_case
 from app.decision.case.pieces import read_piece
 from app.decision.domain.facts import Facts
+from app.decision.domain.finding import Finding
 from app.decision.domain.piece import Piece
+from app.decision.domain.rule import CircuitRule, KitRule, PieceRule, Rule
 from app.decision.domain.verdict import Verdict
 from app.decision.judging.judge import judge
 from app.decision.judging.worked_cases import facts_of
@@ -26,14 +28,31 @@ def look(**more: Any) -> Table:
     return {"what": "inspection", "on": DAY, "at": "07:00", "defects": [], **more}
 
 
-def gloves(code: str = "G1", **more: Any) -> Table:
-    records = [
-        {"what": "electrical-test", "on": date(2026, 1, 15), "result": "passed", "kind_of_current": "dc"},
-        {"what": "air-test", "on": DAY, "at": "07:05", "left": "passed", "right": "passed", "inflation": 1.2},
-    ]
+def air_test(**more: Any) -> Table:
+    return {"what": "air-test", "on": DAY, "at": "07:05", "left": "passed", "right": "passed", **more}
+
+
+def self_test(**more: Any) -> Table:
+    return {"what": "self-test", "on": DAY, "at": "07:06", "result": "passed", **more}
+
+
+def electrical_test(**more: Any) -> Table:
+    return {"what": "electrical-test", "on": date(2026, 1, 15), "result": "passed", "kind_of_current": "dc", **more}
+
+
+def calibration(**more: Any) -> Table:
+    return {"what": "calibration", "on": date(2026, 1, 15), "result": "passed", **more}
+
+
+def event(kind: str, **more: Any) -> Table:
+    return {"what": "event", "kind": kind, **more}
+
+
+def gloves(code: str = "G1", insulation_class: str | None = "0", **more: Any) -> Table:
     piece = {
-        "code": code, "kind": "rubber-gloves", "class": "0", "class_system": "iec", "type": "I", "length_mm": 360,
-        "size": 10, "first_issue": date(2025, 6, 1), "records": records,
+        "code": code, "kind": "rubber-gloves", "class": insulation_class, "class_system": "iec", "type": "I", "length_mm": 360,
+        "size": 10, "first_issue": date(2025, 6, 1),
+        "records": [electrical_test(), air_test(inflation=1.2)],
     }  # fmt: skip
     return {**piece, **more}
 
@@ -47,7 +66,7 @@ def detector(code: str = "D1", **more: Any) -> Table:
     piece = {
         "code": code, "kind": "two-pole-detector", "fixed_leads": True, "marks": [["III", 1000], ["IV", 600]],
         "max_input_ac_v": 1000, "max_input_dc_v": 1500, "tip_mm": 2, "threshold_dc_v": 12, "threshold_ac_v": 12,
-        "records": [look(), {"what": "self-test", "on": DAY, "at": "07:06", "result": "passed"}],
+        "records": [look(), self_test()],
     }  # fmt: skip
     return {**piece, **more}
 
@@ -55,7 +74,7 @@ def detector(code: str = "D1", **more: Any) -> Table:
 def proving_unit(code: str = "U1", **more: Any) -> Table:
     piece = {
         "code": code, "kind": "proving-unit", "output_dc_v": 690, "output_ac_v": 690,
-        "records": [look(), {"what": "self-test", "on": DAY, "at": "07:07", "result": "passed"}],
+        "records": [look(), self_test(at="07:07")],
     }  # fmt: skip
     return {**piece, **more}
 
@@ -94,6 +113,43 @@ def verdict(case: Table) -> Verdict:
 
 def piece(table: Table) -> Piece:
     return read_piece(table, "")
+
+
+def asked(rule: Rule, *pieces: Table, circuit: Table | None = None, **changes: Any) -> None:
+    """Ask one rule of the good world and print what it finds: outcome, why, figures, last good day.
+
+    `pieces` stand in place of the world's, and of them the first is asked about (None: not known); `circuit` in place
+    of its circuit.
+    Other changes are laid over the world's own table of that name, so that an example says only what it is about.
+    """
+    known = [{key: value for key, value in piece.items() if value is not None} for piece in pieces]
+    case = world(**({"pieces": known} if pieces else {}))
+    for key, change in changes.items():
+        case[key] = {**case.get(key, {}), **change} if isinstance(change, dict) else change
+    if circuit is not None:
+        case["job"]["circuits"] = [{"key": "traction", "supply": "isolated-dc", **circuit}]
+    question = facts(case)
+    if isinstance(rule, PieceRule):
+        findings = rule.check(question, question.pieces[0], question.rule_sets[0])
+    elif isinstance(rule, CircuitRule):
+        findings = rule.check(question, question.job.circuits[0])
+    else:
+        assert isinstance(rule, KitRule)
+        findings = rule.check(question)
+    for finding in findings:
+        print(in_a_line(finding))
+
+
+def in_a_line(finding: Finding) -> str:
+    outcome = f"{finding.outcome.value} {finding.key.split('.')[-1]}"
+    figures = [
+        f"{word}{figure:g}{unit}" if isinstance(figure, float) else f"{word}{figure}{unit}"
+        for word, figure in (("", finding.measured), ("required ", finding.required))
+        if figure is not None
+        for unit in [f" {finding.unit}" if finding.unit else ""]
+    ]
+    shown = f"{outcome}: {', '.join(figures)}" if figures else outcome
+    return f"{shown}, last good day {finding.good_until}" if finding.good_until else shown
 
 
 def stops(case: Table) -> set[str]:

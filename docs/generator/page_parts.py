@@ -42,8 +42,8 @@ def cautions(rule_set: RuleSet | None = None) -> Iterator[Block]:
 
 
 def about(module: ModuleType) -> tuple[str, ...]:
-    """The paragraphs of a declaration's own words; LookupError where there are none."""
-    words = inspect.cleandoc(module.__doc__ or "")
+    """The paragraphs of a declaration's own words, without its examples; LookupError where there are none."""
+    words = inspect.cleandoc(module.__doc__ or "").partition(">>>")[0].strip()
     if not words:
         raise LookupError(module.__name__)
     return tuple(" ".join(part.split()) for part in words.split("\n\n"))

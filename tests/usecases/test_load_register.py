@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, time, timedelta
+from typing import Any
 
 import pytest
 
@@ -25,7 +26,7 @@ from tests.usecases.conftest import Refused
 EARLY, LATE = (Inspection(on=Day.of(DAY), at=time(7, minute)) for minute in (30, 40))
 
 
-def good(code: str, crib: str = "main", **more: object) -> SheetRow:
+def good(code: str, crib: str = "main", **more: Any) -> SheetRow:
     return SheetRow(Place("kit", 2), code, {}, read_piece(gloves(code, **more), ""), crib)
 
 

@@ -3,6 +3,11 @@
 Good for the working day; void on return, on change of custody and on an incident. An unknown type is held to the
 stricter of the two limits, and between the two nobody can tell.
 Source: 1910.137(c)(2)(ii); inflation 1.5 and 1.25 are house policy (current practice, not seen in print).
+
+>>> asked(RULE, gloves(type="I", records=[air_test(inflation=1.5)]))
+met done: 1.5 x, required 1.5 x
+>>> asked(RULE, gloves(type="I", records=[air_test(inflation=1.51)]))
+not-met over-inflated: 1.51 x, required 1.5 x
 """
 
 from __future__ import annotations

@@ -4,6 +4,11 @@ A site that does not state its altitude counts as up to 2,000 m, with a caution.
 never changes this: where a mark's impulse and the next lower one can be named, they ride along with a refusal.
 Source: IEC 61243-3 scope (P); makers' sheets for meters (S); the advice: IEC 60664-1:2020 Table A.2 (S) and clearances
 from memory (M).
+
+>>> asked(RULE, detector(max_altitude_m=2000), site={"altitude_m": 2000})
+met within: 2000 m, required 2000 m
+>>> asked(RULE, detector(max_altitude_m=1000), site={"altitude_m": 1001})
+not-met above: 1001 m, required 1000 m
 """
 
 from __future__ import annotations

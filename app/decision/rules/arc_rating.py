@@ -3,6 +3,11 @@
 The rating is the weaker of fabric and window. From 1.2 to 12 cal/cm2 a shield with balaclava or a hood, above 12 a
 hood. Not stated, or above the highest category (40): a caution. Energy stated and no shield in the kit: not met.
 Source: NFPA 70E Table 130.5(G) (S); ASTM F2178, 1.2.2 (P).
+
+>>> asked(RULE, plain("S1", "arc-face-shield", arc_rating_cal=10, hood=True), job={"incident_energy_cal": 8.5})
+met reaches: 10 cal/cm2, required 8.5 cal/cm2
+>>> asked(RULE, plain("S1", "arc-face-shield", arc_rating_cal=8, hood=True), job={"incident_energy_cal": 8.5})
+not-met short: 8 cal/cm2, required 8.5 cal/cm2
 """
 
 from __future__ import annotations

@@ -1,6 +1,11 @@
 """At hand: in the crib, or in the keeping of somebody doing this work, and not out on another job.
 
 Custody is not issue: a pair in the doing person's custody counts as at hand, in another's not. Source: house policy.
+
+>>> asked(RULE, gloves(custody="P1"), person={"code": "P1"})
+met here
+>>> asked(RULE, gloves(custody="P2"), person={"code": "P1"})
+not-met elsewhere
 """
 
 from __future__ import annotations

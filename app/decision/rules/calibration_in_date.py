@@ -2,6 +2,11 @@
 
 Detectors and proving units are not calibrated but self-tested and proved at each use: no demand of them. A failed
 calibration on or after the last passed one is not met. Source: house policy; common practice.
+
+>>> asked(RULE, plain("M1", "multimeter", records=[calibration(on="2025-06-01")]), on="2026-03-02")
+met in-date, last good day 2026-05-31
+>>> asked(RULE, plain("M1", "multimeter", records=[calibration(on="2025-03-02")]), on="2026-03-02")
+not-met overdue: 2026-03-02, required 2026-03-01
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 An instrument without fixed leads needs test leads in the kit. With two such instruments, or none, nobody can tell
 which leads belong where until it is said. Source: house policy.
+
+>>> asked(RULE, plain("M1", "multimeter"), plain("W1", "test-leads"))
+met complete
+>>> asked(RULE, plain("M1", "multimeter"))
+not-met no-leads
 """
 
 from __future__ import annotations

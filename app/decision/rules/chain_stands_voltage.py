@@ -4,6 +4,11 @@ A member offers the largest volts among its marks at or above the category; volt
 category. Cannot tell when a mark is illegible, the caps unknown where they matter, the category or voltage unknown, or
 which of several loose leads belong to the instrument.
 Isolated DC counts pole to pole. Source: makers' education sheets (chain rule), house policy for CAT III on isolated DC.
+
+>>> asked(RULE, detector(marks=[["III", 1000]]))
+met reaches: 1000 V, required 914.76 V
+>>> asked(RULE, detector(marks=[["III", 600], ["II", 1000]]))
+not-met short: 600 V, required 914.76 V
 """
 
 from __future__ import annotations

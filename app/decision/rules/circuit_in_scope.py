@@ -2,6 +2,11 @@
 
 Voltage class A (up to 60 V DC, 30 V AC) is never concluded from an assumed cell voltage: then nobody can tell. Class A
 relaxes no demand. Source: DGUV 209-093, HSE guidance and FMVSS 305 for the thresholds (S); ISO 6469-3 and UN R100 (M).
+
+>>> asked(RULE, circuit={"supply": "isolated-dc", "maker_max_v": 1500})
+met class-b: 1500 V
+>>> asked(RULE, circuit={"supply": "isolated-dc", "maker_max_v": 1501})
+not-met above: 1501 V
 """
 
 from __future__ import annotations

@@ -1,8 +1,14 @@
 """Class known: the mark says a class, in the class system this rule set judges.
 
 Cannot tell when the class or the system is missing, illegible, not one its kind comes in, or another system's: a class
-number means nothing without its system; nor while it is only remembered that the table holds for this kind.
+number means nothing without its system; nor while it is only remembered that the table holds for this kind. Never not
+met: whether a known class reaches is asked elsewhere.
 Source: 1910.137(a)(1)(ii); class tables of the sets.
+
+>>> asked(RULE, gloves(insulation_class="0", class_system="iec"))
+met known: 0
+>>> asked(RULE, gloves(insulation_class="0", class_system=None))
+cannot-tell no-system
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 Measured at today's look-over, else glove length less the longest protector less 15 mm. Cannot tell when neither is
 known, or when the looser table is chosen and its figure not confirmed in print. Source: US military handbook, Table 3.
+
+>>> asked(RULE, gloves(length_mm=360), protectors(length_mm=320))
+met reaches: 25 mm, required 25 mm
+>>> asked(RULE, gloves(length_mm=360), protectors(length_mm=321))
+not-met short: 24 mm, required 25 mm
 """
 
 from __future__ import annotations

@@ -1,7 +1,13 @@
 """No reading contradicts the data: nobody has read more volts than the working voltage says can be there.
 
-A reading above it means a figure on the system's card is wrong; until that is mended nobody can tell.
+A reading above it means a figure on the system's card is wrong; until that is mended nobody can tell, as which
+of the two is wrong is not known.
 Source: house policy.
+
+>>> asked(RULE, circuit={"maker_max_v": 800, "reading_v": 800})
+met agrees: 800 V, required 800 V
+>>> asked(RULE, circuit={"maker_max_v": 800, "reading_v": 801})
+cannot-tell contradicts: 801 V, required 800 V
 """
 
 from __future__ import annotations

@@ -4,6 +4,12 @@ Not met when there is none, or none that counts (each reason named). Cannot tell
 nobody has confirmed in print. A later test that does not count is a caution: the older one stays. Of a kind or class
 the set asks no test on a schedule, and of one the site exempted as the set offers, no test is asked.
 Source: 1910.137(c)(2)(viii), (xii); EN 60903:2003 annex E.5 for the exemption.
+
+>>> figures = {"evidence": "figures", "test_v": 20000, "kind_of_current": "dc"}
+>>> asked(RULE, gloves(records=[electrical_test(on="2026-01-15", dwell_s=60, **figures)]))
+met counts: 2026-01-15
+>>> asked(RULE, gloves(records=[electrical_test(on="2026-01-15", dwell_s=59, **figures)]))
+not-met dwell-short
 """
 
 from __future__ import annotations

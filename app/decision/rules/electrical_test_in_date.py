@@ -6,6 +6,12 @@ with no counting test, or when the last result is a failure, also where no test 
 the clock hangs on a material nobody knows, or rests on an interval not seen in print. Exempted by the site where the
 set offers it (classes 00 and 0): an air test within the months of annex E.5 stands for it.
 Source: 1910.137 Table I-5 and footnote; letters of 2019-01-25 and 2020-08-19; each set's own clocks.
+
+>>> used = gloves(first_issue="2025-06-01", records=[electrical_test(on="2026-01-15")])
+>>> asked(RULE, used, on="2026-03-02")
+met in-date: 2026-03-02, required 2026-07-14, last good day 2026-07-14
+>>> asked(RULE, used, on="2026-07-15")
+not-met overdue: 2026-07-15, required 2026-07-14
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 A piece with no fuse stated has none to judge. Cannot tell when the fuse's volts, kind, or fitness for DC are not known.
 Source: makers' sheets: replace only with the same breaking capacity; a DC rating on DC is from memory.
+
+>>> asked(RULE, detector(fuse={"kind": "hbc", "v": 1000, "ac_only": False}))
+met fits: 1000 V, required 914.76 V
+>>> asked(RULE, detector(fuse={"kind": "hbc", "v": 600, "ac_only": False}))
+not-met short: 600 V, required 914.76 V
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 With a second person each pair goes to the wearer it fits best, so that both have one. Cannot tell when a size is not
 known. Source: house policy.
+
+>>> asked(RULE, gloves(size=10), person={"glove_sizes": [9, 10]})
+met fits: 10 in, required 9, 10 in
+>>> asked(RULE, gloves(size=11.5), person={"glove_sizes": [9, 10]})
+not-met off: 11.5 in, required 9, 10 in
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 Two sound singles alike in everything may be paired anew; until then a single is not a pair.
 Source: EN 60903:2003 annex E.2 (if either glove is doubtful the pair is not used); house policy.
+
+>>> asked(RULE, gloves())
+met pair
+>>> asked(RULE, gloves(hand="left"))
+not-met single
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 Not stated: the marked volts stand for it on isolated DC and single phase; on earthed DC, three phases and inverter
 outputs nobody can tell. Source: house policy; IEC 61010 rated input (terminal maxima are a limit of their own).
+
+>>> asked(RULE, detector(max_input_dc_v=1000))
+met reaches: 1000 V, required 914.76 V
+>>> asked(RULE, detector(max_input_dc_v=600))
+not-met short: 600 V, required 914.76 V
 """
 
 from __future__ import annotations

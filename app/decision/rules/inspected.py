@@ -2,6 +2,11 @@
 
 Gloves: an air test of both hands with no defect named counts as their look-over. Good for the working day; void on
 return, on change of custody and on an incident. Source: house policy; 1910.137(c)(2)(ii) for rubber goods.
+
+>>> asked(RULE, plain("M1", "multimeter", records=[look(jack="voltage")]))
+met done
+>>> asked(RULE, plain("M1", "multimeter", records=[look(jack="current")]))
+not-met current-jack
 """
 
 from __future__ import annotations

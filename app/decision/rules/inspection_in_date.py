@@ -1,6 +1,11 @@
 """The yearly look-over is in date: within 12 months. Hooks, mats and boots refuse without it, tools are cautioned.
 
 Source: house policy; ASTM F1505 appendix X4 (yearly look by a trained person, not law).
+
+>>> asked(RULE, plain("H1", "rescue-hook", records=[look(on="2025-06-01")]), on="2026-03-02")
+met in-date, last good day 2026-05-31
+>>> asked(RULE, plain("H1", "rescue-hook", records=[look(on="2025-03-02")]), on="2026-03-02")
+not-met overdue: 2026-03-02, required 2026-03-01
 """
 
 from __future__ import annotations

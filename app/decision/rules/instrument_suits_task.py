@@ -4,6 +4,11 @@ Under gs38 a multimeter refuses unless every circuit's card says the vehicle mak
 is a caution. A clamp meter, and an insulation tester, which puts its own volts on, never prove dead. A detector whose
 threshold lies above 60 V DC or 30 V AC is cautioned: by indication alone it proves nothing below its threshold.
 Source: GS38; house policy.
+
+>>> asked(RULE, detector(), job={"task": "isolate-and-prove-dead"})
+met detector
+>>> asked(RULE, plain("M1", "multimeter"), job={"task": "isolate-and-prove-dead"})
+not-met multimeter
 """
 
 from __future__ import annotations

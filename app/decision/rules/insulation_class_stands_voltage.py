@@ -4,6 +4,11 @@ Met when the use voltage is at or above the required voltage, compared unrounded
 limit or the working voltage is unknown, or a figure waits to be seen in print. On a DC circuit without a record of a
 test with DC: gloves and other goods a caution, boots not met. Source: class tables of the sets;
 EN 50321-1 for boots on DC.
+
+>>> asked(RULE, gloves(insulation_class="0"))
+met reaches: 1500 V, required 914.76 V
+>>> asked(RULE, gloves(insulation_class="00"))
+not-met short: 750 V, required 914.76 V
 """
 
 from __future__ import annotations

@@ -3,6 +3,11 @@
 Events: suspect, dropped, wet, repaired, patched, used without protectors. A later passing test closes what came before
 it; on the same day only a test that names the event does. Kit that no set asks an electrical test of is cleared by a
 release. Source: 1910.137 Table I-5, (c)(2)(ii), (iv), (xi).
+
+>>> asked(RULE, gloves(records=[event("dropped", on="2026-01-14"), electrical_test(on="2026-01-15")]))
+met none
+>>> asked(RULE, gloves(records=[electrical_test(on="2026-01-15"), event("dropped", on="2026-01-16")]))
+not-met open
 """
 
 from __future__ import annotations

@@ -1,4 +1,10 @@
-"""No piece stands twice in the kit. Source: house policy."""
+"""No piece stands twice in the kit. Source: house policy.
+
+>>> asked(RULE, detector("D1"), detector("D2"))
+met once
+>>> asked(RULE, detector("D1"), detector("D1"))
+not-met twice
+"""
 
 from __future__ import annotations
 

@@ -9,6 +9,12 @@ look-over was somebody else's than the replacement is asked where the register i
 nobody. In a worked case that asks about findings alone, who released it need not be written; the evidence must be. A
 defect found by a check counts there as released once it is repaired and tested, where no release is written at all.
 Source: house policy; 1910.137(c)(2)(iii), (iv), (x).
+
+>>> hold = {"what": "hold", "on": "2026-02-01", "why": "recall"}
+>>> asked(RULE, detector(records=[hold, {"what": "release", "on": "2026-02-02", "by": "P9"}]))
+met free
+>>> asked(RULE, detector(records=[hold]))
+not-met held
 """
 
 from __future__ import annotations

@@ -1,6 +1,11 @@
 """Not withdrawn: the piece is in the register's service, not withdrawn, destroyed by a breakdown test, or lost.
 
 Source: house policy; kit that has had a breakdown test is never used again (1910.137(a)(2)(iii)).
+
+>>> asked(RULE, gloves())
+met in-service
+>>> asked(RULE, gloves(records=[electrical_test(on="2025-06-01", breakdown=True)]))
+not-met breakdown
 """
 
 from __future__ import annotations

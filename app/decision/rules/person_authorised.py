@@ -2,6 +2,11 @@
 
 The scope is taken literally: each scope is listed for itself. Cannot tell when nobody is named or no end day is known.
 Source: house policy; the ladder of DGUV 209-093 gives the scopes their meaning.
+
+>>> asked(RULE, person={"scopes": ["isolate"], "valid_until": "2026-12-31"})
+met until: required isolate, last good day 2026-12-31
+>>> asked(RULE, person={"scopes": ["isolate"], "valid_until": "2026-03-01"}, on="2026-03-02")
+not-met ended: 2026-03-02, required 2026-03-01
 """
 
 from __future__ import annotations

@@ -1,6 +1,11 @@
 """The place is dry: instruments are made for dry places with occasional condensation.
 
 Stated as wet or damp it is not met; not stated, nobody has said otherwise. Source: pollution degree 2.
+
+>>> asked(RULE, job={"place": "dry"})
+met dry
+>>> asked(RULE, job={"place": "wet"})
+not-met wet
 """
 
 from __future__ import annotations

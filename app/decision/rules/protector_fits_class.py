@@ -3,6 +3,11 @@
 Not met when it is cut for another class, when a class of glove has fewer protectors than pairs (those that do not say
 what they are cut for taken in), or when a stated thickness lies outside the range. Cannot tell when "cut for" is not
 known. Source: ASTM F696, section 4.
+
+>>> asked(RULE, protectors(cut_for_class="0", leather_mm=0.8), gloves())
+met fits: 0.8 mm, required 0.58 mm
+>>> asked(RULE, protectors(cut_for_class="1"), gloves())
+not-met other-class: 1, required 0
 """
 
 from __future__ import annotations

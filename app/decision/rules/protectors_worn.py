@@ -6,6 +6,11 @@ the set prints where that is less - unless an officer chose the US text alone, w
 telecommunications rules only class 0. Cannot tell when class or voltage is unknown, or the set has no figure. Composite
 gloves go without where every set lets them, which is from memory and waits for a confirmation in print.
 Source: 1910.137(c)(2)(vii); NFPA 70E 130.7(C)(7); WAC 296-32-22550.
+
+>>> asked(RULE, gloves("G1"), protectors("L1"))
+met in-kit: 1, required 1
+>>> asked(RULE, gloves("G1"), gloves("G2"), protectors("L1"))
+not-met missing: 1, required 2
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 Behind an inverter both kinds are asked. Cannot tell when neither output is stated, or a detector's threshold is not.
 Source: GS38 (known source where none is at hand).
+
+>>> asked(RULE, proving_unit(output_dc_v=690), detector(threshold_dc_v=12))
+met fits: 690 V, required 12 V
+>>> asked(RULE, proving_unit(output_dc_v=12), detector(threshold_dc_v=12))
+not-met below-threshold: 12 V, required 12 V
 """
 
 from __future__ import annotations

@@ -3,6 +3,11 @@
 Gloves only between wrist and cuff edge (from memory: met only after it is confirmed in print); a trimmed blanket keeps
 560 x 560 mm; line hose may be cut shorter. A repair of unknown sort or place, or one the set says nothing about, nobody
 can tell. Telecommunications rules refuse patched goods. Source: 1910.137(c)(2)(x) (S, place M); WAC 296-32-22550 (5).
+
+>>> asked(RULE, gloves())
+met none
+>>> asked(RULE, gloves(records=[event("patched", on="2026-01-10", place="palm")]))
+not-met not-there
 """
 
 from __future__ import annotations

@@ -3,6 +3,11 @@
 Nobody is their own second person, whether one is asked or not.
 
 Source: house policy: required in an open live pack; measuring, site rule on; isolating, site rule off.
+
+>>> asked(RULE, job={"task": "measure-only"}, second={"code": "P2"})
+met present
+>>> asked(RULE, job={"task": "measure-only"})
+not-met missing
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 One that failed today is not mended by another try: somebody releases it by name, and it passes after that. Void on
 return, change of custody and an incident. Source: makers' manuals: any failed step, do not use.
+
+>>> asked(RULE, detector(records=[self_test(result="passed")]))
+met done
+>>> asked(RULE, detector(records=[self_test(result="failed")]))
+not-met failed
 """
 
 from __future__ import annotations

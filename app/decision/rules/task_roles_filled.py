@@ -2,6 +2,11 @@
 
 Protectors are asked only where a pair in the kit has to be worn under them. Source: house policy; IEC 60903 for
 composite gloves.
+
+>>> asked(RULE, job={"task": "isolate-and-prove-dead"})
+met filled
+>>> asked(RULE, gloves(), protectors(), job={"task": "isolate-and-prove-dead"})
+not-met missing
 """
 
 from __future__ import annotations

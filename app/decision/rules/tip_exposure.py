@@ -2,6 +2,11 @@
 
 Cannot tell when it is not stated. Over 2 mm under GS38 is a caution. Every lead, tip and clip is judged, instruments
 only where their leads are fixed. Source: GS38 paragraph 9; IEC 61010-031.
+
+>>> asked(RULE, detector(tip_mm=2))
+met short: 2 mm, required 4 mm
+>>> asked(RULE, detector(tip_mm=4.5))
+not-met long: 4.5 mm, required 4 mm
 """
 
 from __future__ import annotations

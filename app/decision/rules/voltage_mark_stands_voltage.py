@@ -2,6 +2,11 @@
 
 Cannot tell when no mark is known for this kind of current, or no working voltage. Source: IEC 60900, ASTM F1505
 (1,000 V AC, 1,500 V DC as marked); for hooks house policy, no product standard was found.
+
+>>> asked(RULE, plain("H1", "rescue-hook", voltage_mark={"dc_v": 1500}))
+met reaches: 1500 V, required 914.76 V
+>>> asked(RULE, plain("H1", "rescue-hook", voltage_mark={"dc_v": 750}))
+not-met short: 750 V, required 914.76 V
 """
 
 from __future__ import annotations

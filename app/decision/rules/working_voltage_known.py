@@ -1,7 +1,12 @@
 """The working voltage is known: from cells, data plate, the maker's maximum or a boosted bus.
 
 A nominal voltage or a reading alone is not one: a pack stands higher than its nominal, and a reading is only a lower
-bound. Source: house policy; UN R100 (working voltage is the highest the maker says can occur).
+bound; nobody can tell by them. Source: house policy; UN R100 (working voltage is the highest the maker says can occur).
+
+>>> asked(RULE, circuit={"cells": {"series": 198, "chemistry": "nmc", "max_v": 4.20}})
+met known: 831.6 V
+>>> asked(RULE, circuit={"nominal_v": 355})
+cannot-tell nominal-only: 355 V
 """
 
 from __future__ import annotations

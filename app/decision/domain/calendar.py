@@ -52,11 +52,11 @@ class Day(Struct, frozen=True):
         if isinstance(written, date):
             return cls.of(date(written.year, written.month, written.day))
         text = str(written).strip()
-        if found := _MONTH.fullmatch(text):
-            first = date(int(found[1]), int(found[2]), 1)
+        if month := _MONTH.fullmatch(text):
+            first = date(int(month[1]), int(month[2]), 1)
             return cls(first, add_months(first, 1) - ONE_DAY)
-        if found := _WEEK.fullmatch(text):
-            monday = date.fromisocalendar(int(found[1]), int(found[2]), 1)
+        if week := _WEEK.fullmatch(text):
+            monday = date.fromisocalendar(int(week[1]), int(week[2]), 1)
             return cls(monday, monday + timedelta(days=6))
         if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
             raise ValueError(text)

@@ -31,21 +31,21 @@ def declared(package: str, name: str, kind: type[K]) -> dict[str, K]:
 
     Raises ProgramFault naming the module for a missing constant, a wrong type or a repeated key.
     """
-    found: dict[str, K] = {}
+    declarations: dict[str, K] = {}
     for module in _modules(package):
         constant = _constant(f"{package}.{module}", name, kind)
-        if constant.key in found:
+        if constant.key in declarations:
             raise ProgramFault("catalogue.key-twice", thing=f"{package}.{module}", name=constant.key)
-        found[constant.key] = constant
-    return dict(sorted(found.items()))
+        declarations[constant.key] = constant
+    return dict(sorted(declarations.items()))
 
 
 def declared_under(package: str, key: str, name: str, kind: type[K]) -> K | None:
     """The declaration of one key, by the module that is named after it, and no other read; None where there is none."""
     module = key.replace("-", "_")
     # Looked for by its name: listing the folder for each key would cost a start more than reading it.
-    found = importlib.util.find_spec(f"{package}.{module}") if module.isidentifier() else None
-    if found is None or found.submodule_search_locations is not None:
+    spec = importlib.util.find_spec(f"{package}.{module}") if module.isidentifier() else None
+    if spec is None or spec.submodule_search_locations is not None:
         return None
     constant = _constant(f"{package}.{module}", name, kind)
     return constant if constant.key == key else None

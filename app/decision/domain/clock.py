@@ -37,10 +37,10 @@ def asked_of(rule_set: RuleSet, piece: Piece, site: SiteRules | None = None) -> 
     A class nobody knows is taken as one that is asked: what is asked of none of its kind is asked of no class.
     """
     intervals = [
-        one for one in rule_set.intervals.get(piece.kind, ())
-        if not one.classes or piece.insulation_class is None or piece.insulation_class in one.classes
+        interval for interval in rule_set.intervals.get(piece.kind, ())
+        if not interval.classes or piece.insulation_class is None or piece.insulation_class in interval.classes
     ]  # fmt: skip
-    fitting = [one for one in intervals if one.material in (None, piece.material)]
+    fitting = [interval for interval in intervals if interval.material in (None, piece.material)]
     if intervals and not fitting:
         return Asked(None, lacks_material=True)
     if not fitting:

@@ -45,6 +45,11 @@ class Judgement(Struct, frozen=True):
     cautions: tuple[Note, ...] = ()
     unconfirmed: tuple[Limit, ...] = ()
 
+    @property
+    def counts(self) -> bool:
+        """Whether it passed, and on figures that were all seen in print or confirmed."""
+        return self.result == "passed" and not self.unconfirmed
+
 
 class Tested(Struct, frozen=True):
     """A piece's tests judged under one set. `last`: T; `failed`: a failed test that T does not answer."""
@@ -57,7 +62,7 @@ class Tested(Struct, frozen=True):
     @property
     def passing(self) -> list[ElectricalTest]:
         """Tests that count."""
-        return [one.test for one in self.judged if one.result == "passed" and not one.unconfirmed]
+        return [judgement.test for judgement in self.judged if judgement.counts]
 
     @property
     def tested_on(self) -> date | None:
@@ -69,11 +74,12 @@ def tested(history: History, rule_set: RuleSet, house: HousePolicy, site: SiteRu
     """Judge every test of the piece and find T and an unanswered failure."""
     piece = history.piece
     judged = tuple(judge(test, piece, rule_set, house, site) for test in history.all(ElectricalTest))
-    counting = [one.test for one in judged if one.result == "passed" and not one.unconfirmed]
+    counting = [judgement.test for judgement in judged if judgement.counts]
     last = max(counting, key=_day, default=None)
-    failed = next((one.test for one in judged if one.result == "failed" and _stands(one.test, counting, history)), None)
-    waiting = [one for one in judged if one.result == "passed" and one.unconfirmed]
-    return Tested(judged, last, failed, max(waiting, key=lambda one: _day(one.test), default=None))
+    failures = (judgement.test for judgement in judged if judgement.result == "failed")
+    failed = next((test for test in failures if _stands(test, counting, history)), None)
+    waiting = [judgement for judgement in judged if judgement.result == "passed" and judgement.unconfirmed]
+    return Tested(judged, last, failed, max(waiting, key=lambda judgement: _day(judgement.test), default=None))
 
 
 def exempted_by(site: SiteRules, rule_set: RuleSet, piece: Piece) -> Approval | None:
@@ -90,7 +96,7 @@ def _day(test: ElectricalTest) -> date:
 def _stands(fail: ElectricalTest, counting: list[ElectricalTest], history: History) -> bool:
     """A failure stands unless a later test passed; on one day it wins unless a certificate of that day names it."""
     failed_on = fail.latest(history.today)
-    return not any(_day(one) > failed_on or (_day(one) == failed_on and one.after == "failed") for one in counting)
+    return not any(_day(test) > failed_on or (_day(test) == failed_on and test.after == "failed") for test in counting)
 
 
 def judge(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules) -> Judgement:
@@ -171,25 +177,25 @@ def current_limit_ua(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> f
 
 
 def _missing(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy, site: SiteRules) -> list[Note]:
-    found: list[Note] = []
+    notes: list[Note] = []
     if test.on is None:
-        found.append(Note("test.no-day", {}))
+        notes.append(Note("test.no-day", {}))
     if not test.certificate_names_piece:
-        found.append(Note("test.names-no-piece", {}))
+        notes.append(Note("test.names-no-piece", {}))
     if test.evidence == "figures":
-        return found + _missing_figures(test, piece, rule_set, house)
+        return notes + _missing_figures(test, piece, rule_set, house)
     if test.result != "passed":
-        found.append(Note("test.no-result", {}))
+        notes.append(Note("test.no-result", {}))
     if test.evidence is not None:
         # A figure that is stated and falls short is not mended by the word "passed" beside it.
-        found += _voltage_and_dwell(test, piece, rule_set, house)
+        notes += _voltage_and_dwell(test, piece, rule_set, house)
     if test.evidence == "sheet-only" and not test.confirmed_seen:
-        found.append(Note("test.certificate-not-seen", {}, Cause.PAPER_NOT_SEEN))
+        notes.append(Note("test.certificate-not-seen", {}, Cause.PAPER_NOT_SEEN))
     if test.evidence == "stated-pass" and _figures_required(site, rule_set) and not test.confirmed_seen:
-        found.append(Note("test.figures-required", {}, Cause.PAPER_NOT_SEEN))
+        notes.append(Note("test.figures-required", {}, Cause.PAPER_NOT_SEEN))
     if test.lab is not None and site.labs and test.lab not in site.labs and not test.confirmed_seen:
-        found.append(Note("test.lab-not-listed", {"lab": test.lab}, Cause.PAPER_NOT_SEEN))
-    return found
+        notes.append(Note("test.lab-not-listed", {"lab": test.lab}, Cause.PAPER_NOT_SEEN))
+    return notes
 
 
 def _figures_required(site: SiteRules, rule_set: RuleSet) -> bool:
@@ -205,25 +211,25 @@ def _missing_figures(test: ElectricalTest, piece: Piece, rule_set: RuleSet, hous
         name for name, value in (("test-voltage", test.test_v), ("dwell", test.dwell_s),
                                  ("kind-of-current", test.kind_of_current)) if value is None
     ]  # fmt: skip
-    found = [Note("test.figure-missing", {"figure": name}) for name in needed]
-    found += _voltage_and_dwell(test, piece, rule_set, house)
+    notes = [Note("test.figure-missing", {"figure": name}) for name in needed]
+    notes += _voltage_and_dwell(test, piece, rule_set, house)
     if test.kind_of_current == "ac":
-        found += _missing_current(test, piece, rule_set)
-    return found
+        notes += _missing_current(test, piece, rule_set)
+    return notes
 
 
 def _voltage_and_dwell(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy) -> list[Note]:
-    found: list[Note] = []
+    notes: list[Note] = []
     retest = retest_limit(test, piece, rule_set)
     if test.test_v is not None and test.kind_of_current is not None:
         if retest is None:
-            found.append(Note("test.no-limit-printed", {}, Cause.NOT_IN_PRINT))
+            notes.append(Note("test.no-limit-printed", {}, Cause.NOT_IN_PRINT))
         elif test.test_v * 1000 < retest.value:
-            found.append(Note("test.voltage-low", {"measured_v": test.test_v, "required_v": retest.value // 1000}))
+            notes.append(Note("test.voltage-low", {"measured_v": test.test_v, "required_v": retest.value // 1000}))
     least = house.value(f"test-dwell/{_occasion(test, piece, rule_set)}")
     if test.dwell_s is not None and test.dwell_s < least:
-        found.append(Note("test.dwell-short", {"measured_s": test.dwell_s, "required_s": least}))
-    return found
+        notes.append(Note("test.dwell-short", {"measured_s": test.dwell_s, "required_s": least}))
+    return notes
 
 
 def _occasion(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> str:
@@ -267,11 +273,11 @@ def _limits_used(test: ElectricalTest, piece: Piece, rule_set: RuleSet) -> list[
 
 
 def _cautions(test: ElectricalTest, piece: Piece, rule_set: RuleSet, house: HousePolicy) -> list[Note]:
-    found: list[Note] = []
+    notes: list[Note] = []
     longest = rule_set.limit("test-dwell", "most") or house.limits["test-dwell/most"]
     if test.dwell_s is not None and test.dwell_s > longest.value:
-        found.append(Note("test.dwell-long", {"measured_s": test.dwell_s, "limit_s": longest.value}))
+        notes.append(Note("test.dwell-long", {"measured_s": test.dwell_s, "limit_s": longest.value}))
     withstand = rule_set.class_limit(piece.kind, piece.insulation_class, "withstand", test.kind_of_current or "")
     if withstand is not None and test.test_v is not None and test.test_v * 1000 >= withstand.value:
-        found.append(Note("test.voltage-far-above", {"measured_v": test.test_v, "limit_v": withstand.value // 1000}))
-    return found
+        notes.append(Note("test.voltage-far-above", {"measured_v": test.test_v, "limit_v": withstand.value // 1000}))
+    return notes

@@ -94,16 +94,16 @@ def unstruck(entries: Iterable[Entry]) -> list[Entry]:
 
 def as_entered(piece: Piece, entries: Iterable[Entry]) -> Piece:
     """The piece with its records as they stand: corrections applied, certificates seen, lost or found."""
-    made = list(entries)
-    kept = unstruck(made)
+    entered = list(entries)
+    kept = unstruck(entered)
     sorts = {type(entry.record) for entry in kept}
     is_lost = piece.is_lost
     if not sorts.isdisjoint((Lost, Found)):
-        is_lost = isinstance(next(one.record for one in reversed(kept) if type(one.record) in (Lost, Found)), Lost)
+        is_lost = next(type(entry.record) is Lost for entry in reversed(kept) if type(entry.record) in (Lost, Found))
     records = tuple(
         [entry.record for entry in kept] if sorts.isdisjoint(_OF_THE_REGISTER) else _with_certificates(kept)
     )
-    return replace(piece, records=records, first_issue=_first_issue(piece, made, kept), is_lost=is_lost)
+    return replace(piece, records=records, first_issue=_first_issue(piece, entered, kept), is_lost=is_lost)
 
 
 def _with_certificates(kept: list[Entry]) -> Iterable[AnyRecord]:
@@ -119,12 +119,12 @@ def _with_certificates(kept: list[Entry]) -> Iterable[AnyRecord]:
             yield record
 
 
-def _first_issue(piece: Piece, made: list[Entry], kept: list[Entry]) -> FirstIssue:
+def _first_issue(piece: Piece, entered: list[Entry], kept: list[Entry]) -> FirstIssue:
     """F as stated, or unknown where an entry that gave the piece out was struck and none before it stands."""
-    if len(kept) == len(made):
+    if len(kept) == len(entered):
         return piece.first_issue
     names = {entry.name for entry in kept}
-    struck = [_day(entry) for entry in made if entry.name not in names and gives_out(entry.record)]
+    struck = [_day(entry) for entry in entered if entry.name not in names and gives_out(entry.record)]
     if not struck or piece.first_issue == "unknown":
         return piece.first_issue
     out = [_day(entry) for entry in kept if gives_out(entry.record)]

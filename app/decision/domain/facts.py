@@ -97,15 +97,15 @@ class Facts(Struct, frozen=True, kw_only=True):
         """
         if not self.kind(glove).has_own_protection:
             return True
-        texts = [self.own_protection(glove, one) for one in self.rule_sets]
+        texts = [self.own_protection(glove, rule_set) for rule_set in self.rule_sets]
         if any(text is None or not self.site.counts_as_seen(text) for text in texts):
             return True
-        others = [one for one in self.of_role("gloves") if not self.kind(one).has_own_protection]
+        others = [pair for pair in self.of_role("gloves") if not self.kind(pair).has_own_protection]
         return len(self.of_role("protectors")) > len(others)
 
     def class_in_force(self, glove: Piece) -> str | None:
         """The glove's class as a number the tables can be asked for: only one of a system some chosen set judges."""
-        systems = {one.class_system for one in self.rule_sets}
+        systems = {rule_set.class_system for rule_set in self.rule_sets}
         return glove.insulation_class if glove.class_system in systems else None
 
     def own_protection(self, glove: Piece, rule_set: RuleSet) -> Limit | None:
@@ -151,7 +151,7 @@ class Facts(Struct, frozen=True, kw_only=True):
 
     def _takes_phase_to_earth(self) -> bool:
         """The footnote's conditions are from memory, so the looser voltage waits for a confirmation in print."""
-        footnotes = [one.limit("phase-to-earth") for one in self.rule_sets]
+        footnotes = [rule_set.limit("phase-to-earth") for rule_set in self.rule_sets]
         return all(limit is not None and self.site.counts_as_seen(limit) for limit in footnotes)
 
     def chains(self) -> Chains:

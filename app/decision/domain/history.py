@@ -67,7 +67,7 @@ class History(Struct, frozen=True):
 
     def _is_void(self, check: Record) -> bool:
         """Void on return, on change of custody and on an incident after it on the same day."""
-        for record in (one for kind in _VOIDING for one in self._of_type.get(kind, ())):
+        for record in (record for kind in _VOIDING for record in self._of_type.get(kind, ())):
             if record.latest(self.today) == self.today:
                 is_earlier = record.at is not None and check.at is not None and record.at < check.at
                 if not is_earlier or (record.on is not None and not record.on.is_exact):
@@ -99,8 +99,8 @@ class History(Struct, frozen=True):
             return "unknown"
         if stated == "unknown":
             return "unknown"
-        given: list[Issue | HandOver] = [*self.all(Issue), *(one for one in self.all(HandOver) if one.to != "crib")]
-        days = [one.on for one in given if one.on is not None]
+        given: list[Issue | HandOver] = [*self.all(Issue), *(move for move in self.all(HandOver) if move.to != "crib")]
+        days = [record.on for record in given if record.on is not None]
         if isinstance(stated, Day):
             days.append(stated)
         earliest = min((day.first for day in days), default=None)
@@ -113,7 +113,7 @@ class History(Struct, frozen=True):
         began = max((move.on.first for move in moves if move.on is not None), default=date.min)
         near = [move for move in moves if move.latest(self.today) >= began]
         last = [move for move in near if not any(self.is_after(other, move) for other in near)]
-        return frozenset({self.piece.custody, *(one.to if isinstance(one, HandOver) else "crib" for one in last)})
+        return frozenset({self.piece.custody, *(move.to if isinstance(move, HandOver) else "crib" for move in last)})
 
     def open_issue(self) -> Issue | None:
         """An issue with no return certainly after it."""
@@ -147,8 +147,8 @@ class History(Struct, frozen=True):
 def last_sound_air_test(history: History) -> date | None:
     """The last day on which both hands passed the air test and no defect was named; None where there is none."""
     days = [
-        one.on.first for one in history.all(AirTest)
-        if one.on and not has_defect(one) and (one.left, one.right) == ("passed", "passed")
+        air_test.on.first for air_test in history.all(AirTest)
+        if air_test.on and not has_defect(air_test) and (air_test.left, air_test.right) == ("passed", "passed")
     ]  # fmt: skip
     return max(days, default=None)
 

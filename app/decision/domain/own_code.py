@@ -32,7 +32,7 @@ def own_code(number: int) -> str:
 def is_own(written: str) -> bool:
     """Whether this has the form of one of our labels, whatever its check symbol."""
     code = written.upper()
-    return len(code) == len(START) + PLACES + 1 and code.startswith(START) and all(one in SYMBOLS for one in code)
+    return len(code) == len(START) + PLACES + 1 and code.startswith(START) and all(symbol in SYMBOLS for symbol in code)
 
 
 def is_whole(written: str) -> bool:

@@ -54,15 +54,19 @@ def fold(
     reach `until` stops the job although it is met today.
     """
     short = {
-        id(one) for one in findings
-        if one.outcome is Outcome.MET and one.good_until is not None and one.good_until < until
+        id(finding) for finding in findings
+        if finding.outcome is Outcome.MET and finding.good_until is not None and finding.good_until < until
     }  # fmt: skip
-    stops = [one for one in findings if one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL) or id(one) in short]
-    stops.sort(key=lambda one: (_ORDER[one.outcome], _pressing(one.rule, renewals)))
-    met = tuple(one for one in findings if one.outcome is Outcome.MET and id(one) not in short)
-    cautions = tuple(one for one in findings if one.outcome is Outcome.CAUTION)
-    daily = {(one.rule, one.subject): None for one in met if renewals[one.rule] is Renewal.EACH_DAY}
-    dates = [one.good_until for one in findings if one.good_until is not None]
+    stops = [
+        finding
+        for finding in findings
+        if finding.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL) or id(finding) in short
+    ]
+    stops.sort(key=lambda finding: (_ORDER[finding.outcome], _pressing(finding.rule, renewals)))
+    met = tuple(finding for finding in findings if finding.outcome is Outcome.MET and id(finding) not in short)
+    cautions = tuple(finding for finding in findings if finding.outcome is Outcome.CAUTION)
+    daily = {(finding.rule, finding.subject): None for finding in met if renewals[finding.rule] is Renewal.EACH_DAY}
+    dates = [finding.good_until for finding in findings if finding.good_until is not None]
     decision: Decision = "may-be-issued" if judged and met and not stops else "refused"
     return Verdict(decision, on, until, tuple(stops), cautions, met, tuple(daily), min(dates, default=None))
 
@@ -76,5 +80,5 @@ def _pressing(rule: str, renewals: Mapping[str, Renewal]) -> int:
 
 def worst(findings: list[Finding]) -> Outcome | None:
     """The worst outcome among findings of one demand, cautions aside; None where there are none."""
-    outcomes = [one.outcome for one in findings if one.outcome is not Outcome.CAUTION]
+    outcomes = [finding.outcome for finding in findings if finding.outcome is not Outcome.CAUTION]
     return min(outcomes, key=lambda outcome: _ORDER[outcome], default=None)

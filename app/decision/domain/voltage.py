@@ -111,18 +111,18 @@ class Stress(Struct, frozen=True):
 
 def origins(circuit: Circuit) -> tuple[Working, ...]:
     """Every known working voltage of the circuit; nominal and readings are never among them."""
-    found: list[Working] = []
+    workings: list[Working] = []
     cells = circuit.cells
     if cells is not None and cells.series is not None:
         assumed = cells.max_mv is None
-        found.append(Working(cells.series * (cells.max_mv or CELL_MAX_MV[cells.chemistry]), "cells", assumed))
+        workings.append(Working(cells.series * (cells.max_mv or CELL_MAX_MV[cells.chemistry]), "cells", assumed))
     stated: tuple[tuple[Origin, int | None], ...] = (
         ("plate", circuit.plate_max_mv),
         ("maker", circuit.maker_max_mv),
         ("boosted", circuit.boosted_mv),
     )
-    found.extend(Working(mv, origin) for origin, mv in stated if mv is not None)
-    return tuple(found)
+    workings.extend(Working(mv, origin) for origin, mv in stated if mv is not None)
+    return tuple(workings)
 
 
 def working(circuit: Circuit) -> Working | None:

@@ -70,17 +70,17 @@ def asked_arc(ask: Mapping[str, object]) -> AskedArc:
 
 def asked_burst(ask: Mapping[str, object]) -> AskedBurst:
     """What the arc throws; 2 s where no clearing time is stated, open air where no enclosure is."""
-    found, clearing = asked_arc(ask), maybe(ask, "clearing_s")
+    arc_ask, clearing = asked_arc(ask), maybe(ask, "clearing_s")
     seconds = float(arc.ASSUMED_CLEARING_S if clearing is None else clearing)
     box = arc.BOXES.get(str(ask.get("enclosure", OPEN)))
-    if box is not None and ("enclosure_factor" in ask or found.volts is None):
+    if box is not None and ("enclosure_factor" in ask or arc_ask.volts is None):
         raise BadInput("calculation.not-with-method", thing=f"enclosure = {ask['enclosure']}", method=_with(ask))
-    if box is not None and found.volts is not None:
-        burst = arc.box_burst(found.volts * found.amperes, seconds, box)
-    elif found.volts is not None:
-        burst = arc.open_air_burst(found.volts * found.amperes, seconds)
+    if box is not None and arc_ask.volts is not None:
+        burst = arc.box_burst(arc_ask.volts * arc_ask.amperes, seconds, box)
+    elif arc_ask.volts is not None:
+        burst = arc.open_air_burst(arc_ask.volts * arc_ask.amperes, seconds)
     else:
-        burst = arc.largest_power_burst(float(figure_of(ask, "system_v")), found.amperes, seconds)
+        burst = arc.largest_power_burst(float(figure_of(ask, "system_v")), arc_ask.amperes, seconds)
     return AskedBurst(burst.times(float(maybe(ask, "enclosure_factor") or 1)), _caution(ask))
 
 
@@ -108,7 +108,7 @@ def _fault_current(ask: Mapping[str, object]) -> Decimal | None:
     """Current of a bolted fault: as stated or volts over the source's resistance, whichever is larger."""
     stated, ohm, volts = (maybe(ask, key) for key in ("fault_current_a", "source_ohm", "system_v"))
     known = [stated, volts / ohm if volts is not None and ohm is not None else None]
-    return max((one for one in known if one is not None), default=None)
+    return max((value for value in known if value is not None), default=None)
 
 
 def _needed(fault: Decimal | None) -> Decimal:

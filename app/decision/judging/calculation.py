@@ -28,7 +28,7 @@ NOT_SEEN = "calculation.not-seen-in-print"
 
 def caution_of(*figures: Figure | None) -> str:
     """The caution beside a figure from memory, "" beside others."""
-    return NOT_SEEN if any(one is not None and one.confidence == "M" for one in figures) else ""
+    return NOT_SEEN if any(figure is not None and figure.confidence == "M" for figure in figures) else ""
 
 
 class Law(Struct, frozen=True):
@@ -44,13 +44,13 @@ class Law(Struct, frozen=True):
         """
         system = ask.get("class_system")
         if "rule_set" in ask or system is None:
-            found = self.rule_sets[str(ask.get("rule_set", SHIPPED))]
+            chosen = self.rule_sets[str(ask.get("rule_set", SHIPPED))]
         else:
-            ours = [one for one in self.rule_sets.values() if one.class_system == system]
-            found = next((one for one in ours if one.key == SHIPPED), ours[0])
-        if system not in (None, found.class_system):
+            ours = [rule_set for rule_set in self.rule_sets.values() if rule_set.class_system == system]
+            chosen = next((rule_set for rule_set in ours if rule_set.key == SHIPPED), ours[0])
+        if system not in (None, chosen.class_system):
             raise BadInput("calculation.no-limit", thing=f"class_system = {system}")
-        return found
+        return chosen
 
 
 class Calculation(Struct, frozen=True):

@@ -38,15 +38,15 @@ def catalogues() -> Catalogues:
     Each set is held against itself as it is read. Raises ProgramFault where a set or house policy names a rule or kind
     that is not declared, or a kind that no line covers: such a kind would otherwise be issued unjudged.
     """
-    found = Catalogues(
+    known = Catalogues(
         kinds=kinds(),
         tasks=declared("app.decision.tasks", "TASK", Task),
         rules=declared("app.decision.rules", "RULE", Rule),
         rule_sets=declared("app.decision.rulesets.sets", "SET", RuleSet),
         house=HOUSE_POLICY,
     )
-    _check(found)
-    return found
+    _check(known)
+    return known
 
 
 @cache
@@ -58,10 +58,10 @@ def kinds() -> Mapping[str, Kind]:
 @cache
 def _set_of(key: str) -> RuleSet | None:
     """One set, held against itself without the others being read; None where there is none of that key."""
-    found = declared_under("app.decision.rulesets.sets", key, "SET", RuleSet)
-    if found is not None:
-        hold(found, kinds())
-    return found
+    rule_set = declared_under("app.decision.rulesets.sets", key, "SET", RuleSet)
+    if rule_set is not None:
+        hold(rule_set, kinds())
+    return rule_set
 
 
 @cache
@@ -70,37 +70,37 @@ def calculations() -> Mapping[str, Calculation]:
     return declared("app.decision.judging.calculations", "CALCULATION", Calculation)
 
 
-def _check(found: Catalogues) -> None:
-    for rule_set in found.rule_sets.values():
+def _check(known: Catalogues) -> None:
+    for rule_set in known.rule_sets.values():
         if _set_of(rule_set.key) is None:
             raise ProgramFault("catalogue.file-name", file=file_of(rule_set), thing=rule_set.key)
-        _check_covers(found, rule_set.key, rule_set.covers)
-    _check_house(found)
-    roles = {kind.role for kind in found.kinds.values()}
-    for task in found.tasks.values():
+        _check_covers(known, rule_set.key, rule_set.covers)
+    _check_house(known)
+    roles = {kind.role for kind in known.kinds.values()}
+    for task in known.tasks.values():
         for role in task.roles:
             if role not in roles:
                 raise ProgramFault("catalogue.role-unknown", thing=task.key, name=role)
 
 
-def _check_house(found: Catalogues) -> None:
-    hold_house(found.house)
-    _check_covers(found, "house policy", found.house.covers)
-    for key in found.kinds:
-        if key not in found.house.covers:
+def _check_house(known: Catalogues) -> None:
+    hold_house(known.house)
+    _check_covers(known, "house policy", known.house.covers)
+    for key in known.kinds:
+        if key not in known.house.covers:
             raise ProgramFault("catalogue.kind-not-covered", thing=key)
-    for names, shape in ((found.house.kit, KitRule), (found.house.circuit, CircuitRule)):
+    for names, shape in ((known.house.kit, KitRule), (known.house.circuit, CircuitRule)):
         for name in names:
-            if not isinstance(found.rules.get(name), shape):
+            if not isinstance(known.rules.get(name), shape):
                 raise ProgramFault("catalogue.rule-unknown", thing=name, name="house policy")
 
 
-def _check_covers(found: Catalogues, owner: str, covers: Mapping[str, tuple[str, ...]]) -> None:
+def _check_covers(known: Catalogues, owner: str, covers: Mapping[str, tuple[str, ...]]) -> None:
     for kind, names in covers.items():
-        if kind not in found.kinds:
+        if kind not in known.kinds:
             raise ProgramFault("catalogue.kind-unknown", thing=kind, name=owner)
         for name in names:
-            if not isinstance(found.rules.get(name), PieceRule):
+            if not isinstance(known.rules.get(name), PieceRule):
                 raise ProgramFault("catalogue.rule-unknown", thing=name, name=owner)
 
 
@@ -110,7 +110,7 @@ def rule_sets_of(depot: Depot) -> tuple[RuleSet, ...]:
 
 
 def _chosen(key: str) -> RuleSet:
-    found = _set_of(key)
-    if found is None:
+    rule_set = _set_of(key)
+    if rule_set is None:
         raise BadInput("unknown.rule-set", thing=key, known=", ".join(catalogues().rule_sets))
-    return found
+    return rule_set

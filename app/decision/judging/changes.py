@@ -73,18 +73,18 @@ class _Search:
         seen: set[tuple[tuple[str, int], ...]] = set()
         judged = 0
         while queue and judged < MOST_JUDGEMENTS:
-            _, _, _, now, made = heapq.heappop(queue)
+            _, _, _, now, so_far = heapq.heappop(queue)
             here = self.facts.with_pieces(now)
-            found = verdict if judged == 0 else judge(here)
+            decided = verdict if judged == 0 else judge(here)
             judged += 1
-            if found.may_be_issued:
-                return _without_idle(made)
-            lacking = _lacking(found)
-            for pieces, changes in self._next(here, found):
+            if decided.may_be_issued:
+                return _without_idle(so_far)
+            lacking = _lacking(decided)
+            for pieces, changes in self._next(here, decided):
                 key = tuple(sorted((piece.code, len(piece.records)) for piece in pieces))
-                if key not in seen and len(made) + len(changes) <= MOST_CHANGES:
+                if key not in seen and len(so_far) + len(changes) <= MOST_CHANGES:
                     seen.add(key)
-                    more = made + changes
+                    more = so_far + changes
                     fewer = any(change.change == "add" for change in changes)
                     heapq.heappush(
                         queue, (len(more) + lacking - fewer, -len(more), next(self.number), pieces, more)
@@ -104,9 +104,9 @@ class _Search:
 
     def _can_go(self, stop: Finding, verdict: Verdict) -> bool:
         """Whether any one change from this shelf leaves the kit with fewer stops of this rule, or less of it."""
-        before = sum(one.rule == stop.rule for one in verdict.stops)
+        before = sum(other.rule == stop.rule for other in verdict.stops)
         for pieces, _ in self._options(self.facts, stop):
-            left = [one for one in judge(self.facts.with_pieces(pieces)).stops if one.rule == stop.rule]
+            left = [other for other in judge(self.facts.with_pieces(pieces)).stops if other.rule == stop.rule]
             if len(left) < before or _lacks(left[0]) < _lacks(stop):
                 return True
         return False
@@ -127,7 +127,7 @@ class _Search:
 
     def _one_too_many(self, here: Facts, verdict: Verdict) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
         """Leave out any of the pieces that share what there is too little of, whichever of them is spoken of."""
-        short = {one.subject for one in verdict.stops if one.rule in _SHARED}
+        short = {stop.subject for stop in verdict.stops if stop.rule in _SHARED}
         roles = {here.kind(piece).role for piece in here.pieces if piece.code in short}
         for piece in here.pieces:
             if here.kind(piece).role in roles:
@@ -138,11 +138,11 @@ class _Search:
         pieces = list(here.pieces)
         changes: list[Change] = []
         for index, piece in enumerate(here.pieces):
-            stops = [one for one in verdict.stops if one.subject == piece.code]
-            better, made = _with_checks(here, piece, stops)
-            if made and _passes(here, better):
+            stops = [stop for stop in verdict.stops if stop.subject == piece.code]
+            better, checks = _with_checks(here, piece, stops)
+            if checks and _passes(here, better):
                 pieces[index] = better
-                changes += made
+                changes += checks
         return (tuple(pieces), tuple(changes)) if changes else None
 
     def _options(self, here: Facts, stop: Finding) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
@@ -167,24 +167,24 @@ class _Search:
         rest.remove(piece)
         role = here.kind(piece).role
         asked = () if here.job.task is None else here.job.task.roles
-        if rest and (role not in asked or any(here.kind(one).role == role for one in rest)):
+        if rest and (role not in asked or any(here.kind(part).role == role for part in rest)):
             yield tuple(rest), (Change("remove", piece.code, "change.remove", piece.kind),)
 
     def _swap(self, here: Facts, piece: Piece, stop: Finding) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
         role, kind = here.kind(piece).role, piece.kind
-        taken = {one.code for one in here.pieces}
+        taken = {piece.code for piece in here.pieces}
 
         def suits(other: Piece) -> bool:
             return other.kind == kind or (role is not None and here.kinds[other.kind].role == role)
 
-        others = [one for one in self.shelf if one.code not in taken and suits(one)]
+        others = [other for other in self.shelf if other.code not in taken and suits(other)]
         index = here.pieces.index(piece)
         for other, changes in self._fit(here, others, index):
             pieces = (*here.pieces[:index], other, *here.pieces[index + 1 :])
             swap = Change("swap", piece.code, "change.swap", other.kind, other.code, stop)
             loose = self._left_over(here, piece, other)
-            kept = tuple(one for one in pieces if one not in loose)
-            left_out = tuple(Change("remove", one.code, "change.remove", one.kind) for one in loose)
+            kept = tuple(piece for piece in pieces if piece not in loose)
+            left_out = tuple(Change("remove", part.code, "change.remove", part.kind) for part in loose)
             yield kept, (swap, *left_out, *changes)
 
     def _left_over(self, here: Facts, piece: Piece, other: Piece) -> tuple[Piece, ...]:
@@ -195,12 +195,12 @@ class _Search:
 
     def _add(self, here: Facts, stop: Finding) -> Iterator[tuple[tuple[Piece, ...], tuple[Change, ...]]]:
         wanted = _roles_wanted(here, stop)
-        taken = {one.code for one in here.pieces}
+        taken = {piece.code for piece in here.pieces}
         if stop.rule == "chain-complete":
-            others = [one for one in self.shelf if one.kind == "test-leads" and one.code not in taken]
+            others = [other for other in self.shelf if other.kind == "test-leads" and other.code not in taken]
         else:
             role = next(iter(wanted), "")
-            others = [one for one in self.shelf if here.kinds[one.kind].role == role and one.code not in taken]
+            others = [other for other in self.shelf if here.kinds[other.kind].role == role and other.code not in taken]
         for other, changes in self._fit(here, others, None):
             yield (*here.pieces, other), (Change("add", other.code, "change.add", other.kind, other.code), *changes)
 
@@ -251,10 +251,12 @@ def _lacks(stop: Finding) -> int:
     return len(roles) if isinstance(roles, tuple) and roles else 1
 
 
-def _without_idle(made: tuple[Change, ...]) -> tuple[Change, ...]:
+def _without_idle(changes: tuple[Change, ...]) -> tuple[Change, ...]:
     """The changes without checks of pieces that go in the end."""
-    gone = {one.subject for one in made if one.change in ("remove", "swap")}
-    return tuple(one for one in made if one.change not in ("check", "confirm") or one.subject not in gone)
+    gone = {change.subject for change in changes if change.change in ("remove", "swap")}
+    return tuple(
+        change for change in changes if change.change not in ("check", "confirm") or change.subject not in gone
+    )
 
 
 def _most_pressing(here: Facts, stops: tuple[Finding, ...]) -> Finding:
@@ -262,10 +264,12 @@ def _most_pressing(here: Facts, stops: tuple[Finding, ...]) -> Finding:
     order = ("no-piece-twice", "task-roles-filled", "second-person-present")
     codes = {piece.code for piece in here.pieces}
 
-    def rank(one: Finding) -> int:
-        if one.rule in order:
-            return order.index(one.rule)
-        is_of_one_piece = one.subject in codes and one.rule not in _OF_THE_KIT and one.rule not in _OF_A_CHAIN
+    def rank(finding: Finding) -> int:
+        if finding.rule in order:
+            return order.index(finding.rule)
+        is_of_one_piece = (
+            finding.subject in codes and finding.rule not in _OF_THE_KIT and finding.rule not in _OF_A_CHAIN
+        )
         return len(order) if is_of_one_piece else len(order) + 1
 
     return min(stops, key=rank)
@@ -299,7 +303,7 @@ _OF_THE_KIT = frozenset({"protectors-worn", "protector-fits-class", "cuff-cleara
 
 def _passes(facts: Facts, piece: Piece) -> bool:
     findings = piece_findings(facts, piece, catalogues())
-    return not any(_stops(one, facts) and one.rule not in _OF_THE_KIT for one in findings)
+    return not any(_stops(finding, facts) and finding.rule not in _OF_THE_KIT for finding in findings)
 
 
 def _with_checks(facts: Facts, piece: Piece, stops: list[Finding]) -> tuple[Piece, tuple[Change, ...]]:
@@ -310,7 +314,9 @@ def _with_checks(facts: Facts, piece: Piece, stops: list[Finding]) -> tuple[Piec
     kind = facts.kind(piece)
     now = {"on": Day.of(facts.on), "at": _LAST_MINUTE}
     if Remedy.CERTIFICATE in wanted:
-        records = [replace(one, confirmed_seen=True) if isinstance(one, ElectricalTest) else one for one in records]
+        records = [
+            replace(record, confirmed_seen=True) if isinstance(record, ElectricalTest) else record for record in records
+        ]
         changes.append(Change("confirm", piece.code, "change.certificate", piece.kind))
     if kind.wants_air_test and not wanted.isdisjoint(_CHECKS):
         records.append(AirTest(left="passed", right="passed", inflation_c=100, **now))  # type: ignore[arg-type]

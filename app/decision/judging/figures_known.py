@@ -43,13 +43,13 @@ class FigureKnown(Struct, frozen=True):
 def figures_of(rule_sets: Iterable[RuleSet]) -> tuple[FigureKnown, ...]:
     """Every figure of these sets and of house policy, which goes with any of them; each once, in declared order."""
     known = catalogues()
-    own = [one for rule_set in rule_sets for one in _of_set(rule_set, known.kinds)]
+    own = [figure for rule_set in rule_sets for figure in _of_set(rule_set, known.kinds)]
     return (*own, *_of_house(known.house))
 
 
 def every_figure() -> Mapping[str, FigureKnown]:
     """Every figure this version has, by key."""
-    return {one.key: one for one in figures_of(catalogues().rule_sets.values())}
+    return {figure.key: figure for figure in figures_of(catalogues().rule_sets.values())}
 
 
 def _of_set(rule_set: RuleSet, kinds: Iterable[str]) -> Iterator[FigureKnown]:
@@ -58,8 +58,8 @@ def _of_set(rule_set: RuleSet, kinds: Iterable[str]) -> Iterator[FigureKnown]:
         own = whole.split("/")[0]
         yield FigureKnown(limit, rule_set.title, (own,) if own in known else _leaning(rule_set, whole, limit))
     for kind, intervals in rule_set.intervals.items():
-        for one in intervals:
-            yield FigureKnown(one, rule_set.title, (kind,))
+        for interval in intervals:
+            yield FigureKnown(interval, rule_set.title, (kind,))
 
 
 def _leaning(rule_set: RuleSet, name: str, limit: Limit) -> tuple[str, ...]:
@@ -67,12 +67,14 @@ def _leaning(rule_set: RuleSet, name: str, limit: Limit) -> tuple[str, ...]:
     parts = name.split("/")
     if parts[0] == "current":
         tables = rule_set.tables.items()
-        return tuple(kind for kind, one in tables if one.current and not one.prefix and parts[1] in one.classes)
+        return tuple(kind for kind, table in tables if table.current and not table.prefix and parts[1] in table.classes)
     if len(parts) == 3:
         *what, one_class = parts
         return tuple(kind for kind in rule_set.tables if rule_set.class_limit(kind, one_class, *what) is limit)
     mended = [kind for kind, text in rule_set.repairs.items() if name in (text.place, text.least)]
-    shelved = [kind for kind, clocks in rule_set.intervals.items() if any(one.shelf == name for one in clocks)]
+    shelved = [
+        kind for kind, clocks in rule_set.intervals.items() if any(interval.shelf == name for interval in clocks)
+    ]
     return (*mended, *shelved)
 
 

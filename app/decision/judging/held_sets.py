@@ -78,7 +78,7 @@ def _hold_interval(rule_set: RuleSet, interval: TestInterval) -> None:
     months = [interval.never, interval.reused]
     if isinstance(interval.between, int):
         months.append(interval.between)
-    if not all(least <= one <= most for one in months):
+    if not all(least <= month <= most for month in months):
         raise _fault("catalogue.limit-range", rule_set, interval.key)
     if interval.confidence not in _LETTERS or not interval.clause or not interval.key:
         raise _fault("catalogue.limit-source", rule_set, interval.key or "interval")
@@ -105,11 +105,11 @@ def _missing(rule_set: RuleSet, kinds: Mapping[str, Kind]) -> Iterator[str]:
 
 def _missing_by_class(rule_set: RuleSet, kind: str, table: ClassTable, rows: Container[str]) -> Iterator[str]:
     currents = ("ac",) if NO_DC in rule_set.notices else ("ac", "dc")
-    for one in table.classes:
+    for insulation_class in table.classes:
         for current in currents:
-            is_said = {f"use/{current}", f"use/{current}/{one}"} & table.not_printed
-            if not is_said and rule_set.class_limit(kind, one, "use", current) is None:
-                yield f"{table.prefix}use/{current}/{one}"
-        row = f"{table.prefix}current/{one}"
+            is_said = {f"use/{current}", f"use/{current}/{insulation_class}"} & table.not_printed
+            if not is_said and rule_set.class_limit(kind, insulation_class, "use", current) is None:
+                yield f"{table.prefix}use/{current}/{insulation_class}"
+        row = f"{table.prefix}current/{insulation_class}"
         if table.current is not None and row not in rows:
             yield row

@@ -20,8 +20,8 @@ R = TypeVar("R", bound=Rule)
 def judge(facts: Facts) -> Verdict:
     """Decide whether this kit may be issued for this job: each set judges, all must allow."""
     known = catalogues()
-    found = tuple(_all(facts, known))
-    findings = (*found, *_notices(facts), *_site_cautions(facts), *_figures_caution(found))
+    asked = tuple(_all(facts, known))
+    findings = (*asked, *_notices(facts), *_site_cautions(facts), *_figures_caution(asked))
     covered = {piece.kind for piece in facts.pieces} <= set(facts.house.covers)
     renewals = {rule.key: rule.renewal for rule in known.rules.values()}
     return fold(findings, facts.on, facts.until, renewals, judged=covered and bool(facts.pieces))
@@ -47,7 +47,9 @@ def _site_cautions(facts: Facts) -> Iterator[Finding]:
 
 def _figures_caution(findings: tuple[Finding, ...]) -> Iterator[Finding]:
     """One folded caution for every figure seen only in secondary texts or handouts."""
-    seen = {one.basis.clause for one in findings if one.basis.confidence in ("S", "T") and one.basis.clause}
+    seen = {
+        finding.basis.clause for finding in findings if finding.basis.confidence in ("S", "T") and finding.basis.clause
+    }
     clauses = sorted({clause.replace(f"; {HOUSE}", "") for clause in seen})
     if clauses:
         demand = Demand("figures", "kit", HOUSE_BASIS)
@@ -93,22 +95,24 @@ def ask(facts: Facts, names: Collection[str]) -> tuple[Finding, ...]:
     A rule that makes no demand of a piece's kind answers met without a last good day.
     """
     known = catalogues()
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for name in sorted(names):
         rule = known.rules[name]
         if isinstance(rule, CircuitRule):
-            found += [one for circuit in facts.job.circuits for one in rule.check(facts, circuit)]
+            findings += [finding for circuit in facts.job.circuits for finding in rule.check(facts, circuit)]
         elif isinstance(rule, KitRule):
-            found += rule.check(facts)
+            findings += rule.check(facts)
         elif isinstance(rule, PieceRule):
-            found += [one for piece in facts.pieces for one in _ask_piece(facts, piece, rule)]
-    return tuple(found)
+            findings += [finding for piece in facts.pieces for finding in _ask_piece(facts, piece, rule)]
+    return tuple(findings)
 
 
 def _ask_piece(facts: Facts, piece: Piece, rule: PieceRule) -> Iterable[Finding]:
-    asking: list[RuleSet] = [one for one in facts.rule_sets if rule.key in one.covers.get(piece.kind, ())]
+    asking: list[RuleSet] = [
+        rule_set for rule_set in facts.rule_sets if rule.key in rule_set.covers.get(piece.kind, ())
+    ]
     if rule.key in facts.house.covers.get(piece.kind, ()):
         asking.append(facts.rule_sets[0])
     if not asking:
         return [rule.demand(piece.code).met("no-demand")]
-    return [one for rule_set in asking for one in rule.check(facts, piece, rule_set)]
+    return [finding for rule_set in asking for finding in rule.check(facts, piece, rule_set)]

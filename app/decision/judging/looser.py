@@ -38,17 +38,17 @@ def hold_to_offers(site: SiteRules, house: HousePolicy, rule_sets: Iterable[Rule
     sets = tuple(rule_sets)
     place = "site" if file else ""
     for key in unoffered_rules(site, house, sets):
-        titles = ", ".join(one.title for one in sets)
-        said = "site.looser-not-offered" if file else "rules.looser-not-offered"
-        raise BadInput(said, file=file, place=place, thing=key, sets=titles)
+        titles = ", ".join(rule_set.title for rule_set in sets)
+        message = "site.looser-not-offered" if file else "rules.looser-not-offered"
+        raise BadInput(message, file=file, place=place, thing=key, sets=titles)
     for key in looser_rules(site, house):
         # The exemption carries its approver in its value.
         if key != EXEMPTION and site.approver(key) is None:
-            said = "site.looser-without-approver" if file else "rules.looser-without-approver"
-            raise BadInput(said, file=file, place=place, thing=key)
+            message = "site.looser-without-approver" if file else "rules.looser-without-approver"
+            raise BadInput(message, file=file, place=place, thing=key)
 
 
 def _is_offered(key: str, value: object, house: HousePolicy, rule_sets: tuple[RuleSet, ...]) -> bool:
     if key == EXEMPTION:
-        return any(key in one.offers for one in rule_sets)
-    return value in house.offers.get(key, ()) or any(one.allows(key, value) for one in rule_sets)
+        return any(key in rule_set.offers for rule_set in rule_sets)
+    return value in house.offers.get(key, ()) or any(rule_set.allows(key, value) for rule_set in rule_sets)

@@ -95,7 +95,7 @@ def offer(record: AnyRecord, piece: Piece, facts: Facts) -> Offered:
         suits(record, piece.code, facts.kind(piece), facts.house)
     except BadInput as fault:
         return Offered(fault.key)
-    if any(isinstance(one, Withdrawal) for one in piece.records) and not isinstance(record, Return):
+    if any(isinstance(record, Withdrawal) for record in piece.records) and not isinstance(record, Return):
         return Offered("entry.withdrawn")
     against = _AGAINST.get(type(record))
     key = "" if against is None else against(record, piece, facts)
@@ -143,7 +143,7 @@ def _is_held(piece: Piece, facts: Facts) -> bool:
 
 
 def _unmet(facts: Facts, *rules: str) -> list[Finding]:
-    return [one for one in ask(facts, rules) if one.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL)]
+    return [finding for finding in ask(facts, rules) if finding.outcome in (Outcome.NOT_MET, Outcome.CANNOT_TELL)]
 
 
 _AGAINST: dict[type, Callable[[AnyRecord, Piece, Facts], str]] = {

@@ -107,8 +107,8 @@ def lasting(facts: Facts, piece: Piece) -> Lasting:
 
 def checked(facts: Facts, piece: Piece) -> tuple[date | None, Note | None]:
     """What of a lasting standing the checks of the day decide: `checked_on` and `unchecked`, and nothing else of it."""
-    daily = [found for rule in _EACH_DAY if (found := _worst(facts, piece, rule)) is not None]
-    missing = [one for one in daily if one.outcome is not Outcome.MET]
+    daily = [finding for rule in _EACH_DAY if (finding := _worst(facts, piece, rule)) is not None]
+    missing = [finding for finding in daily if finding.outcome is not Outcome.MET]
     if missing:
         return None, _note(missing[0])
     return (facts.on, Note(f"{daily[0].rule}.not-today", {})) if daily else (None, None)
@@ -131,7 +131,7 @@ def moves_the_day_alone(record: AnyEntry, facts: Facts, piece: Piece, state: str
 
 
 def _is_exempted(facts: Facts, piece: Piece) -> bool:
-    return any(exempted_by(facts.site, one, piece) for one in facts.rule_sets)
+    return any(exempted_by(facts.site, rule_set, piece) for rule_set in facts.rule_sets)
 
 
 def state_on(lasts: Lasting, today: date, warning_days: int) -> tuple[str, Note]:
@@ -168,28 +168,28 @@ def _state(facts: Facts, piece: Piece) -> tuple[str, Note]:
 
 def _by_test(facts: Facts, piece: Piece) -> tuple[str, Note]:
     for rule in ("class-known", "hands-belong-together", "repair-allowed"):
-        found = _unmet(facts, piece, rule)
-        if found is not None:
-            is_refused = rule == "repair-allowed" and found.outcome is Outcome.NOT_MET
-            return ("on-hold" if is_refused else "cannot-tell"), _note(found)
+        finding = _unmet(facts, piece, rule)
+        if finding is not None:
+            is_refused = rule == "repair-allowed" and finding.outcome is Outcome.NOT_MET
+            return ("on-hold" if is_refused else "cannot-tell"), _note(finding)
     unseen = waits_for_certificate(facts, piece)
     if unseen is not None:
         return "certificate-not-seen", Note(
             unseen.reasons[0].key, {"day": str(unseen.test.on), **unseen.reasons[0].values}
         )
     for rule in _BY_DATE:
-        found = _unmet(facts, piece, rule)
-        if found is None or _has_run_out(facts, found):
+        finding = _unmet(facts, piece, rule)
+        if finding is None or _has_run_out(facts, finding):
             continue
-        if found.outcome is Outcome.CANNOT_TELL:
-            return "cannot-tell", _note(found)
-        return ("on-hold" if found.cause is Cause.FAILED else "not-tested"), _note(found)
+        if finding.outcome is Outcome.CANNOT_TELL:
+            return "cannot-tell", _note(finding)
+        return ("on-hold" if finding.cause is Cause.FAILED else "not-tested"), _note(finding)
     return "ready", Note("status.undated", {})
 
 
 def _unmet(facts: Facts, piece: Piece, rule: str) -> Finding | None:
-    found = _worst(facts, piece, rule)
-    return None if found is None or found.outcome is Outcome.MET else found
+    finding = _worst(facts, piece, rule)
+    return None if finding is None or finding.outcome is Outcome.MET else finding
 
 
 def _worst(facts: Facts, piece: Piece, name: str) -> Finding | None:
@@ -201,14 +201,14 @@ def _worst(facts: Facts, piece: Piece, name: str) -> Finding | None:
     rule = catalogues().rules[name]
     assert isinstance(rule, PieceRule)
     by_house = facts.rule_sets[:1] if name in facts.house.covers.get(piece.kind, ()) else ()
-    by_sets = (one for one in facts.rule_sets if name in one.covers.get(piece.kind, ()))
-    found = [
+    by_sets = (rule_set for rule_set in facts.rule_sets if name in rule_set.covers.get(piece.kind, ()))
+    findings = [
         finding
         for rule_set in (*by_house, *by_sets)
         for finding in rule.check(facts, piece, rule_set)
         if finding.outcome is not Outcome.CAUTION
     ]
-    return max(reversed(found), key=lambda one: _weight(facts, one), default=None)
+    return max(reversed(findings), key=lambda finding: _weight(facts, finding), default=None)
 
 
 def _weight(facts: Facts, finding: Finding) -> int:
@@ -240,12 +240,12 @@ def waits_for_certificate(facts: Facts, piece: Piece) -> Judgement | None:
         if tested.last is not None or tested.failed is not None:
             continue
         waiting = [
-            one for one in tested.judged
-            if one.reasons and one.test.on is not None
-            and all(note.cause is Cause.PAPER_NOT_SEEN for note in one.reasons)
+            judgement for judgement in tested.judged
+            if judgement.reasons and judgement.test.on is not None
+            and all(note.cause is Cause.PAPER_NOT_SEEN for note in judgement.reasons)
         ]  # fmt: skip
         if waiting:
-            return max(waiting, key=lambda one: one.test.on.first if one.test.on else date.min)
+            return max(waiting, key=lambda judgement: judgement.test.on.first if judgement.test.on else date.min)
     return None
 
 
@@ -296,12 +296,12 @@ def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
         yield from _or_exempted(facts, piece, rule_set, limits)
     covers = facts.house.covers.get(piece.kind, ())
     if is_calibrated(facts.house, facts.kind(piece)):
-        done = [one.on.first for one in history.all(Calibration) if one.on and one.result == "passed"]
+        done = [check.on.first for check in history.all(Calibration) if check.on and check.result == "passed"]
         if done:
             months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)
             yield add_months(max(done), months), f"calibration/{months}", max(done)
     if "inspection-in-date" in covers:
-        looks = [one.on.first for one in history.all(Inspection) if one.on and not has_defect(one)]
+        looks = [look.on.first for look in history.all(Inspection) if look.on and not has_defect(look)]
         if looks:
             months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
             yield add_months(max(looks), months), f"inspection/{months}", max(looks)

@@ -53,15 +53,15 @@ def run_case(case: Case) -> CaseResult:
     expected = dict(case.expect)
     try:
         _wait(case)
-        found = _RUN[case.level](case)
+        answer = _RUN[case.level](case)
     except Waits as reason:
         return CaseResult(case.id, "waiting", expected, {}, str(reason))
     except BadInput as fault:
         if case.expect.get("error") is True:
             return CaseResult(case.id, "passed", expected, {"error": True})
         return CaseResult(case.id, "failed", expected, {"error": True}, str(fault))
-    why = _COMPARE[case.level](case, found) if _asks(case) else "nothing is expected at this level"
-    return CaseResult(case.id, "failed" if why else "passed", expected, found, why)
+    why = _COMPARE[case.level](case, answer) if _asks(case) else "nothing is expected at this level"
+    return CaseResult(case.id, "failed" if why else "passed", expected, answer, why)
 
 
 def _asks(case: Case) -> bool:
@@ -134,12 +134,12 @@ def _calculate(case: Case) -> dict[str, object]:
 
 
 def _shown(answer: Answer) -> dict[str, object]:
-    found: dict[str, object] = {"value": answer.value}
+    shown: dict[str, object] = {"value": answer.value}
     if answer.unit is not None:
-        found["unit"] = answer.unit
+        shown["unit"] = answer.unit
     if answer.caution:
-        found["caution"] = True
-    return found
+        shown["caution"] = True
+    return shown
 
 
 def _find(case: Case) -> dict[str, object]:
@@ -159,7 +159,7 @@ def _enter(case: Case) -> dict[str, object]:
         raise Waits("entry isolation-record" if what == "isolation-record" else f"unknown entry {what}")
     facts = facts_of(case)
     code = table.pop("piece", None)
-    piece = next((one for one in facts.pieces if one.code == code), None)
+    piece = next((piece for piece in facts.pieces if piece.code == code), None)
     if piece is None:
         raise BadInput("entry.unknown-piece", place=f"case {case.id}", thing=str(code))
     record = read_record(table, f"case {case.id} entry")
@@ -174,19 +174,19 @@ def _enter(case: Case) -> dict[str, object]:
 def _tested(test: ElectricalTest, piece: Piece, facts: Facts) -> dict[str, object]:
     judged = [judge_test(test, piece, rule_set, facts.house, facts.site) for rule_set in facts.rule_sets]
     order = ("failed", "does-not-count", "passed")
-    worst_one = min(judged, key=lambda one: order.index(one.result))
+    worst_one = min(judged, key=lambda judgement: order.index(judgement.result))
     entry = "accepted-with-caution" if worst_one.cautions else "accepted"
     return {"entry": entry, "result": worst_one.result}
 
 
-def _compare_value(case: Case, found: Mapping[str, object]) -> str:
-    wanted, value = case.expect.get("value"), found.get("value")
+def _compare_value(case: Case, answer: Mapping[str, object]) -> str:
+    wanted, value = case.expect.get("value"), answer.get("value")
     if case.expect.get("error"):
         return "an error was expected"
-    if case.expect.get("caution") and not found.get("caution"):
+    if case.expect.get("caution") and not answer.get("caution"):
         return "a caution was expected"
-    if "unit" in case.expect and case.expect["unit"] != found.get("unit"):
-        return f"unit {found.get('unit')}"
+    if "unit" in case.expect and case.expect["unit"] != answer.get("unit"):
+        return f"unit {answer.get('unit')}"
     within = case.expect.get("within", 0)
     if _is_number(wanted) and _is_number(value) and isinstance(within, (int, float)):
         return "" if abs(float(str(wanted)) - float(str(value))) <= within + 1e-9 else "value differs"
@@ -197,39 +197,39 @@ def _is_number(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def _compare_findings(case: Case, found: Mapping[str, object]) -> str:
-    if "decision" in case.expect and case.expect["decision"] != found.get("decision"):
-        return f"decision {found.get('decision')}"
-    findings = found["findings"]
+def _compare_findings(case: Case, answer: Mapping[str, object]) -> str:
+    if "decision" in case.expect and case.expect["decision"] != answer.get("decision"):
+        return f"decision {answer.get('decision')}"
+    findings = answer["findings"]
     assert isinstance(findings, tuple)
-    if case.expect.get("caution") and not any(one.outcome is Outcome.CAUTION for one in findings):
+    if case.expect.get("caution") and not any(finding.outcome is Outcome.CAUTION for finding in findings):
         return "a caution was expected"
     return next((why for expected in case.expected if (why := _differs(expected, findings))), "")
 
 
 def _differs(expected: Expected, findings: tuple[Finding, ...]) -> str:
     mine = [
-        one for one in findings
-        if one.rule == expected.rule and expected.subject in (None, one.subject)
+        finding for finding in findings
+        if finding.rule == expected.rule and expected.subject in (None, finding.subject)
     ]  # fmt: skip
     outcome = worst(mine)
     if outcome is None:
         return f"{expected.rule}: no finding"
     if outcome.value != expected.outcome:
         return f"{expected.rule}: {outcome.value}"
-    dates = [one.good_until for one in mine if one.good_until is not None]
+    dates = [finding.good_until for finding in mine if finding.good_until is not None]
     if expected.good_until is not None and min(dates, default=None) != expected.good_until:
         return f"{expected.rule}: good until {min(dates, default=None)}"
-    if expected.caution and not any(one.outcome is Outcome.CAUTION for one in mine):
+    if expected.caution and not any(finding.outcome is Outcome.CAUTION for finding in mine):
         return f"{expected.rule}: no caution"
     return ""
 
 
-def _compare_entry(case: Case, found: Mapping[str, object]) -> str:
+def _compare_entry(case: Case, answer: Mapping[str, object]) -> str:
     for key in ("entry", "result"):
-        if key in case.expect and case.expect[key] != found.get(key):
-            return f"{key} {found.get(key)}"
-    if case.expect.get("caution") and found.get("entry") != "accepted-with-caution":
+        if key in case.expect and case.expect[key] != answer.get(key):
+            return f"{key} {answer.get(key)}"
+    if case.expect.get("caution") and answer.get("entry") != "accepted-with-caution":
         return "a caution was expected"
     return ""
 

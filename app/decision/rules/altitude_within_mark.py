@@ -41,10 +41,10 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         lowest = {"advice": min(left for _, _, left in advice)} if advice else {}
         refused = demand.not_met("altitude-within-mark.above", measured=height, required=limit, unit="m", **lowest)
         return [refused, *_cautions(demand.on(_ADVICE), advice, height)]
-    found = [demand.met("altitude-within-mark.within", measured=height, required=limit, unit="m")]
+    findings = [demand.met("altitude-within-mark.within", measured=height, required=limit, unit="m")]
     if site is None:
-        found.append(demand.caution("altitude-within-mark.site-not-stated", required=limit, unit="m"))
-    return found
+        findings.append(demand.caution("altitude-within-mark.site-not-stated", required=limit, unit="m"))
+    return findings
 
 
 def _cautions(demand: Demand, advice: Iterable[tuple[Mark, int, int]], height: int) -> Iterator[Finding]:

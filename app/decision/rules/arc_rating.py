@@ -27,7 +27,7 @@ def check(facts: Facts) -> Iterable[Finding]:
     energy = facts.job.incident_energy_mcal
     shields = facts.of_role("face-shield")
     if energy is None:
-        return [found for shield in shields for found in _not_stated(RULE.demand(shield.code, _TABLE))]
+        return [finding for shield in shields for finding in _not_stated(RULE.demand(shield.code, _TABLE))]
     if not shields and energy >= facts.house.value("arc/least"):
         return [
             RULE.demand("kit", _TABLE).not_met(

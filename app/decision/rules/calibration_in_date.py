@@ -30,13 +30,13 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     if facts.kind(piece).has_self_test:
         return [demand.met("calibration-in-date.not-asked")]
     records = facts.history(piece).all(Calibration)
-    passed = max((one.on.first for one in records if one.on and one.result == "passed"), default=None)
+    passed = max((record.on.first for record in records if record.on and record.result == "passed"), default=None)
     if passed is None:
-        has_failed = any(one.result == "failed" for one in records)
+        has_failed = any(record.result == "failed" for record in records)
         key = "calibration-in-date.failed" if has_failed else "calibration-in-date.none"
         cause = Cause.FAILED if has_failed else Cause.NO_RECORD
         return [demand.not_met(key, cause=cause, remedy=Remedy.CALIBRATION)]
-    if any(one.result != "passed" and one.latest(facts.on) >= passed for one in records):
+    if any(record.result != "passed" and record.latest(facts.on) >= passed for record in records):
         return [demand.not_met("calibration-in-date.failed", cause=Cause.FAILED, remedy=Remedy.CALIBRATION)]
     months = shorter_months(facts.house.value("calibration-months"), piece.maker_interval_months)
     due_on = add_months(passed, months)
@@ -53,10 +53,10 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
                 **values,
             )
         ]
-    found = [demand.met_until("calibration-in-date.in-date", good_until, **values)]
+    findings = [demand.met_until("calibration-in-date.in-date", good_until, **values)]
     if (good_until - facts.on).days <= facts.site.warning_days:
-        found.append(demand.caution("calibration-in-date.due-soon", **values))
-    return found
+        findings.append(demand.caution("calibration-in-date.due-soon", **values))
+    return findings
 
 
 RULE = PieceRule("calibration-in-date", Renewal.BY_DATE, "house policy; common practice", check)

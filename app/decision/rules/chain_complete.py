@@ -22,12 +22,12 @@ from app.decision.domain.rule import KitRule
 def check(facts: Facts) -> Iterable[Finding]:
     """One finding per chain, and one where loose parts belong nowhere."""
     chains = facts.chains()
-    found: list[Finding] = []
+    findings: list[Finding] = []
     if chains.unassigned:
         codes = ", ".join(sorted(piece.code for piece in chains.unassigned))
-        found.append(RULE.demand(chains.unassigned[0].code).cannot_tell(chains.why, parts=codes))
-    found += [_one(facts, chain, is_open=chains.is_open(chain)) for chain in chains.chains]
-    return found
+        findings.append(RULE.demand(chains.unassigned[0].code).cannot_tell(chains.why, parts=codes))
+    findings += [_one(facts, chain, is_open=chains.is_open(chain)) for chain in chains.chains]
+    return findings
 
 
 def _one(facts: Facts, chain: tuple[Piece, ...], *, is_open: bool) -> Finding:

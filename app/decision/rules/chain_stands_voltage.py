@@ -28,14 +28,14 @@ _CHAIN = Basis("chain rule of IEC 61010 marks; house policy", "S", "house")
 def check(facts: Facts) -> Iterable[Finding]:
     """One finding per chain and circuit; of a chain whose leads nobody can name, no more than that it falls short."""
     chains = facts.chains()
-    found = [(chain, _one(facts, chain, circuit)) for chain in chains.chains for circuit in facts.job.circuits]
-    return [_unless_open(one, chain[0]) if chains.is_open(chain) else one for chain, one in found]
+    findings = [(chain, _one(facts, chain, circuit)) for chain in chains.chains for circuit in facts.job.circuits]
+    return [_unless_open(finding, chain[0]) if chains.is_open(chain) else finding for chain, finding in findings]
 
 
-def _unless_open(found: Finding, instrument: Piece) -> Finding:
-    if found.outcome is not Outcome.MET:
-        return found
-    return RULE.demand(found.subject, _CHAIN).cannot_tell("chain.say-which", parts=instrument.code)
+def _unless_open(finding: Finding, instrument: Piece) -> Finding:
+    if finding.outcome is not Outcome.MET:
+        return finding
+    return RULE.demand(finding.subject, _CHAIN).cannot_tell("chain.say-which", parts=instrument.code)
 
 
 def _one(facts: Facts, chain: tuple[Piece, ...], circuit: Circuit) -> Finding:

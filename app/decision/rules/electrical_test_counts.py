@@ -39,7 +39,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     if tested.waiting is not None:
         limit = tested.waiting.unconfirmed[0]
         return [demand.not_in_print(limit.key)]
-    others = [one for one in tested.judged if one.reasons]
+    others = [judgement for judgement in tested.judged if judgement.reasons]
     if not others:
         return [demand.not_met("electrical-test-counts.none", cause=Cause.NO_RECORD, remedy=Remedy.RETEST)]
     last = others[-1]
@@ -50,16 +50,18 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
 
 
 def _cautions(tested: Tested, demand: Demand) -> list[Finding]:
-    found: list[Finding] = []
-    for one in tested.judged:
-        if one.test is tested.last:
-            found += [demand.caution(note.key, **note.values) for note in one.cautions]
+    findings: list[Finding] = []
+    for judgement in tested.judged:
+        if judgement.test is tested.last:
+            findings += [demand.caution(note.key, **note.values) for note in judgement.cautions]
         elif (
-            one.result == "does-not-count" and tested.tested_on and _is_later(one.test.on and one.test.on.first, tested)
+            judgement.result == "does-not-count"
+            and tested.tested_on
+            and _is_later(judgement.test.on and judgement.test.on.first, tested)
         ):
-            reason = one.reasons[0]
-            found.append(demand.caution(reason.key, day=str(one.test.on or ""), **reason.values))
-    return found
+            reason = judgement.reasons[0]
+            findings.append(demand.caution(reason.key, day=str(judgement.test.on or ""), **reason.values))
+    return findings
 
 
 def _is_later(day: object, tested: Tested) -> bool:

@@ -52,18 +52,18 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.cannot_tell("electrical-test-in-date.no-material")]
     if interval is None:
         return [demand.met("electrical-test.not-asked")]
-    found = _by_test(facts, piece, tested, asked, demand)
+    by_test = _by_test(facts, piece, tested, asked, demand)
     if not exempted_by(facts.site, rule_set, piece):
-        return found
+        return by_test
     exempted = _exempted(facts, piece, rule_set)
     # Of a pair nobody tests it is the exemption that has run out, and not a test that is wanting.
-    return exempted if tested.tested_on is None and tested.waiting is None else _later(found, exempted)
+    return exempted if tested.tested_on is None and tested.waiting is None else _later(by_test, exempted)
 
 
-def _later(found: list[Finding], exempted: list[Finding]) -> list[Finding]:
+def _later(by_test: list[Finding], exempted: list[Finding]) -> list[Finding]:
     """Test or exemption, whichever lasts longer; where neither holds, what is to be said of the test."""
-    lasting = [one for one in (found, exempted) if one[0].outcome is Outcome.MET]
-    return max(lasting, key=lambda one: one[0].good_until or date.min, default=found)
+    lasting = [findings for findings in (by_test, exempted) if findings[0].outcome is Outcome.MET]
+    return max(lasting, key=lambda findings: findings[0].good_until or date.min, default=by_test)
 
 
 def _by_test(facts: Facts, piece: Piece, tested: Tested, asked: Asked, demand: Demand) -> list[Finding]:
@@ -123,14 +123,14 @@ def _dated(facts: Facts, piece: Piece, tested: date, asked: Asked, demand: Deman
                 **values,
             )
         ]
-    found = [
+    findings = [
         demand.met_until(
             "electrical-test-in-date.in-date", good_until, measured=facts.on, required=good_until, **values
         )
     ]
     if (good_until - facts.on).days <= facts.site.warning_days:
-        found.append(demand.caution("electrical-test-in-date.due-soon", **values))
-    return found
+        findings.append(demand.caution("electrical-test-in-date.due-soon", **values))
+    return findings
 
 
 RULE = PieceRule("electrical-test-in-date", Renewal.BY_DATE, "1910.137 Table I-5 and footnote", check)

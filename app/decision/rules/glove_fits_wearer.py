@@ -63,7 +63,7 @@ def _wearer(facts: Facts, piece: Piece) -> Person | None:
     wearers = _wearing(facts)
     gloves = facts.of_role("gloves")
     if len(wearers) < 2 or len(gloves) < 2:
-        return min(wearers, key=lambda one: _cost(facts, piece, one), default=None)
+        return min(wearers, key=lambda wearer: _cost(facts, piece, wearer), default=None)
     shared = min(
         permutations(range(len(gloves)), len(wearers)),
         key=lambda order: sorted(
@@ -73,7 +73,7 @@ def _wearer(facts: Facts, piece: Piece) -> Person | None:
     for index, wearer in zip(shared, wearers, strict=True):
         if gloves[index] is piece:
             return wearer
-    return min(wearers, key=lambda one: _cost(facts, piece, one), default=None)
+    return min(wearers, key=lambda wearer: _cost(facts, piece, wearer), default=None)
 
 
 def _wearing(facts: Facts) -> tuple[Person, ...]:

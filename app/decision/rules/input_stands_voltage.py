@@ -26,18 +26,18 @@ _MARK_STANDS_FOR_IT = ("isolated-dc", "ac-single-phase")
 
 def check(facts: Facts) -> Iterable[Finding]:
     """One finding per chain, circuit and kind of current."""
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for chain in facts.chains().chains:
         for circuit in facts.job.circuits:
             needed = facts.required(circuit)
             if needed is None:
                 demand = RULE.demand(chain_name(chain), _INPUT)
-                found.append(demand.voltage_unknown(circuit.key))
+                findings.append(demand.voltage_unknown(circuit.key))
                 continue
             # Between terminals it is always phase to phase, whatever was confirmed about phase to earth.
             between = Circuit(key=circuit.key, supply=circuit.supply)
-            found += [_one(chain, circuit, stress) for stress in stresses(between, needed)]
-    return found
+            findings += [_one(chain, circuit, stress) for stress in stresses(between, needed)]
+    return findings
 
 
 def _one(chain: tuple[Piece, ...], circuit: Circuit, stress: Stress) -> Finding:

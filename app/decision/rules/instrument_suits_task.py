@@ -34,7 +34,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.met("instrument-suits-task.detector"), *_threshold(piece, demand)]
     if piece.kind != "multimeter":
         return [demand.not_met("instrument-suits-task.other", what=piece.kind)]
-    is_named = bool(facts.job.circuits) and all(one.maker_names_multimeter for one in facts.job.circuits)
+    is_named = bool(facts.job.circuits) and all(circuit.maker_names_multimeter for circuit in facts.job.circuits)
     if facts.tip_profile() == "gs38" and not is_named:
         return [demand.not_met("instrument-suits-task.multimeter")]
     return [demand.met("instrument-suits-task.multimeter-named"), demand.caution("instrument-suits-task.multimeter")]

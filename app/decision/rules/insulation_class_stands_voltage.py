@@ -26,19 +26,19 @@ from app.decision.domain.voltage import Circuit, Stress
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per circuit and kind of current."""
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for circuit in facts.job.circuits:
         stresses = facts.stresses(circuit)
         if not stresses:
             demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
-            found.append(demand.voltage_unknown(circuit.key))
-        found += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
+            findings.append(demand.voltage_unknown(circuit.key))
+        findings += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
     currents = {stress.current for circuit in facts.job.circuits for stress in facts.stresses(circuit)}
     if "dc" in currents and not _is_dc_tested(facts, piece, rule_set):
         demand = RULE.demand(piece.code)
         refuses = facts.kind(piece).wants_dc_test
-        found.append((demand.not_met if refuses else demand.caution)("insulation-class-stands-voltage.no-dc-test"))
-    return found
+        findings.append((demand.not_met if refuses else demand.caution)("insulation-class-stands-voltage.no-dc-test"))
+    return findings
 
 
 def _limit(piece: Piece, rule_set: RuleSet, stress: Stress) -> Limit | None:
@@ -77,18 +77,18 @@ def _is_dc_tested(facts: Facts, piece: Piece, rule_set: RuleSet) -> bool:
     """Marked so; or, where the mark does not say otherwise, with a record of a test with DC that says something."""
     if piece.dc_tested is not None:
         return piece.dc_tested
-    return any(_tells_of_dc(one, piece, rule_set) for one in facts.tested(piece, rule_set).judged)
+    return any(_tells_of_dc(judgement, piece, rule_set) for judgement in facts.tested(piece, rule_set).judged)
 
 
-def _tells_of_dc(one: Judgement, piece: Piece, rule_set: RuleSet) -> bool:
+def _tells_of_dc(judgement: Judgement, piece: Piece, rule_set: RuleSet) -> bool:
     """A passed test with DC; where no retest voltage is known, one the laboratory passed at the class's own volts."""
-    test = one.test
-    if test.kind_of_current != "dc" or one.result == "failed":
+    test = judgement.test
+    if test.kind_of_current != "dc" or judgement.result == "failed":
         return False
-    if one.result == "passed":
+    if judgement.result == "passed":
         return True
     own = rule_set.class_limit(piece.kind, piece.insulation_class, "use", "dc")
-    only_unknown = {note.cause for note in one.reasons} == {Cause.NOT_IN_PRINT}
+    only_unknown = {note.cause for note in judgement.reasons} == {Cause.NOT_IN_PRINT}
     reaches = own is not None and test.test_v is not None and test.test_v * 1000 >= own.value
     return only_unknown and test.result == "passed" and reaches
 

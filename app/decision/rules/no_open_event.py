@@ -32,7 +32,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     else:
         demand = RULE.demand(piece.code, HOUSE_BASIS)
         releases = history.all(Release)
-        events = [one for one in history.all(Event) if not any(history.is_after(after, one) for after in releases)]
+        events = [
+            event for event in history.all(Event) if not any(history.is_after(after, event) for after in releases)
+        ]
     if events:
         key = "no-open-event.open" if is_tested else "no-open-event.not-released"
         remedy = Remedy.RETEST if is_tested else Remedy.RELEASE

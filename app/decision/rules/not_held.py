@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
+from app.decision.domain.finding import Cause, Demand, Finding, Remedy, Renewal
 from app.decision.domain.history import History, has_defect
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
@@ -37,65 +37,50 @@ _LOOK = ("taken-without-issue", "lost", "look")
 
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
-    """One finding per piece; the first open hold or defect is named."""
+    """One finding per piece; the first open hold or defect is named, else an unanswered failure."""
     demand = RULE.demand(piece.code)
-    history = facts.history(piece)
     tested = facts.tested(piece, rule_set)
-    passing = tested.passing
+    open_finding = _open_hold(facts, piece, tested.passing, demand) or _open_defect(
+        facts, piece, tested.passing, demand
+    )
+    if open_finding is not None:
+        return [open_finding]
+    if tested.failed is None:
+        return [demand.met("not-held.free")]
+    since = str(tested.failed.on or "")
+    return [demand.not_met("not-held.failed", cause=Cause.FAILED, remedy=Remedy.RETEST, why="failed", since=since)]
+
+
+def _open_hold(facts: Facts, piece: Piece, passing: list[ElectricalTest], demand: Demand) -> Finding | None:
+    history = facts.history(piece)
     for hold in history.all(Hold):
         releases = [release for release in history.all(Release) if history.is_after(release, hold)]
-        if not releases:
-            return [
-                demand.not_met(
-                    "not-held.held", cause=Cause.ON_HOLD, remedy=Remedy.RELEASE, why=hold.why, since=str(hold.on)
-                )
-            ]
         if not any(_lifts(facts, piece, hold, hold.why, release, passing) for release in releases):
-            return [
-                demand.not_met(
-                    "not-held.released-without-evidence",
-                    cause=Cause.ON_HOLD,
-                    remedy=Remedy.RELEASE,
-                    why=hold.why,
-                    since=str(hold.on),
-                )
-            ]
-    for found in _open_defects(facts, piece, history, passing):
-        named = found.defects or ("one-hand-failed",)
-        return [
-            demand.not_met(
-                "not-held.defect", cause=Cause.DEFECT, remedy=Remedy.RELEASE, defects=named, since=str(found.on)
-            )
-        ]
-    if tested.failed is not None:
-        return [
-            demand.not_met(
-                "not-held.failed",
-                cause=Cause.FAILED,
-                remedy=Remedy.RETEST,
-                why="failed",
-                since=str(tested.failed.on or ""),
-            )
-        ]
-    return [demand.met("not-held.free")]
+            key = "not-held.released-without-evidence" if releases else "not-held.held"
+            return demand.not_met(key, cause=Cause.ON_HOLD, remedy=Remedy.RELEASE, why=hold.why, since=str(hold.on))
+    return None
 
 
-def _open_defects(
-    facts: Facts, piece: Piece, history: History, passing: list[ElectricalTest]
-) -> list[AirTest | Inspection]:
-    checks: list[AirTest | Inspection] = [*history.all(AirTest), *history.all(Inspection)]
+def _open_defect(facts: Facts, piece: Piece, passing: list[ElectricalTest], demand: Demand) -> Finding | None:
+    history = facts.history(piece)
+    looks: list[AirTest | Inspection] = [*history.all(AirTest), *history.all(Inspection)]
+    for look in looks:
+        if has_defect(look) and not _is_released(facts, piece, look, passing):
+            defects = look.defects or ("one-hand-failed",)
+            return demand.not_met(
+                "not-held.defect", cause=Cause.DEFECT, remedy=Remedy.RELEASE, defects=defects, since=str(look.on)
+            )
+    return None
+
+
+def _is_released(facts: Facts, piece: Piece, look: AirTest | Inspection, passing: list[ElectricalTest]) -> bool:
+    history = facts.history(piece)
     releases = history.all(Release)
-    return [
-        one
-        for one in checks
-        if has_defect(one)
-        and not any(
-            history.is_after(release, one) and _lifts(facts, piece, one, "defect", release, passing)
-            for release in releases
-        )
+    if not releases and facts.rest_in_order:
         # Where nobody wrote of releases, what was repaired and tested for it is taken as released.
-        and not (facts.rest_in_order and not releases and history.is_mended(one, passing))
-    ]
+        return history.is_mended(look, passing)
+    after = (release for release in releases if history.is_after(release, look))
+    return any(_lifts(facts, piece, look, "defect", release, passing) for release in after)
 
 
 def _lifts(facts: Facts, piece: Piece, hold: Record, why: str, release: Release, passing: list[ElectricalTest]) -> bool:
@@ -122,25 +107,25 @@ def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passi
     """Gloves: repaired, then tested for it. Measuring chain: part replaced, looked over clean. Anything else: never."""
     history, kind = facts.history(piece), facts.kind(piece)
     if kind.is_classed:
-        repairs = [one for one in history.all(Event) if one.kind in ("repaired", "patched")]
-        since = [one for one in repairs if _since(history, hold, one)]
-        return any(_is_tested(history, one, release, passing, one.kind) for one in since)
+        repairs = [event for event in history.all(Event) if event.kind in ("repaired", "patched")]
+        since = [repair for repair in repairs if _since(history, hold, repair)]
+        return any(_is_tested(history, repair, release, passing, repair.kind) for repair in since)
     return (kind.is_instrument or kind.is_chain_part) and _is_replaced_and_seen(history, hold, release)
 
 
 def _is_replaced_and_seen(history: History, hold: Record, release: Release) -> bool:
     """Whether a part was replaced certainly after the hold, and the piece looked over clean certainly after that."""
-    looks = [one for one in history.all(Inspection) if not has_defect(one) and not history.is_after(one, release)]
-    done = [one for one in history.all(Event) if one.kind == "repaired" and history.is_after(one, hold)]
-    return any(history.is_after(look, one) for one in done for look in looks)
+    looks = [look for look in history.all(Inspection) if not has_defect(look) and not history.is_after(look, release)]
+    done = [event for event in history.all(Event) if event.kind == "repaired" and history.is_after(event, hold)]
+    return any(history.is_after(look, repair) for repair in done for look in looks)
 
 
 def _is_inspected(history: History, hold: Record, release: Release) -> bool:
     """Clean look-over, or for gloves an air test of both hands without a defect, between hold and release."""
     looks: list[AirTest | Inspection] = [*history.all(Inspection)]
-    looks += [one for one in history.all(AirTest) if (one.left, one.right) == ("passed", "passed")]
+    looks += [air for air in history.all(AirTest) if (air.left, air.right) == ("passed", "passed")]
     return any(
-        history.is_after(one, hold) and not has_defect(one) and not history.is_after(one, release) for one in looks
+        history.is_after(look, hold) and not has_defect(look) and not history.is_after(look, release) for look in looks
     )
 
 
@@ -155,10 +140,10 @@ def _is_tested(
     if release.on is None:
         return False
     first, last = since.latest(history.today), release.on.first
-    tests = [one for one in passing if one.on is not None and first <= one.on.first <= last]
+    tests = [test for test in passing if test.on is not None and first <= test.on.first <= last]
     if name is None:
-        return any(history.is_after(one, since) or one.after == "failed" for one in tests)
-    return any(one.after == name for one in tests)
+        return any(history.is_after(test, since) or test.after == "failed" for test in tests)
+    return any(test.after == name for test in tests)
 
 
 RULE = PieceRule("not-held", Renewal.EACH_ISSUE, "house policy; 1910.137(c)(2)(iii), (iv), (x)", check)

@@ -32,16 +32,16 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     if piece.cut_for_class is None:
         return [demand.cannot_tell("protector-fits-class.cut-unknown")]
     gloves = Counter(facts.class_in_force(glove) for glove in facts.pairs_under_protectors())
-    protectors = Counter(one.cut_for_class for one in facts.of_role("protectors"))
+    protectors = Counter(protector.cut_for_class for protector in facts.of_role("protectors"))
     if gloves and piece.cut_for_class not in gloves and None not in gloves:
-        classes = ", ".join(sorted(str(one) for one in gloves))
+        classes = ", ".join(sorted(str(name) for name in gloves))
         return [demand.not_met("protector-fits-class.other-class", measured=piece.cut_for_class, required=classes)]
     leather = _leather(facts, piece, demand)
     if leather.outcome is not Outcome.NOT_MET and gloves and piece.cut_for_class not in gloves:
         return [demand.cannot_tell("protector-fits-class.glove-class-unknown")]
-    short = sorted(one for one, pairs in gloves.items() if one is not None and protectors[one] < pairs)
+    short = sorted(name for name, pairs in gloves.items() if name is not None and protectors[name] < pairs)
     # One that does not say what it is cut for may be the one that is lacking: then nobody can tell, and it says so.
-    lacking_pairs = sum(gloves[one] - protectors[one] for one in short)
+    lacking_pairs = sum(gloves[name] - protectors[name] for name in short)
     # A protector over and above the pairs of its class stands where one of another class is lacking.
     is_spare = protectors[piece.cut_for_class] > gloves[piece.cut_for_class]
     if lacking_pairs > protectors[None] and (is_spare or piece.cut_for_class in short):

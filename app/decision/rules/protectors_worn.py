@@ -59,14 +59,14 @@ def _without(facts: Facts, piece: Piece, rule_set: RuleSet, demand: Demand) -> I
         return [demand.cannot_tell("protectors-worn.class-unknown")]
     if piece.insulation_class not in ("00", "0") and facts.job.low_damage_risk_stated_by is None:
         return [demand.not_met("protectors-worn.damage-risk-not-stated", remedy=Remedy.JOB)]
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for circuit in facts.job.circuits:
         stresses = facts.stresses(circuit)
         if not stresses:
-            found.append(demand.voltage_unknown(circuit.key))
-        found += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
-    found.append(demand.caution("protectors-worn.held-afterwards"))
-    return found
+            findings.append(demand.voltage_unknown(circuit.key))
+        findings += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
+    findings.append(demand.caution("protectors-worn.held-afterwards"))
+    return findings
 
 
 def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:

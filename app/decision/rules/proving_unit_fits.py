@@ -25,18 +25,18 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per kind of current and instrument."""
     del rule_set
     demand = RULE.demand(piece.code, Basis("GS38, known source; house policy", "S", "house"))
-    asked = sorted({current for one in facts.job.circuits for current in currents(one.supply)})
-    instruments = [one for one in facts.pieces if facts.kind(one).is_instrument]
-    found: list[Finding] = []
+    asked = sorted({current for circuit in facts.job.circuits for current in currents(circuit.supply)})
+    instruments = [piece for piece in facts.pieces if facts.kind(piece).is_instrument]
+    findings: list[Finding] = []
     for current in asked:
         output = piece.output_dc_mv if current == "dc" else piece.output_ac_mv
         if output is None:
             nothing_known = piece.output_dc_mv is None and piece.output_ac_mv is None
             key = "proving-unit-fits.output-unknown" if nothing_known else "proving-unit-fits.other-current"
-            found.append((demand.cannot_tell if nothing_known else demand.not_met)(key, current=current))
+            findings.append((demand.cannot_tell if nothing_known else demand.not_met)(key, current=current))
             continue
-        found += [_one(facts, output, current, instrument, demand) for instrument in instruments]
-    return found or [demand.met("proving-unit-fits.fits")]
+        findings += [_one(facts, output, current, instrument, demand) for instrument in instruments]
+    return findings or [demand.met("proving-unit-fits.fits")]
 
 
 def _one(facts: Facts, output: int, current: str, instrument: Piece, demand: Demand) -> Finding:

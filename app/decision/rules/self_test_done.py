@@ -28,12 +28,12 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     demand = RULE.demand(piece.code, Basis("IEC 61243-3 practice, each use; house policy", "S", "house"))
     history = facts.history(piece)
     tests = history.of_today(SelfTest)
-    releases = [one for one in history.all(Release) if one.by is not None]
-    failed = [one for one in tests if one.result != "passed"]
+    releases = [release for release in history.all(Release) if release.by is not None]
+    failed = [test for test in tests if test.result != "passed"]
     # Tried again until it passes is no self-test: after a failed step somebody releases it, and then it is tested.
     answered = [
-        one for one in failed
-        if any(history.is_after(release, one) and _passes_after(history, tests, release) for release in releases)
+        test for test in failed
+        if any(history.is_after(release, test) and _passes_after(history, tests, release) for release in releases)
     ]  # fmt: skip
     if len(answered) < len(failed):
         return [demand.not_met("self-test-done.failed", cause=Cause.FAILED)]
@@ -43,7 +43,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
 
 
 def _passes_after(history: History, tests: list[SelfTest], release: Release) -> bool:
-    return any(one.result == "passed" and history.is_after(one, release) for one in tests)
+    return any(test.result == "passed" and history.is_after(test, release) for test in tests)
 
 
 RULE = PieceRule("self-test-done", Renewal.EACH_DAY, "makers' manuals; house policy", check)

@@ -32,10 +32,10 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     values: dict[str, object] = {"measured": piece.tip_um / 1000, "required": limit.value / 1000, "unit": "mm"}
     if piece.tip_um > limit.value:
         return [demand.not_met("tip-exposure.long", **values)]
-    found = [demand.met("tip-exposure.short", **values)]
+    findings = [demand.met("tip-exposure.short", **values)]
     if facts.tip_profile() == "gs38" and piece.tip_um > facts.house.value("tip/gs38-preferred"):
-        found.append(demand.caution("tip-exposure.over-preferred", measured=piece.tip_um / 1000, unit="mm"))
-    return found
+        findings.append(demand.caution("tip-exposure.over-preferred", measured=piece.tip_um / 1000, unit="mm"))
+    return findings
 
 
 def _limit(facts: Facts) -> Limit:

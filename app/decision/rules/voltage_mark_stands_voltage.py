@@ -26,13 +26,13 @@ _MARK = Basis("IEC 60900, marking", "S", "house")
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per circuit and kind of current."""
     del rule_set
-    found: list[Finding] = []
+    findings: list[Finding] = []
     for circuit in facts.job.circuits:
         stresses = facts.stresses(circuit)
         if not stresses:
-            found.append(RULE.demand(piece.code, _MARK).voltage_unknown(circuit.key))
-        found += [_one(piece, circuit, stress) for stress in stresses]
-    return found
+            findings.append(RULE.demand(piece.code, _MARK).voltage_unknown(circuit.key))
+        findings += [_one(piece, circuit, stress) for stress in stresses]
+    return findings
 
 
 def _one(piece: Piece, circuit: Circuit, stress: Stress) -> Finding:

@@ -25,10 +25,10 @@ def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
     demand = RULE.demand(circuit.key)
     best = working(circuit)
     if best is not None:
-        found = [demand.met("working-voltage-known.known", measured=best.mv / 1000, unit="V", origin=best.origin)]
+        findings = [demand.met("working-voltage-known.known", measured=best.mv / 1000, unit="V", origin=best.origin)]
         if circuit.cells is not None and circuit.cells.chemistry == "unknown-lithium":
-            found.append(demand.caution("working-voltage-known.unknown-lithium"))
-        return found
+            findings.append(demand.caution("working-voltage-known.unknown-lithium"))
+        return findings
     if circuit.reading_mv is not None:
         return [_from_reading(circuit, circuit.reading_mv)]
     if circuit.nominal_mv is not None:

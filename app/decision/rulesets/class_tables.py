@@ -58,8 +58,8 @@ class Columns:
         """A column of volts by class; `other`: the letter of classes that differ from `confidence`."""
         letters = other or {}
         return [
-            self.limit(f"{name}/{one}", volts * 1000, "mV", clause, letters.get(one, confidence))
-            for one, volts in table.items()
+            self.limit(f"{name}/{class_key}", volts * 1000, "mV", clause, letters.get(class_key, confidence))
+            for class_key, volts in table.items()
         ]
 
     def currents(
@@ -67,8 +67,8 @@ class Columns:
     ) -> list[Limit]:
         """The AC currents by class and length, mA in, uA kept."""
         return [
-            self.limit(f"current/{one}/{length}", ma * 1000, "uA", clause, other.get(one, confidence))
-            for one, row in table.items()
+            self.limit(f"current/{class_key}/{length}", ma * 1000, "uA", clause, other.get(class_key, confidence))
+            for class_key, row in table.items()
             for length, ma in row.items()
         ]
 
@@ -79,15 +79,15 @@ class Columns:
     def footwear(self) -> list[Limit]:
         """EN 50321-1: classes and volts (S), currents (T); DC up to class 2."""
         name = "dielectric-footwear"
-        low_dc = {one: USE_DC[one] for one in ("00", "0", "1", "2")}
+        low_dc = {class_key: USE_DC[class_key] for class_key in ("00", "0", "1", "2")}
         return [
             *self.volts(f"{name}/use/ac", USE_AC, EN_BOOTS, "S"),
             *self.volts(f"{name}/use/dc", low_dc, EN_BOOTS, "S"),
             *self.volts(f"{name}/retest/ac", PROOF_AC, f"{EN_BOOTS}, proof voltage", "T"),
             *self.volts(f"{name}/withstand/ac", WITHSTAND_AC, f"{EN_BOOTS}, withstand voltage, caution only", "T"),
             *(
-                self.limit(f"{name}/current/{one}", ma * 1000, "uA", f"{EN_BOOTS}, leakage current", "T")
-                for one, ma in CURRENT_BOOTS.items()
+                self.limit(f"{name}/current/{class_key}", ma * 1000, "uA", f"{EN_BOOTS}, leakage current", "T")
+                for class_key, ma in CURRENT_BOOTS.items()
             ),
         ]
 
@@ -99,14 +99,14 @@ def by_key(set_key: str, *parts: Iterable[Limit]) -> dict[str, Limit]:
     >>> list(by_key("s", [limit]))
     ['use/ac/0']
     """
-    found: dict[str, Limit] = {}
+    limits: dict[str, Limit] = {}
     for part in parts:
         for limit in part:
             name = limit.key.removeprefix(f"{set_key}/")
-            if name in found:
+            if name in limits:
                 raise ProgramFault("catalogue.limit-twice", thing=limit.key, name=set_key)
-            found[name] = limit
-    return found
+            limits[name] = limit
+    return limits
 
 
 def shared_tables(leaning: Iterable[str]) -> dict[str, ClassTable]:

@@ -28,8 +28,8 @@ _GS38 = "GS38 (4th ed.), paragraph 9"
 _IEC_TIP = "IEC 61010-031"
 
 LIMITS = {
-    one.key.removeprefix("house/"): one
-    for one in (
+    limit.key.removeprefix("house/"): limit
+    for limit in (
         _limit("test-dwell/in-service", 60, "s"),
         _limit("test-dwell/acceptance", 180, "s", "1910.137(a)(2)(i)(B)", "P"),
         _limit("test-dwell/most", 180, "s"),

@@ -41,7 +41,7 @@ TABLES = {
 
 
 def _without_00(table: dict[str, int]) -> dict[str, int]:
-    return {one: table[one] for one in MAT_CLASSES}
+    return {name: table[name] for name in MAT_CLASSES}
 
 
 def iec_limits(pen: Columns, current: str) -> list[Limit]:

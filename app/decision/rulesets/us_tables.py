@@ -92,8 +92,8 @@ def us_intervals(set_key: str, clause: str, confidence: str, shelf: str = "") ->
 
     def clock(kind: str, never: int, reused: int) -> tuple[TestInterval, ...]:
         key = f"{set_key}/interval/{kind}"
-        said = clause if kind in SPEAKS_OF else f"{clause}; house policy holds this kind to it"
-        return (TestInterval(never, reused, "capped", said, confidence, key, shelf=shelf),)
+        wording = clause if kind in SPEAKS_OF else f"{clause}; house policy holds this kind to it"
+        return (TestInterval(never, reused, "capped", wording, confidence, key, shelf=shelf),)
 
     return {
         "rubber-gloves": clock("rubber-gloves", 12, 6),

@@ -15,8 +15,8 @@ from app.decision.judging.calculation import Answer, Calculation, Law
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """Centimetres; a working distance may be stated and changes nothing. BadInput for a missing figure."""
-    found = asked_burst(ask)
-    return Answer(found.burst.boundary(law.house.value("arc/least") / 1000), "cm", found.caution)
+    asked = asked_burst(ask)
+    return Answer(asked.burst.boundary(law.house.value("arc/least") / 1000), "cm", asked.caution)
 
 
 CALCULATION = Calculation("arc-boundary", TAKES, work)

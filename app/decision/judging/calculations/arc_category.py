@@ -19,10 +19,10 @@ from app.decision.judging.calculation import Answer, Calculation, Law
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """The category; BadInput without an energy or the figures for one, or with both."""
     energy, caution = _energy(ask)
-    found = arc.category(energy, law.house.value("arc/least"))
-    if found is None:
+    category = arc.category(energy, law.house.value("arc/least"))
+    if category is None:
         return Answer("prohibited", caution=caution)
-    return Answer(found or "none", caution=caution)
+    return Answer(category or "none", caution=caution)
 
 
 def _energy(ask: Mapping[str, object]) -> tuple[arc.Number, str]:
@@ -30,8 +30,8 @@ def _energy(ask: Mapping[str, object]) -> tuple[arc.Number, str]:
         return figure_of(ask, "energy_cal"), ""
     if "energy_cal" in ask:
         raise BadInput("calculation.figures-contradict", thing=f"energy_cal = {ask['energy_cal']}")
-    found = asked_burst(ask)
-    return found.burst.energy(float(figure_of(ask, "distance_mm")) / 10), found.caution
+    asked = asked_burst(ask)
+    return asked.burst.energy(float(figure_of(ask, "distance_mm")) / 10), asked.caution
 
 
 CALCULATION = Calculation("arc-category", {**TAKES, "energy_cal": positive}, work)

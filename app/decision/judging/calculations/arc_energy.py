@@ -24,19 +24,19 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     del law
     quantity = str(ask.get("quantity", "energy"))
     if quantity == "energy":
-        found = asked_burst(ask)
-        return Answer(found.burst.energy(float(figure_of(ask, "distance_mm")) / 10), "cal/cm2", found.caution)
+        asked = asked_burst(ask)
+        return Answer(asked.burst.energy(float(figure_of(ask, "distance_mm")) / 10), "cal/cm2", asked.caution)
     return _of_the_arc(quantity, asked_arc(ask), ask)
 
 
-def _of_the_arc(quantity: str, found: AskedArc, ask: Mapping[str, object]) -> Answer:
+def _of_the_arc(quantity: str, arc: AskedArc, ask: Mapping[str, object]) -> Answer:
     if quantity == "arc-current":
-        return Answer(found.amperes, "A")
-    if found.volts is None:
+        return Answer(arc.amperes, "A")
+    if arc.volts is None:
         raise BadInput("calculation.not-with-method", thing=f"quantity = {quantity}", method=str(ask["method"]))
     if quantity == "arc-voltage":
-        return Answer(found.volts, "V")
-    return Answer(found.volts * found.amperes, "W")
+        return Answer(arc.volts, "V")
+    return Answer(arc.volts * arc.amperes, "W")
 
 
 CALCULATION = Calculation("arc-energy", {**TAKES, "quantity": one_of(*_QUANTITIES)}, work)

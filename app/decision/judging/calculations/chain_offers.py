@@ -34,8 +34,8 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
 
 
 def _offer(member: Mapping[str, Any], category: str) -> int:
-    one = Member(str(member.get("code", "")), member.get("marks"), member.get("marks_cap_off"), member.get("caps"))
-    offered = one.offer(category)
+    code, marks = str(member.get("code", "")), member.get("marks")
+    offered = Member(code, marks, member.get("marks_cap_off"), member.get("caps")).offer(category)
     if offered is None:
         raise BadInput("calculation.figure-missing", thing="marks")
     return offered

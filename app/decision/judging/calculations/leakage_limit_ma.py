@@ -16,7 +16,8 @@ from app.decision.judging.calculation import Answer, Calculation, Law, caution_o
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
     """Milliamperes; BadInput where no limit is printed for this class and length."""
-    rule_set = next((one for one in law.rule_sets.values() if one.current_table == ask.get("table", "us")), None)
+    table = ask.get("table", "us")
+    rule_set = next((candidate for candidate in law.rule_sets.values() if candidate.current_table == table), None)
     hertz, length = ask.get("hz", 60_000), ask.get("length_mm")
     if rule_set is None:
         raise BadInput("calculation.no-limit", thing=f"table = {ask.get('table')}")

@@ -26,7 +26,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     asked = asked_of(rule_set, piece)
     if asked.lacks_material:
         raise BadInput("calculation.figure-missing", thing="material")
-    is_goods = any(kind in one.covers for one in law.rule_sets.values())
+    is_goods = any(kind in rule_set.covers for rule_set in law.rule_sets.values())
     if is_goods and kind not in rule_set.covers:
         raise BadInput("calculation.kind-not-covered", thing=kind, set=rule_set.title)
     interval = asked.interval

@@ -27,7 +27,7 @@ SET = RuleSet(
         KEY,
         _PEN.volts("use/ac", _USE, EDITION, "S"),
         [_PEN.limit("composite-gloves/own-protection", 0, "statement", f"{EDITION}: {OWN_PROTECTION}", "M")],
-        _PEN.currents({one: CURRENT_IEC[one] for one in WITHOUT_00}, f"{EDITION}, leakage current", "M", {"0": "S"}),
+        _PEN.currents({name: CURRENT_IEC[name] for name in WITHOUT_00}, f"{EDITION}, leakage current", "M", {"0": "S"}),
     ),
     current_table="gb",
     tables={kind: ClassTable(WITHOUT_00, current="length") for kind in _GLOVES},

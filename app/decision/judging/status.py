@@ -269,8 +269,8 @@ def _or_exempted(
 
 
 def is_calibrated(house: HousePolicy, kind: Kind) -> bool:
-    """Whether a calibration is asked of the kind; what is self-tested and proved at each use needs none."""
-    return "calibration-in-date" in house.covers.get(kind.key, ()) and not kind.has_self_test
+    """Whether a calibration is asked of the kind."""
+    return "calibration-in-date" in house.covers.get(kind.key, ())
 
 
 def takes_calibration(house: HousePolicy, kind: Kind) -> bool:

@@ -137,8 +137,7 @@ def _is_tested(
     history: History, since: Record, release: Release, passing: list[ElectricalTest], name: str | None
 ) -> bool:
     """Whether a test that counts stands between the two; `name`: it must name that event, None: any later one."""
-    if release.on is None:
-        return False
+    assert release.on is not None  # an undated release comes after nothing
     first, last = since.latest(history.today), release.on.first
     tests = [test for test in passing if test.on is not None and first <= test.on.first <= last]
     if name is None:

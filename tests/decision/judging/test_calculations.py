@@ -86,6 +86,11 @@ def test_an_answer(what: str, ask: dict[str, Any], value: object, unit: str | No
         ("impulse-v", {"volts": 0}, "calculation.outside-table"),
         ("impulse-v", {}, "calculation.outside-table"),
         ("retest-due", {}, "calculation.figure-missing"),
+        (
+            "retest-due",
+            {"kind": "insulating-matting", "test_on": "2026-01-15", "rule_set": "jp-351"},
+            "calculation.kind-not-covered",
+        ),
     ],
 )
 def test_no_answer(what: str, ask: dict[str, Any], key: str) -> None:
@@ -106,6 +111,12 @@ def test_no_answer(what: str, ask: dict[str, Any], key: str) -> None:
 )  # fmt: skip
 def test_what_should_be_known_beside_it(what: str, ask: dict[str, Any], has_caution: bool) -> None:
     assert bool(work(what, **ask).caution) is has_caution
+
+
+def test_a_table_no_set_of_the_law_holds() -> None:
+    with pytest.raises(BadInput) as told:
+        work("leakage-limit-ma", Law({}, LAW.house), **{"class": "0", "length_mm": 360})
+    assert told.value.thing == "table = us"
 
 
 def test_a_limit_the_law_loses_is_no_default() -> None:

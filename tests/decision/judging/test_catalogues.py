@@ -110,3 +110,9 @@ def test_every_figure_says_where_it_is_from() -> None:
 
 def test_what_is_said_first_in_a_refusal_are_rules_there_are() -> None:
     assert set(catalogues().rules) >= verdict._NEVER_MENDED
+
+
+def test_nothing_that_is_self_tested_is_asked_a_calibration() -> None:
+    self_tested = {kind.key for kind in KNOWN.kinds.values() if kind.has_self_test}
+    assert self_tested >= {"two-pole-detector", "proving-unit"}
+    assert all("calibration-in-date" not in KNOWN.house.covers[key] for key in self_tested)

@@ -104,6 +104,12 @@ def test_what_a_set_says_it_does_not_print_is_not_missing() -> None:
     assert told.value.thing == "dielectric-footwear/use/dc/3"
 
 
+def test_of_a_kind_not_asked_by_class_no_table_is_missing() -> None:
+    unclassed = replace(SET, covers={**SET.covers, "barrier-set": ("no-open-event",)})
+    assert "barrier-set" not in unclassed.tables
+    hold(unclassed, KNOWN.kinds)
+
+
 def test_a_set_without_dc_says_so_or_is_incomplete() -> None:
     gb = KNOWN.rule_sets["gb-17622"]
     hold(gb, KNOWN.kinds)

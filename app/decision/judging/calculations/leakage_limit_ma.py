@@ -20,7 +20,7 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
     rule_set = next((candidate for candidate in law.rule_sets.values() if candidate.current_table == table), None)
     hertz, length = ask.get("hz", 60_000), ask.get("length_mm")
     if rule_set is None:
-        raise BadInput("calculation.no-limit", thing=f"table = {ask.get('table')}")
+        raise BadInput("calculation.no-limit", thing=f"table = {table}")
     # The table is of gloves, and its longest column of composite ones too.
     kinds = [str(ask["kind"])] if "kind" in ask else ["rubber-gloves", "composite-gloves"]
     pieces = [

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from shiboken6 import isValid
 
-from app.decision.domain.errors import CuffdateError, ProgramFault
+from app.decision.domain.errors import CuffdateError, ProgramFault, StoreTrouble
 
 if TYPE_CHECKING:
     from app.usecases.desk import Desk
@@ -147,42 +147,36 @@ class Doors(QObject):
         is_long: bool = False,
     ) -> None:
         """Read something; `done` or `failed` is called in the window's thread, unless `slot` was asked anew by then."""
-        key = (id(owner), slot)
-        number = self._asked[key] = self._asked.get(key, 0) + 1
-
-        def is_wanted() -> bool:
-            return isValid(owner) and self._asked.get(key) == number
-
-        def answer(value: object) -> None:
-            if is_wanted():
-                done(value)  # type: ignore[arg-type]  # what `read` answers
-
-        def complain(fault: CuffdateError) -> None:
-            if is_wanted():
-                failed(fault)
-
         worker = self._reader if is_long else self._counter
-        self._put(worker, lambda one: read(self._desk_of(one)), answer, complain)
+        self._wait(worker, lambda asked: read(self._desk_of(asked)), done, failed, (owner, slot))
 
     def aside(
         self, work: Callable[[], T], done: Callable[[T], object], failed: Failed, *, owner: QObject, slot: str
     ) -> None:
         """Do something long that needs no register, such as reading a sheet; answered like a question."""
+        self._wait(self._reader, lambda _: work(), done, failed, (owner, slot))
+
+    def _wait(
+        self,
+        worker: _Worker,
+        work: Callable[[_Worker], T],
+        done: Callable[[T], object],
+        failed: Failed,
+        place: tuple[QObject, str],
+    ) -> None:
+        """Have this worker do it, and answer unless the owner has gone or has asked anew for the same slot."""
+        owner, slot = place
         key = (id(owner), slot)
         number = self._asked[key] = self._asked.get(key, 0) + 1
 
-        def is_wanted() -> bool:
-            return isValid(owner) and self._asked.get(key) == number
+        def if_wanted(told: Callable[[Any], object]) -> Callable[[Any], None]:
+            def tell(answer: object) -> None:
+                if isValid(owner) and self._asked.get(key) == number:
+                    told(answer)
 
-        def answer(value: object) -> None:
-            if is_wanted():
-                done(value)  # type: ignore[arg-type]  # what `work` answers
+            return tell
 
-        def complain(fault: CuffdateError) -> None:
-            if is_wanted():
-                failed(fault)
-
-        self._put(self._reader, lambda _: work(), answer, complain)
+        self._put(worker, work, if_wanted(done), if_wanted(failed))
 
     def change(
         self,
@@ -199,7 +193,7 @@ class Doors(QObject):
             done(value)  # type: ignore[arg-type]  # what `act` answers
             self.moved.emit(touched)
 
-        self._put(self._counter, lambda one: act(self._desk_of(one)), answer, failed)
+        self._put(self._counter, lambda worker: act(self._desk_of(worker)), answer, failed)
 
     def drop(self, owner: QObject, slot: str) -> None:
         """Forget what was asked for this slot: nobody waits for it any more."""
@@ -222,7 +216,6 @@ class Doors(QObject):
     def _desk_of(self, worker: _Worker) -> Desk:
         if worker.desk is None:
             from app.compose import open_desk
-            from app.decision.domain.errors import StoreTrouble
 
             if self.path is None:
                 raise StoreTrouble("store.none-open")

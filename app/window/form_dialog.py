@@ -5,64 +5,61 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QWidget
 
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.decision.judging.answers import Saved
 from app.usecases.desk import Desk
-from app.window.build import button, fit_height, label
+from app.window.build import REST, box, button, column, fit_height, label, row
 from app.window.forms import Field, complaints
+from app.window.lists import scrolled
 from app.window.shell import Shell
+from app.window.writing import Writing
 from app.words.saying import say, say_here
 
 Act = Callable[["Desk"], Saved]
+# With this many fields a dialog scrolls.
+_MANY, _SCROLLED_PX = 6, 380
 
 
 class FormDialog(QDialog):
-    """`act` makes what is to be done from the fields, BadInput where they clash; `codes` are the pieces touched."""
+    """`words`: title, verb and sentences, the first of them the lead; `codes` are the pieces touched.
+
+    `act` makes what is to be done from the fields, BadInput where they clash.
+    """
 
     def __init__(
-        self, shell: Shell, title: str, lead: str, fields: Sequence[Field[Any]], verb: str, act: Callable[[], Act],
+        self,
+        shell: Shell,
+        words: tuple[str, str, Sequence[str]],
+        fields: Sequence[Field[Any]],
+        act: Callable[[], Act],
         codes: Sequence[str],
-    ) -> None:  # fmt: skip
+    ) -> None:
         super().__init__(shell.ask.window)
+        title, verb, (lead, *more) = words
         self._shell = shell
         self._act = act
         self._codes = list(codes)
+        self._writing = Writing(shell, self._enable)
         self.fields = list(fields)
         self.setWindowTitle(title)
-        down = QVBoxLayout(self)
-        down.setContentsMargins(24, 20, 24, 20)
-        down.setSpacing(12)
-        down.addWidget(label(lead, "lead"))
-        down.addWidget(self._body(), 1)
         self.wrong = label("", "short")
         self.wrong.hide()
-        down.addWidget(self.wrong)
-        row = QHBoxLayout()
-        row.addStretch(1)
         self.do = button(verb, self._do)
-        row.addWidget(self.do)
-        row.addWidget(button(say("ask.leave", {}), self.reject))
-        down.addLayout(row)
+        keys = row(REST, self.do, button(say("ask.leave", {}), self.reject))
+        sentences = (label(lead, "lead"), *(label(line, "quiet") for line in more))
+        column(*sentences, (self._body(), 1), self.wrong, keys, on=self, spacing=12, margins=(24, 20, 24, 20))
         fit_height(self, 540)
         if self.fields:
             self.fields[0].editor.setFocus()
 
     def _body(self) -> QWidget:
-        inner = QWidget()
-        down = QVBoxLayout(inner)
-        down.setContentsMargins(0, 0, 8, 0)
-        down.setSpacing(10)
-        for field in self.fields:
-            down.addWidget(field)
-        down.addStretch(1)
-        if len(self.fields) < 6:
+        inner = box(column(*self.fields, REST, spacing=10, margins=(0, 0, 8, 0)))
+        if len(self.fields) < _MANY:
             return inner
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setMinimumHeight(380)
-        area.setWidget(inner)
+        area = scrolled(inner)
+        area.setMinimumHeight(_SCROLLED_PX)
         return area
 
     def put(self) -> FormDialog:
@@ -71,24 +68,26 @@ class FormDialog(QDialog):
             self._shell.ask.show(self)
         return self
 
+    def _enable(self) -> None:
+        self.do.setEnabled(not self._writing.is_on)
+
     def _do(self) -> None:
-        if complaints([one for one in self.fields if one.isVisible()]):
+        if complaints([field for field in self.fields if field.isVisible()]):
             return
         try:
             act = self._act()
         except BadInput as fault:
             self._failed(fault)
+            self._shell.complain(fault)
             return
-        self.do.setEnabled(False)
-        self._shell.doors.change(act, self._done, self._failed, subjects=self._codes or ["*"])
+        self._writing.save(act, self._codes, self.done_with, self._failed)
 
-    def _done(self, saved: Saved) -> None:
+    def done_with(self) -> None:
+        """It has been saved."""
         self.accept()
-        self._shell.saved(saved, self._codes)
 
     def _failed(self, fault: CuffdateError) -> None:
-        self.do.setEnabled(True)
+        """What was typed stays."""
         self.wrong.setText(say_here(fault))
         self.wrong.show()
         fit_height(self, self.width())
-        self._shell.complain(fault)

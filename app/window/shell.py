@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -17,10 +17,9 @@ from app.window.theme import Theme
 from app.words.saying import say
 
 if TYPE_CHECKING:
-    from app.decision.judging.answers import Saved
     from app.usecases.look_up import Meant
 
-Action = tuple[str, Callable[[], None]]
+Action = tuple[str, Callable[[], object]]
 
 
 class Here(QObject):
@@ -87,9 +86,3 @@ class Screen(QWidget):
     def unsaved(self) -> str:
         """What would be lost if the window closed now, in words; "" for nothing."""
         return ""
-
-
-def subjects_of(saved: Saved, codes: Iterable[str]) -> frozenset[str]:
-    """What an act has touched, for everybody who shows it."""
-    _ = saved
-    return frozenset(codes)

@@ -37,7 +37,7 @@ class Telling:
         about = list(codes)
         actions: list[Action] = []
         if saved.entries:
-            actions.append((say("window.correct", {}), lambda: CorrectDialog.put(self._shell, saved.entries, about)))
+            actions.append((say("window.correct", {}), lambda: CorrectDialog(self._shell, saved.entries, about).put()))
         self._strip.show_line("done", said or " ".join(lines(saved)), actions, is_heard=True)
 
     def alarmed(self, text: str) -> None:

@@ -76,7 +76,7 @@ def correction(drive: Drive) -> QWidget:
     from app.decision.domain.entries import Name
     from app.window.correct import CorrectDialog
 
-    dialog = CorrectDialog(drive.window.shell, [Name("main", 1), Name("main", 2)], ["G1"], drive.main)
+    dialog = CorrectDialog(drive.window.shell, [Name("main", 1), Name("main", 2)], ["G1"])
     dialog.show()
     drive.settle()
     return dialog

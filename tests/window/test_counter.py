@@ -339,10 +339,10 @@ def test_what_was_saved_can_be_struck_from_the_strip(drive: Drive, register: Pat
     drive.click(links[0])
     dialog = drive.dialog()
     assert isinstance(dialog, CorrectDialog)
-    drive.click(dialog.strike)
+    drive.click(dialog.do)
     assert dialog.isVisible()
     drive.type_in(dialog.reason, "wrong bus")
-    drive.click(dialog.strike)
+    drive.click(dialog.do)
     desk = desk_on(register)
     assert show_piece(desk, "G1").out is None
     desk.store.close()

@@ -104,7 +104,7 @@ def test_a_hold_asks_why_and_a_release_names_the_evidence_that_is_missing(drive:
 def test_withdrawing_for_good_wants_words(drive: Drive, register: Path) -> None:
     on_shelf(drive)
     drive.scan("K1")
-    made = acts.withdraw(drive.window.shell, ["K1"])
+    made = acts.ask(drive.window.shell, "withdraw", ["K1"])
     drive.click(made.do)
     assert made.isVisible()
     assert state_of(register, "K1") == "ready"
@@ -115,10 +115,10 @@ def test_withdrawing_for_good_wants_words(drive: Drive, register: Path) -> None:
 
 def test_a_label_and_a_bag_mean_their_pieces_from_then_on(drive: Drive) -> None:
     on_shelf(drive)
-    made = acts.alias(drive.window.shell, ["G1"])
+    made = acts.ask(drive.window.shell, "alias", ["G1"])
     drive.type_in(made.fields[0], "4006381333931")
     drive.click(made.do)
-    made = acts.bag(drive.window.shell, ["L1", "D1"])
+    made = acts.ask(drive.window.shell, "bag", ["L1", "D1"])
     drive.type_in(made.fields[0], "BAG-7")
     drive.click(made.do)
     drive.go("counter")
@@ -200,7 +200,7 @@ def test_an_entry_is_corrected_from_the_history(drive: Drive, register: Path) ->
     panel._correct()
     made = drive.dialog()
     drive.type_in(made.reason, "wrong piece")  # type: ignore[attr-defined]
-    drive.click(made.strike)  # type: ignore[attr-defined]
+    drive.click(made.do)  # type: ignore[attr-defined]
     assert "struck" in drive.said() or state_of(register, "G1") != "ready"
 
 

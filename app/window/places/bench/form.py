@@ -28,6 +28,7 @@ from app.window.forms import DayField, Field, complaints
 from app.window.places.bench.review_card import ReviewCard
 from app.window.places.bench.state import CHOICES, Review, refused, review_of, waiting
 from app.window.shell import Shell
+from app.window.writing import Writing
 from app.words.saying import listed, say, say_here
 
 Table = dict[str, object]
@@ -75,7 +76,7 @@ class BenchForm(QWidget):
         self.shell = shell
         self.seen: OnCounter | None = None
         self.fields: list[Field[Any]] = []
-        self._is_writing = False
+        self.writing = Writing(shell, self.show_state)
         self._is_asking = False
         self._answer: Review | None = None
         outer = QVBoxLayout(self)
@@ -217,12 +218,12 @@ class BenchForm(QWidget):
     def show_state(self) -> None:
         """Show what saving would do, and whether it can be done now."""
         self.review.show_review(self._answer or waiting(say("bench.review.judging", {})))
-        self.inner.setEnabled(not self._is_writing)
+        self.inner.setEnabled(not self.writing.is_on)
         self.save_key.setEnabled(self.can_save())
 
     def can_save(self) -> bool:
         """Not twice, and never before what it would do stands there."""
-        return self.seen is not None and not self._is_writing and not self._is_asking
+        return self.seen is not None and not self.writing.is_on and not self._is_asking
 
     # Saving.
 
@@ -232,7 +233,7 @@ class BenchForm(QWidget):
             # Nothing is saved that nobody has seen judged, and a key pressed too early is not pressed for nothing.
             self.shell.tell(say("bench.review.wait", {}), kind="wait", is_heard=True)
             return
-        if not self.can_save() or not self.shell.needs_by():
+        if not self.can_save() or not self.writing.may_begin():
             return
         if complaints(self.shown()):
             return
@@ -244,23 +245,22 @@ class BenchForm(QWidget):
 
     def write(self, act: Callable[[Desk], Saved], codes: Sequence[str]) -> None:
         """Do the act; the form is closed until it is done, and stays as it was where it could not be."""
-        self._is_writing = True
-        self._had_keyboard = self.window().focusWidget()
-        self.show_state()
-        self.shell.doors.change(act, lambda saved: self._written(saved, codes), self._not_written, subjects=codes)
+        keyboard = self.window().focusWidget()
+
+        def failed(fault: CuffdateError) -> None:
+            if keyboard is not None and self.isAncestorOf(keyboard):
+                keyboard.setFocus()
+            self.not_saved(fault)
+
+        self.writing.do(act, codes, lambda saved: self._written(saved, codes), failed)
 
     def _written(self, saved: Saved, codes: Sequence[str]) -> None:
-        self._is_writing = False
         self.clear()
         self.shell.saved(saved, list(codes))
         self.saved.emit()
 
-    def _not_written(self, fault: CuffdateError) -> None:
-        self._is_writing = False
-        self.show_state()
-        if self._had_keyboard is not None and self.isAncestorOf(self._had_keyboard):
-            self._had_keyboard.setFocus()
-        self.shell.complain(fault)
+    def not_saved(self, fault: CuffdateError) -> None:
+        """It could not be entered; it has been said why."""
 
 
 def _is_filled(one: Field[Any]) -> bool:

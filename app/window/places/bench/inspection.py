@@ -56,7 +56,7 @@ class LookForm(BenchForm):
 
     def add(self, codes: Iterable[str]) -> None:
         """Take what was scanned; what is there already stands once."""
-        if self._is_writing:
+        if self.writing.is_on:
             return
         new, there = self.state.add(codes)
         key = "bench.look.put" if new else "bench.look.put-there"
@@ -140,7 +140,7 @@ class LookForm(BenchForm):
 
     def can_save(self) -> bool:
         """A list with something in it."""
-        return bool(self.state.rows) and not self._is_writing
+        return bool(self.state.rows) and not self.writing.is_on
 
     def focus(self) -> None:
         """Scans go into the list wherever the keyboard is."""
@@ -149,7 +149,7 @@ class LookForm(BenchForm):
 
     def save(self) -> None:
         """One act for the whole list; a figure that cannot be read is complained about in its row."""
-        if not self.can_save() or not self.shell.needs_by():
+        if not self.can_save() or not self.writing.may_begin():
             return
         wrong = [line for line in self.lines.values() if line.complaint()]
         if wrong:
@@ -159,8 +159,9 @@ class LookForm(BenchForm):
             return
         self.write(self.act(self.shell.here.by, "", {}), tuple(self.state.rows))
 
-    def _not_written(self, fault: CuffdateError) -> None:
-        super()._not_written(fault)
+    def not_saved(self, fault: CuffdateError) -> None:
+        """Somebody may have entered something about them."""
+        del fault
         self.refresh()
 
     def table(self) -> Table:

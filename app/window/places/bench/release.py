@@ -72,7 +72,9 @@ class ReleaseForm(BenchForm):
     def can_save(self) -> bool:
         """Only what can be released by what has been entered."""
         held = self._held
-        return held is not None and bool(held.open_now) and not (held.missing or held.refused) and not self._is_writing
+        return (
+            held is not None and bool(held.open_now) and not (held.missing or held.refused) and not self.writing.is_on
+        )
 
     def focus(self) -> None:
         """The key is all there is."""

@@ -24,6 +24,7 @@ from app.window.places.counter.job_form import JobForm
 from app.window.places.counter.kit_list import KitList
 from app.window.places.counter.state import GiveState, Row
 from app.window.shell import Shell
+from app.window.writing import Writing
 from app.words.saying import say, say_here
 
 
@@ -34,7 +35,7 @@ class GivePanel(QWidget):
         super().__init__()
         self.shell = shell
         self.state = GiveState()
-        self._is_writing = False
+        self._writing = Writing(shell, self._show)
         self._unread = ""
         self.job = JobForm(lambda: shell.here.today)
         self.job.changed.connect(self._job_changed)
@@ -156,9 +157,9 @@ class GivePanel(QWidget):
         self.kit.show_rows(state.rows())
         self.card.show_decision(state.decision(), state.answer)
         self.issue.setText(state.issue_words())
-        self.issue.setEnabled(state.may_issue and not self._is_writing)
+        self.issue.setEnabled(state.may_issue and not self._writing.is_on)
         self.refusal.setVisible(state.is_refused)
-        self.refusal.setEnabled(not self._is_writing)
+        self.refusal.setEnabled(not self._writing.is_on)
         self.empty.setEnabled(bool(state.kit or state.who or state.system or state.task))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
@@ -171,7 +172,7 @@ class GivePanel(QWidget):
     def _issue_by_key(self) -> None:
         if self.issue.isEnabled():
             self._issue()
-        elif self.state.kit and not self._is_writing:
+        elif self.state.kit and not self._writing.is_on:
             # An empty counter says nothing: whoever pressed twice would read that nothing was issued.
             why = say("counter.cannot-issue", {"why": self.state.decision().says})
             self.shell.tell(why, kind="wrong", is_heard=True)
@@ -184,18 +185,14 @@ class GivePanel(QWidget):
 
     def _write(self, act: Callable[[Desk, str, KitQuestion], tuple[KitAnswer, Name | None]]) -> None:
         question = self.state.question(self.shell.here.today)
-        if question is None or self._is_writing or not self.shell.needs_by():
+        if question is None or not self._writing.may_begin():
             return
-        self._is_writing = True
         by = self.shell.here.by
-        self._show()
-        self.shell.doors.change(
-            lambda desk: act(desk, by, question), lambda done: self._written(*done), self._not_written,
-            subjects=question.kit,
-        )  # fmt: skip
+        self._writing.do(
+            lambda desk: act(desk, by, question), question.kit, lambda done: self._written(*done), self._not_written
+        )
 
     def _written(self, answer: KitAnswer, name: Name | None) -> None:
-        self._is_writing = False
         if answer.verdict.may_be_issued and name is not None:
             self.clear()
             self.shell.saved(Saved((name,)), answer.question.kit, said=_issued(answer.question, name))
@@ -207,11 +204,8 @@ class GivePanel(QWidget):
         self._show()
 
     def _not_written(self, fault: CuffdateError) -> None:
-        self._is_writing = False
-        self.shell.complain(fault)
         if isinstance(fault, BadInput):
             self._ask()
-        self._show()
 
 
 def _issued(question: KitQuestion, name: Name) -> str:

@@ -7,7 +7,6 @@ from typing import Any
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from app.decision.domain.errors import CuffdateError
 from app.decision.judging.answers import Saved
 from app.usecases.about_here import AboutHere
 from app.usecases.desk import Desk
@@ -22,6 +21,7 @@ from app.window.lists import choice
 from app.window.places.counter.kit_list import KitList
 from app.window.places.counter.state import ListState, Row
 from app.window.shell import Shell
+from app.window.writing import Writing
 from app.words.saying import say
 from app.words.vocabulary import DEFECTS
 
@@ -34,12 +34,12 @@ class ListPanel(QWidget):
         self.shell = shell
         self.mode = mode
         self.state = ListState(is_return=mode == "take")
-        self._is_writing = False
-        self._about: AboutHere | None = None
+        self._writing = Writing(shell, self._show)
         self.kit = KitList(shell.theme, self.extra)
         self.kit.removed.connect(self._remove)
         lead = label(say(f"counter.{mode}.lead", {}))
-        fields = row(*((field, 1) for field in self.form()), spacing=14)
+        self.fields = self.form()
+        fields = row(*((field, 1) for field in self.fields), spacing=14)
         column(lead, fields, (self.kit, 1), self._keys(), on=self, spacing=10)
         self._show()
 
@@ -66,7 +66,6 @@ class ListPanel(QWidget):
 
     def show_about(self, about: AboutHere) -> None:
         """People as they are now."""
-        self._about = about
 
     def put_down(self, meant: Meant) -> bool:
         """Take pieces into the list."""
@@ -117,35 +116,21 @@ class ListPanel(QWidget):
         self.do.setText(say(f"counter.{self.mode}.do", {"count": count}))
         blocked = self.state.blocked()
         self.blocked.setText(blocked)
-        self.do.setEnabled(count > 0 and not blocked and not self._is_writing)
+        self.do.setEnabled(count > 0 and not blocked and not self._writing.is_on)
         self.empty.setEnabled(count > 0)
         self.others.setText(say("counter.add-others", {"count": len(others), "pieces": ", ".join(others[:6])}))
         self.others.setVisible(bool(others) and self.mode == "take")
 
     def _do(self) -> None:
-        if not self.do.isEnabled() or not self.shell.needs_by():
+        if not self.do.isEnabled() or not self._writing.may_begin():
             return
-        act = self.act(self.shell.here.by)
-        if act is None:
-            return
-        self._is_writing = True
-        self._show()
-        codes = tuple(self.state.kit)
-        self.shell.doors.change(act, lambda saved: self._written(saved, codes), self._not_written, subjects=codes)
+        if (act := self.act(self.shell.here.by)) is not None:
+            self._writing.save(act, self.state.kit, self._saved, lambda _: self.refresh())
 
-    def _written(self, saved: Saved, codes: tuple[str, ...]) -> None:
-        self._is_writing = False
-        self.done()
+    def _saved(self) -> None:
+        for field in self.fields:
+            field.clear()
         self.clear()
-        self.shell.saved(saved, codes)
-
-    def done(self) -> None:
-        """Empty what was asked beside the pieces."""
-
-    def _not_written(self, fault: CuffdateError) -> None:
-        self._is_writing = False
-        self.shell.complain(fault)
-        self.refresh()
 
 
 class TakePanel(ListPanel):
@@ -189,7 +174,6 @@ class HandPanel(ListPanel):
 
     def show_about(self, about: AboutHere) -> None:
         """People and vehicles as they are now."""
-        super().show_about(about)
         places = [("crib", say("counter.hand.crib", {})), *about.people.items()]
         places += [(code, f"{code} {one.name}") for code, one in about.systems.items()]
         places.append(("pool", say("counter.hand.a-pool", {})))
@@ -210,11 +194,6 @@ class HandPanel(ListPanel):
         keeper = f"{POOL}{self.pool.value()}" if to == "pool" else to
         return lambda desk: hand_over(desk, by, codes, keeper)
 
-    def done(self) -> None:
-        """Nobody chosen any more."""
-        self.to.clear()
-        self.pool.clear()
-
 
 class TakenPanel(ListPanel):
     """What was taken without issue, entered late as that: no decision, and held until looked over."""
@@ -231,7 +210,6 @@ class TakenPanel(ListPanel):
 
     def show_about(self, about: AboutHere) -> None:
         """People as they are now."""
-        super().show_about(about)
         self.person.set_options(about.people.items())
 
     def take_other(self, meant: Meant) -> bool:
@@ -249,8 +227,3 @@ class TakenPanel(ListPanel):
             return None
         codes, person, on = tuple(self.state.kit), self.person.value() or "", self.on.value()
         return lambda desk: enter_taken(desk, by, codes, person, on)
-
-    def done(self) -> None:
-        """Nobody chosen any more."""
-        self.person.clear()
-        self.on.clear()

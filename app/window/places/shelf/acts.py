@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from typing import NamedTuple
 
-from app.decision.domain.entries import Name
+from app.decision.judging.answers import Saved
 from app.usecases.add_alias import add_alias
 from app.usecases.confirm_certificates import confirm_certificates
+from app.usecases.desk import Desk
 from app.usecases.hold_piece import WHY, hold_piece
 from app.usecases.make_bag import make_bag
 from app.usecases.release_piece import release_piece
 from app.usecases.what_clears import what_clears
 from app.usecases.withdraw_piece import withdraw_piece
 from app.window.build import fit_height
-from app.window.correct import CorrectDialog
 from app.window.form_dialog import Act, FormDialog
 from app.window.forms import ChoiceField, Field, TextField
 from app.window.shell import Shell
@@ -23,107 +24,56 @@ from app.words.vocabulary import EVENTS
 _MOST_NAMED = 10
 
 
-def _short(codes: Sequence[str]) -> str:
-    if len(codes) <= _MOST_NAMED:
-        return ", ".join(codes)
-    return say("shelf.short", {"codes": ", ".join(codes[:_MOST_NAMED]), "more": len(codes) - _MOST_NAMED})
-
-
 class HoldReason(ChoiceField):
-    """One of the reasons that something clears; below it stands what clears the one chosen."""
+    """One of the reasons that something clears; below it stands what clears the one chosen, for these kinds."""
 
     def __init__(self, kinds: Sequence[str]) -> None:
         self._kinds = kinds
         options = [(key, EVENTS.get(key, key.replace("-", " "))) for key in WHY]
         super().__init__(say("shelf.hold.why", {}), options, is_needed=True)
+        self.changed.connect(lambda: fit_height(self.window(), self.window().width()))
 
     def says(self) -> str:
-        """What would clear it, for the kinds that are chosen."""
+        """What would clear it."""
         why = self.value()
-        found = () if why is None else what_clears(why, self._kinds)
-        return " ".join(say("shelf.hold.clears", {"why": one}) for one in found)
+        clears = () if why is None else what_clears(why, self._kinds)
+        return " ".join(say("shelf.hold.clears", {"why": one}) for one in clears)
 
 
-def hold(shell: Shell, codes: Sequence[str], kinds: Sequence[str] = ()) -> FormDialog:
-    """Hold them, for one reason. `kinds` are those of the pieces: what clears a hold depends on them."""
-    why = HoldReason(kinds)
+class _Form(NamedTuple):
+    """`does`: the use case, by whom, with which pieces and which words; `asks`: the key of the label of the words."""
 
-    def act() -> Act:
-        by, reason = shell.here.by, why.value() or ""
-        return lambda desk: hold_piece(desk, by, codes, reason)
-
-    made = _dialog(shell, ("shelf.hold", "shelf.hold.lead", "shelf.hold.do"), [why], act, codes)
-    why.changed.connect(lambda: fit_height(made, made.width()))
-    return made
+    does: Callable[[Desk, str, Sequence[str], str], Saved]
+    asks: str = ""
 
 
-def release(shell: Shell, codes: Sequence[str]) -> FormDialog:
-    """Release them; the use case names the evidence that is missing."""
+FORMS: Mapping[str, _Form] = {
+    "hold": _Form(hold_piece, "shelf.hold.why"),
+    "release": _Form(lambda desk, by, codes, _: release_piece(desk, by, codes)),
+    "withdraw": _Form(withdraw_piece, "shelf.withdraw.why"),
+    "seen": _Form(lambda desk, by, codes, _: confirm_certificates(desk, by, codes)),
+    "alias": _Form(lambda desk, by, codes, written: add_alias(desk, by, written, codes[0]), "shelf.alias.label"),
+    "bag": _Form(lambda desk, by, codes, written: make_bag(desk, by, written, codes), "shelf.bag.code"),
+}
 
-    def act() -> Act:
-        by = shell.here.by
-        return lambda desk: release_piece(desk, by, codes)
 
-    return _dialog(shell, ("shelf.release", "shelf.release.lead", "shelf.release.do"), [], act, codes)
-
-
-def withdraw(shell: Shell, codes: Sequence[str]) -> FormDialog:
-    """Take them out for good, with the reason."""
-    why = TextField(say("shelf.withdraw.why", {}), is_needed=True)
+def ask(shell: Shell, key: str, codes: Sequence[str], kinds: Sequence[str] = ()) -> FormDialog:
+    """Show the form `key`, with the title, lead and verb the catalogue has for it. `kinds` are those of the pieces."""
+    form = FORMS[key]
+    fields: list[Field[str]] = []
+    if form.asks:
+        fields.append(HoldReason(kinds) if key == "hold" else TextField(say(form.asks, {}), is_needed=True))
 
     def act() -> Act:
-        by, reason = shell.here.by, why.value() or ""
-        return lambda desk: withdraw_piece(desk, by, codes, reason)
+        by, written = shell.here.by, " ".join(field.value() or "" for field in fields)
+        return lambda desk: form.does(desk, by, codes, written)
 
-    return _dialog(shell, ("shelf.withdraw", "shelf.withdraw.lead", "shelf.withdraw.do"), [why], act, codes)
-
-
-def seen(shell: Shell, codes: Sequence[str]) -> FormDialog:
-    """Their certificates have been seen, in one act."""
-
-    def act() -> Act:
-        by = shell.here.by
-        return lambda desk: confirm_certificates(desk, by, codes)
-
-    return _dialog(shell, ("shelf.seen", "shelf.seen.lead", "shelf.seen.do"), [], act, codes)
+    title = f"shelf.{key}"
+    words = (say(title, {}), say(f"{title}.do", {}), (say(f"{title}.lead", {"pieces": _short(codes)}),))
+    return FormDialog(shell, words, fields, act, codes).put()
 
 
-def alias(shell: Shell, codes: Sequence[str]) -> FormDialog:
-    """Another label that means the piece."""
-    written = TextField(say("shelf.alias.label", {}), is_needed=True)
-
-    def act() -> Act:
-        by, text = shell.here.by, written.value() or ""
-        return lambda desk: add_alias(desk, by, text, codes[0])
-
-    return _dialog(shell, ("shelf.alias", "shelf.alias.lead", "shelf.alias.do"), [written], act, codes)
-
-
-def bag(shell: Shell, codes: Sequence[str]) -> FormDialog:
-    """Make them one scan."""
-    code = TextField(say("shelf.bag.code", {}), is_needed=True)
-
-    def act() -> Act:
-        by, text = shell.here.by, code.value() or ""
-        return lambda desk: make_bag(desk, by, text, codes)
-
-    return _dialog(shell, ("shelf.bag", "shelf.bag.lead", "shelf.bag.do"), [code], act, codes)
-
-
-def correct(shell: Shell, entry: Name, code: str) -> None:
-    """Strike an entry of its history."""
-    CorrectDialog.put(shell, [entry], [code])
-
-
-def _dialog(
-    shell: Shell, keys: tuple[str, str, str], fields: Sequence[Field[str]], act: Callable[[], Act], codes: Sequence[str]
-) -> FormDialog:
-    title, lead, do = keys
-    return FormDialog(
-        shell, say(title, {}), say(lead, {"pieces": _short(codes)}), fields, say(do, {}), act, codes
-    ).put()  # fmt: skip
-
-
-FORMS: Mapping[str, Callable[[Shell, Sequence[str]], FormDialog]] = {
-    "release": release, "withdraw": withdraw, "seen": seen, "alias": alias, "bag": bag,
-}  # fmt: skip
+def _short(codes: Sequence[str]) -> str:
+    if len(codes) <= _MOST_NAMED:
+        return ", ".join(codes)
+    return say("shelf.short", {"codes": ", ".join(codes[:_MOST_NAMED]), "more": len(codes) - _MOST_NAMED})

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.usecases.add_piece import add_piece
 from app.window.form_dialog import Act, FormDialog
@@ -25,10 +24,8 @@ class AddPiece(FormDialog):
         self.crib = ChoiceField(say("shelf.add.crib", {}), plain(cribs), is_needed=len(cribs) > 1)
         self.marks = Marks(lambda: shell.here.today)
         self._offered = {kind.key: frozenset({*kind.fields, *OF_ALL}) for kind in known.values()}
-        super().__init__(
-            shell, say("shelf.add", {}), say("shelf.add.lead", {}),
-            [self.code, self.kind, self.crib, *self.marks.every()], say("shelf.add.do", {}), self._made, (),
-        )  # fmt: skip
+        words = (say("shelf.add", {}), say("shelf.add.do", {}), (say("shelf.add.lead", {}),))
+        super().__init__(shell, words, [self.code, self.kind, self.crib, *self.marks.every()], self._made, ())
         # Many marks, and room for a good part of them at once.
         self.resize(600, 600)
         self.crib.setVisible(len(cribs) > 1)
@@ -48,6 +45,7 @@ class AddPiece(FormDialog):
         self._codes = [code]
         return lambda desk: add_piece(desk, by, table, crib)
 
-    def _done(self, saved: Saved) -> None:
-        super()._done(saved)
+    def done_with(self) -> None:
+        """The shelf shows it."""
+        super().done_with()
         self._shell.go("shelf", self._codes[0])

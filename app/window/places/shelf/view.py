@@ -233,9 +233,7 @@ class ShelfScreen(Screen):
             from app.window.places.shelf import acts
 
             if key in acts.FORMS:
-                acts.FORMS[key](self.shell, self.codes())
-            elif key == "hold":
-                acts.hold(self.shell, self.codes(), sorted(self.table.kinds()))
+                acts.ask(self.shell, key, self.codes(), sorted(self.table.kinds()))
             else:
                 for code in self.codes():
                     self.shell.go(key, code)
@@ -248,12 +246,12 @@ class ShelfScreen(Screen):
         AddPiece(self.shell, () if self.shelf is None else self.shelf.cribs).put()
 
     def _correct(self, entry: Name | None) -> None:
-        from app.window.places.shelf import acts
+        from app.window.correct import CorrectDialog
 
         if entry is None:
             self.shell.tell(say("shelf.correct-choose", {}))
             return
-        acts.correct(self.shell, entry, self.card.code)
+        CorrectDialog(self.shell, [entry], [self.card.code]).put()
 
     def _export(self) -> None:
         from app.window.places.due.export import Export, Filtered

@@ -69,10 +69,9 @@ def _chemistries() -> Iterable[str]:
 
 
 def _site_rules() -> Iterable[str]:
-    from app.decision.case.world import SITE
-    from app.usecases.set_rule import NOT_HERE
+    from app.usecases.set_rule import RULES
 
-    return [key for key in SITE if key not in NOT_HERE]
+    return RULES
 
 
 # Loaded only where --help asks for them: start-up is part of what people wait for.

@@ -17,6 +17,7 @@ from sqlalchemy import BigInteger, Integer, LargeBinary, Text
 from sqlalchemy.engine import Dialect
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
+from app.decision.domain.calendar import Day
 from app.register.canonical import canonical
 
 Stored = str | int | bytes | None
@@ -72,6 +73,25 @@ class IsoDay(OwnType):
     def loaded(self, value: Any) -> date:  # noqa: ANN401
         """A date."""
         return date.fromisoformat(value)
+
+
+class VagueDay(OwnType):
+    """A day that may be known only as a month or a week, first and last with a stroke between; or a word for none."""
+
+    cache_ok = True
+
+    def stored(self, value: Any) -> str:  # noqa: ANN401
+        """2026-03-01, 2026-03-01/2026-03-31, never or unknown."""
+        if not isinstance(value, Day):
+            return str(value)
+        return value.first.isoformat() if value.is_exact else f"{value.first.isoformat()}/{value.last.isoformat()}"
+
+    def loaded(self, value: Any) -> Any:  # noqa: ANN401
+        """A day, or the word."""
+        if value in ("never", "unknown"):
+            return value
+        first, _, last = value.partition("/")
+        return Day(date.fromisoformat(first), date.fromisoformat(last or first))
 
 
 class ClockTime(OwnType):

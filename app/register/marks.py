@@ -3,4 +3,4 @@
 from __future__ import annotations
 
 APPLICATION_ID = 0x43756664
-SCHEMA = 2
+SCHEMA = 3

@@ -6,6 +6,9 @@ that change (people, systems, circuits, site rules, pieces, bags, labels) change
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from functools import partial
+
 from sqlalchemy import (
     CheckConstraint,
     Column,
@@ -19,6 +22,10 @@ from sqlalchemy import (
 
 from app.decision.domain.chain import Fuse, Mark
 from app.decision.domain.piece import VoltageMark
+from app.decision.fields.circuits import PLAIN
+from app.decision.fields.field import Field
+from app.decision.fields.pieces import FIELDS
+from app.decision.fields.records import SORTS
 from app.register.columns import (
     Bytes32,
     Canonical,
@@ -35,6 +42,7 @@ from app.register.columns import (
     OwnType,
     Packed,
     Seconds,
+    VagueDay,
     Volts,
     WholeNumber,
     Words,
@@ -54,6 +62,27 @@ def _numbers() -> Canonical:
 
 def _col(name: str, kind: OwnType, *, needed: bool = False) -> Column[object]:
     return Column(name, kind, nullable=not needed)
+
+
+#: sort of a field -> the type of its column
+_TYPES: Mapping[str, Callable[[], OwnType]] = {
+    "text": Words, "choice": Words, "first-issue": VagueDay, "day-or-month": VagueDay, "day": IsoDay, "time": ClockTime,
+    "yes-no": YesNo, "count": WholeNumber, "seconds": Seconds, "test-volts": Volts, "volts": Millivolts,
+    "length": Micrometres, "amperes": Milliamperes, "milliamperes": Microamperes, "hertz": Millihertz,
+    "calories": Millicalories, "hundredths": Hundredths, "list": _list, "numbers": _numbers,
+    "marks": partial(Canonical, tuple[Mark, ...]), "voltage-mark": partial(Canonical, VoltageMark),
+    "fuse": partial(Canonical, Fuse),
+}  # fmt: skip
+# These are never missing: the value has them from its beginning.
+_NEEDED = ("label", "batch", "custody", "is_lost", "first_issue", "categories", "supply")
+
+
+def _field(field: Field, *, may_lack: bool = False) -> Column[object]:
+    """The column of a declared field."""
+    return _col(field.name, _TYPES[field.sort.name](), needed=field.name in _NEEDED and not may_lack)
+
+
+_OF_RECORDS = {field.name: field for sort in SORTS.values() for field in sort.fields.values()}
 
 
 def _journaled(
@@ -84,8 +113,9 @@ Index("journal_subject", JOURNAL.c.subject, JOURNAL.c.book, JOURNAL.c.number)
 CRIB = _journaled("crib", _col("code", Words(), needed=True), key=("code",))
 PERSON = _journaled(
     "person", _col("code", Words(), needed=True), _col("revision", WholeNumber(), needed=True),
-    _col("role_words", Words()), _col("scopes", _list(), needed=True), _col("valid_until", IsoDay()),
-    _col("glove_sizes_c", _numbers(), needed=True), _col("name_digest", Bytes32()), key=("code", "revision"),
+    _col("role_words", Words()), _col("roles", _list()), _col("scopes", _list(), needed=True),
+    _col("valid_until", IsoDay()), _col("glove_sizes_c", _numbers(), needed=True),
+    _col("name_digest", Bytes32()), key=("code", "revision"),
 )  # fmt: skip
 PERSON_NAME = Table(
     "person_name", METADATA, _col("code", Words(), needed=True), _col("name", Words(), needed=True),
@@ -97,11 +127,8 @@ SYSTEM = _journaled(
 )  # fmt: skip
 CIRCUIT = _journaled(
     "circuit", _col("system", Words(), needed=True), _col("key", Words(), needed=True),
-    _col("revision", WholeNumber(), needed=True), _col("supply", Words(), needed=True), _col("category", Words()),
-    _col("cells_series", WholeNumber()), _col("cells_chemistry", Words()), _col("cells_max_mv", Millivolts()),
-    _col("plate_max_mv", Millivolts()), _col("maker_max_mv", Millivolts()), _col("boosted_mv", Millivolts()),
-    _col("nominal_mv", Millivolts()), _col("reading_mv", Millivolts()), _col("phase_to_earth_mv", Millivolts()),
-    _col("phase_to_earth_confirmed_by", Words()), _col("maker_names_multimeter", YesNo()),
+    _col("revision", WholeNumber(), needed=True), _col("cells_series", WholeNumber()), _col("cells_chemistry", Words()),
+    _col("cells_max_mv", Millivolts()), *(_field(field) for field in PLAIN),
     key=("system", "key", "revision"),
 )  # fmt: skip
 SITE_RULE = _journaled(
@@ -110,37 +137,16 @@ SITE_RULE = _journaled(
 )  # fmt: skip
 PIECE = _journaled(
     "piece", _col("code", Words(), needed=True), _col("revision", WholeNumber(), needed=True),
-    _col("crib", Words(), needed=True), _col("kind", Words(), needed=True), _col("label", Words(), needed=True),
-    _col("batch", Words(), needed=True), _col("custody", Words(), needed=True),
-    _col("is_lost", YesNo(), needed=True), _col("first_issue", Words(), needed=True),
-    _col("insulation_class", Words()), _col("class_system", Words()), _col("type", Words()),
-    _col("categories", _list(), needed=True), _col("length_um", Micrometres()), _col("size_c", Hundredths()),
-    _col("hand", Words()), _col("dc_tested", YesNo()), _col("material", Words()),
-    _col("voltage_mark", Canonical(VoltageMark)), _col("marks", Canonical(tuple[Mark, ...])),
-    _col("marks_cap_off", Canonical(tuple[Mark, ...])), _col("fixed_leads", YesNo()),
-    _col("max_input_ac_mv", Millivolts()), _col("max_input_dc_mv", Millivolts()), _col("current_ma", Milliamperes()),
-    _col("tip_um", Micrometres()), _col("caps", Words()), _col("fuse", Canonical(Fuse)),
-    _col("max_altitude_m", WholeNumber()), _col("threshold_dc_mv", Millivolts()), _col("threshold_ac_mv", Millivolts()),
-    _col("leather_um", Micrometres()), _col("leather", Words()), _col("cut_for_class", Words()),
-    _col("arc_rating_mcal", Millicalories()), _col("hood", YesNo()), _col("balaclava", YesNo()),
-    _col("fabric_rating_mcal", Millicalories()), _col("window_rating_mcal", Millicalories()),
-    _col("output_dc_mv", Millivolts()), _col("output_ac_mv", Millivolts()),
-    _col("maker_interval_months", WholeNumber()), key=("code", "revision"),
+    _col("crib", Words(), needed=True), _col("kind", Words(), needed=True),
+    *(_field(field) for field in FIELDS.values() if field.key not in ("code", "kind")), key=("code", "revision"),
 )  # fmt: skip
 RECORD = _journaled(
     "record", _col("piece", Words(), needed=True), _col("what", Words(), needed=True),
     _col("strikes", WholeNumber()), _col("strikes_in", Words()), _col("reason", Words()),
     _col("of_entry", WholeNumber()), _col("of_in", Words()),
-    _col("on_first", IsoDay()), _col("on_last", IsoDay()), _col("at", ClockTime()), _col("result", Words()),
-    _col("evidence", Words()), _col("occasion", Words()), _col("test_v", Volts()), _col("kind_of_current", Words()),
-    _col("frequency_mhz", Millihertz()), _col("dwell_s", Seconds()), _col("left_ua", Microamperes()),
-    _col("right_ua", Microamperes()), _col("soaked", YesNo()), _col("breakdown", YesNo()), _col("after", Words()),
-    _col("certificate_names_piece", YesNo()), _col("lab", Words()), _col("certificate", Words()),
-    _col("method", Words()), _col("confirmed_seen", YesNo()), _col("left", Words()), _col("right", Words()),
-    _col("inflation_c", Hundredths()), _col("defects", _list()), _col("notes", _list()), _col("caps", Words()),
-    _col("clearance_um", Micrometres()), _col("jack", Words()), _col("kind", Words()), _col("place", Words()),
-    _col("repair", Words()), _col("remaining_mm", _numbers()), _col("to", Words()), _col("why", Words()),
-    _col("by", Words()), _col("until_day", IsoDay()),
+    _col("on_first", IsoDay()), _col("on_last", IsoDay()), _col("at", ClockTime()),
+    *(_field(field, may_lack=True) for field in _OF_RECORDS.values()),
+    _col("confirmed_seen", YesNo()), _col("until_day", IsoDay()),
     CheckConstraint("result IN ('passed', 'failed')", name="record_result"),
     CheckConstraint("on_first <= on_last", name="record_days"),
 )  # fmt: skip

@@ -88,7 +88,8 @@ def _plausible(circuit: Circuit) -> None:
     cells = circuit.cells
     if cells is None or cells.max_mv is None:
         return
-    least, most = CELL_MIN_MV[cells.chemistry], max(CELL_MAX_MV["unknown-lithium"], CELL_MAX_MV[cells.chemistry])
+    least = CELL_MIN_MV.get(cells.chemistry, 0)
+    most = max(CELL_MAX_MV["unknown-lithium"], CELL_MAX_MV[cells.chemistry])
     if not least <= cells.max_mv <= most:
         raise BadInput(
             "circuit.cell-implausible", place=circuit.key, thing=f"{cells.max_mv / 1000:g}", chemistry=cells.chemistry,

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.case.pieces import RECORDS, read_piece, read_record
+from app.decision.case.pieces import read_piece, read_record
 from app.decision.case.writing import piece_table, record_keys
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import AnyEntry, Correction, Entry, Name, Transfer, speaks_against, unstruck
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest, Hold, Issue, Release, Return, Withdrawal
+from app.decision.fields.records import SORTS
 from app.decision.judging.answers import Saved
 from app.register.reads import out, pieces
 from app.register.reads.lines import books_with, line
@@ -168,7 +169,7 @@ def _put_right(
     desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, changes: dict[str, object]
 ) -> tuple[Name, AnyEntry]:
     what = WHATS.get(type(entry.record))
-    if what not in RECORDS or isinstance(entry.record, _STRIKE_ONLY):
+    if what not in SORTS or isinstance(entry.record, _STRIKE_ONLY):
         raise BadInput("correct.strike-only", thing=str(entry.name))
     table = {**record_keys(entry.record), **changes}
     given = {key: value for key, value in table.items() if value is not None}

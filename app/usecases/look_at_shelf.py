@@ -9,7 +9,8 @@ from msgspec import Struct
 
 from app.decision.domain.facts import Facts, Job
 from app.decision.judging.answers import DueRow
-from app.decision.judging.catalogues import kinds, rule_sets_of
+from app.decision.judging.catalogues import rule_sets_of
+from app.decision.kinds import kinds
 from app.decision.rulesets.house import HOUSE_POLICY
 from app.register.reads.shelf import cribs_there, how_many, shelved
 from app.register.reads.site_rules import depot_rules

@@ -7,12 +7,13 @@ from collections.abc import Iterable, Mapping
 import msgspec
 from msgspec import Struct
 
-from app.decision.case.world import SITE, read_site
+from app.decision.case.world import read_site
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.register import Depot
 from app.decision.fields.reading import nearest
+from app.decision.fields.site import FIELDS as SITE
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues, rule_sets_of
 from app.decision.judging.figures_known import figures_of
@@ -27,7 +28,12 @@ from app.usecases.desk import Desk
 from app.usecases.entering import known_code
 from app.usecases.said_before import status_line
 
-NOT_HERE = ("approvals", "demo_day", CONFIRMED)
+#: what can be set: the rules something is decided by, and what a depot file says of the site beside them
+RULES = (
+    *(field.key for field in SITE.values() if field.is_offered and field.key not in ("approvals", CONFIRMED)),
+    "timezone",
+    "rule_sets",
+)
 
 
 def set_rule(
@@ -94,10 +100,8 @@ def rule_row(key: str, value: object, approved_by: str | None, reason: str | Non
 
 def check_rule(key: str, value: object, approved_by: str | None, reason: str | None) -> None:
     """BadInput for a key nobody knows, a value its reader cannot take, an approval by halves."""
-    if key not in SITE or key in NOT_HERE:
-        raise BadInput(
-            "site.unknown-rule", thing=key, nearest=nearest(key, [one for one in SITE if one not in NOT_HERE])
-        )
+    if key not in RULES:
+        raise BadInput("site.unknown-rule", thing=key, nearest=nearest(key, RULES))
     if value is not None:
         read_site({key: value}, "site rules")
     if (approved_by is None) != (reason is None):

@@ -26,7 +26,7 @@ def described(connection: Connection) -> dict[str, Any]:
     look = sa.inspect(connection)
     return {
         name: {
-            "columns": [(one["name"], str(one["type"]), one["nullable"]) for one in look.get_columns(name)],
+            "columns": sorted((one["name"], str(one["type"]), one["nullable"]) for one in look.get_columns(name)),
             "key": look.get_pk_constraint(name),
             "references": look.get_foreign_keys(name),
             "unique": sorted(look.get_unique_constraints(name), key=str),

@@ -61,7 +61,8 @@ def of_type(hint: Any) -> st.SearchStrategy[Any]:
 def drawn(make: type[Any]) -> st.SearchStrategy[Any]:
     hints = get_type_hints(make)
     own = OWN if make is Piece else {"result": OWN["result"]}
-    names = [one.name for one in msgspec.structs.fields(make)]
+    # The order of entry is the number of a row and no column of its own.
+    names = [one.name for one in msgspec.structs.fields(make) if one.name != "entry"]
     return st.builds(make, **{name: own[name] if name in own else of_type(hints[name]) for name in names})
 
 

@@ -13,7 +13,17 @@ from app.decision.domain.calendar import Day
 from app.decision.domain.chain import Fuse, Mark
 from app.decision.domain.entries import AnyEntry, Name
 from app.decision.domain.piece import FirstIssue, Piece, VoltageMark
-from app.decision.domain.record import AirTest, Calibration, ElectricalTest, Event, HandOver, Hold, Inspection, Issue
+from app.decision.domain.record import (
+    AirTest,
+    Calibration,
+    ElectricalTest,
+    Event,
+    HandOver,
+    Hold,
+    Inspection,
+    Issue,
+    Withdrawal,
+)
 from app.register.engine import Store, open_store
 from app.register.migrate import create
 from app.register.reads.order import in_order
@@ -30,7 +40,9 @@ FULL = Piece(
     max_input_dc_mv=1, current_ma=10_000, tip_um=2_000, caps="present", fuse=Fuse(600_000, None, "hbc"),
     max_altitude_m=2000, threshold_dc_mv=12_000, threshold_ac_mv=12_000, leather_um=1_000, leather="goat",
     cut_for_class="0", arc_rating_mcal=8_000, hood=False, balaclava=True, fabric_rating_mcal=9_000,
-    window_rating_mcal=8_500, output_dc_mv=690_000, output_ac_mv=690_000, maker_interval_months=0,
+    window_rating_mcal=8_500, output_dc_mv=690_000, output_ac_mv=690_000, maker_interval_months=0, serial="S-0042", model="M4",
+    marked_until=date(2027, 5, 31), expires_on=date(2028, 1, 1), inspect_months=6, laundered=0, capped_tip_um=4_000,
+    secures=3, made_on=Day.parse("2025-03"), end_of_life=date(2031, 2, 28), owner_until=date(2026, 6, 30),
 )  # fmt: skip
 DAY = Day.of(date(2026, 3, 2))
 RECORDS: tuple[AnyEntry, ...] = (
@@ -43,8 +55,8 @@ RECORDS: tuple[AnyEntry, ...] = (
     AirTest(on=DAY, left="passed", right="failed", inflation_c=0, defects=("hole", "cut")),
     Inspection(on=DAY, defects=(), notes=("dirty",), caps="missing", clearance_um=0, jack="volts"),
     Event(on=Day.parse("2026-02"), kind="repaired", place="cuff", repair="patch", remaining_mm=(12, 0)),
-    Calibration(on=Day.parse("2026-W08"), result="passed"), Hold(on=DAY, why="recall"), HandOver(on=DAY, to="P1"),
-    Issue(on=DAY, to="P2"),
+    Calibration(on=Day.parse("2026-W08"), result="passed", lab="a lab", certificate="4711"), Hold(on=DAY, why="recall"), HandOver(on=DAY, to="P1"),
+    Issue(on=DAY, to="P2"), Withdrawal(on=DAY, cut_through_by="P1"),
 )  # fmt: skip
 
 

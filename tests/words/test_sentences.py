@@ -16,7 +16,7 @@ from tests.oracle.kits import described
 
 
 def test_every_word_of_the_format_has_a_word_for_people() -> None:
-    assert set(case_words.KINDS) == set(vocabulary.KINDS)
+    assert set(catalogues().kinds) == set(vocabulary.KINDS)
     assert set(case_words.TASKS) == set(vocabulary.TASKS)
     assert set(catalogues().rules) <= set(vocabulary.RULES)
     assert {kind.role for kind in catalogues().kinds.values()} - {None} <= set(vocabulary.ROLES)

@@ -9,15 +9,16 @@ class Kind(Struct, frozen=True):
     """One kind of kit.
 
     `role`: what it can be in a task, None for parts of another role. `fields`: keys of a piece that make sense for
-    it. `is_classed`: insulating goods with a class, judged by a rule set and by nobody else. `is_instrument` heads a
-    measurement chain, `is_chain_part` joins one, `has_caps` says whether tip caps exist on it. `wants_dc_test`: never
-    on DC without a record of a test with DC. `has_own_protection`: brings the mechanical protection a protector gives.
-    `is_detector`: made to prove dead.
+    it beside those of every kind. `names`: what sheets call it, bars between. `is_classed`: insulating goods with
+    a class, judged by a rule set and by nobody else. `is_instrument` heads a measurement chain, `is_chain_part` joins
+    one, `has_caps` says whether tip caps exist on it. `wants_dc_test`: never on DC without a record of a test with DC.
+    `has_own_protection`: brings the mechanical protection a protector gives. `is_detector`: made to prove dead.
     """
 
     key: str
     role: str | None
     fields: frozenset[str]
+    names: str = ""
     is_classed: bool = False
     is_worn_on_hands: bool = False
     is_instrument: bool = False

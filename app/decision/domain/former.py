@@ -7,7 +7,7 @@ from collections.abc import Mapping
 #: sorts of records
 RECORDS: Mapping[str, str] = {"look-over": "inspection"}
 #: keys of a record
-FIELDS: Mapping[str, str] = {"harmless": "notes"}
+FIELDS: Mapping[str, str] = {"harmless": "notes", "lab": "laboratory"}
 #: rules, in expectations and in the proof of an old decision
 RULES: Mapping[str, str] = {"looked-over": "inspected", "look-over-in-date": "inspection-in-date"}
 #: parts of a decision as it was stored

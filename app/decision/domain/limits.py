@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, time
 from typing import Literal, Protocol
 
 from msgspec import Struct, field
@@ -218,6 +218,14 @@ class SiteRules(Struct, frozen=True):
     confirmed_in_print: frozenset[str] | None = frozenset()
     approvals: tuple[Approval, ...] = ()
     labs: tuple[str, ...] = ()
+    technicians_issue: bool = True
+    day_begins: time = time(0)
+    job_days: int = 7
+    ceiling_mv: int = 1_000_000
+    works_alone: bool = False
+    place: str | None = None
+    incident_energy_mcal: int | None = None
+    cutting: bool = False
     approvals_taken_as_given: bool = False
 
     def counts_as_seen(self, figure: Figure) -> bool:

@@ -24,12 +24,14 @@ class VoltageMark(Struct, frozen=True):
 class Piece(Struct, frozen=True, kw_only=True):
     """One piece (a pair of gloves is one). None is "not known", never a default; lengths in um, voltages in mV.
 
-    Which fields make sense for which kind stands in `kinds`.
+    How each field is read, written and shown stands in `fields`, which kind has it in `kinds`.
     """
 
     code: str
     kind: str
     label: str = ""
+    serial: str | None = None
+    model: str | None = None
     batch: str = ""
     custody: str = "crib"
     is_lost: bool = False
@@ -67,6 +69,15 @@ class Piece(Struct, frozen=True, kw_only=True):
     output_dc_mv: int | None = None
     output_ac_mv: int | None = None
     maker_interval_months: int | None = None
+    marked_until: date | None = None
+    expires_on: date | None = None
+    inspect_months: int | None = None
+    laundered: int | None = None
+    capped_tip_um: int | None = None
+    secures: int | None = None
+    made_on: Day | None = None
+    end_of_life: date | None = None
+    owner_until: date | None = None
     records: tuple[AnyRecord, ...] = ()
 
 
@@ -75,5 +86,6 @@ class Person(Struct, frozen=True, kw_only=True):
 
     code: str
     scopes: tuple[str, ...] = ()
+    roles: tuple[str, ...] = ()
     valid_until: date | None = None
     glove_sizes_c: tuple[int, ...] = ()

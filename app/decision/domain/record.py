@@ -14,10 +14,11 @@ from app.decision.domain.calendar import Day
 
 
 class Record(Struct, frozen=True, kw_only=True):
-    """Shared by all records: the day and, if written down, the time (site's zone)."""
+    """Shared by all records: the day and, if written down, the time (site's zone) and the order of entry."""
 
     on: Day | None = None
     at: time | None = None
+    entry: int | None = None
 
     def latest(self, today: date) -> date:
         """The day it counts from when it speaks against the piece: its latest, not beyond `today`."""
@@ -82,6 +83,8 @@ class Calibration(Record, frozen=True, kw_only=True):
     """Calibration of a measuring or torque tool."""
 
     result: str | None = None
+    lab: str | None = None
+    certificate: str | None = None
 
 
 class SelfTest(Record, frozen=True, kw_only=True):
@@ -119,7 +122,9 @@ class Release(Record, frozen=True, kw_only=True):
 
 
 class Withdrawal(Record, frozen=True, kw_only=True):
-    """Taken out for good."""
+    """Taken out for good; `cut_through_by`: who made it unusable."""
+
+    cut_through_by: str | None = None
 
 
 AnyRecord = (

@@ -26,11 +26,12 @@ SCOPE_AC_MV = 1_000_000
 # A phase-to-phase r.m.s. of a six-step inverter, total: 0.8165 of the DC link (facts, working voltage 4.2 no. 3).
 INVERTER_RMS_BP = 8165
 # Maximum cell voltage in mV by chemistry; source: battery-education summary table, confidence S; an unknown lithium
-# chemistry is taken at the highest high-voltage type and flagged.
+# chemistry is taken at the highest high-voltage type and flagged; lead-acid: on charge, trade practice, T.
 CELL_MAX_MV: Mapping[str, int] = {
     "nmc": 4200, "nca": 4200, "lco": 4200, "lmo": 4200, "lfp": 3650, "lto": 2850, "nimh": 1600,
-    "unknown-lithium": 4450,
+    "lead-acid": 2400, "unknown-lithium": 4450,
 }  # fmt: skip
+# Of lead-acid no minimum was found.
 CELL_MIN_MV: Mapping[str, int] = {
     "nmc": 2500, "nca": 2500, "lco": 2500, "lmo": 2500, "lfp": 2000, "lto": 1500, "nimh": 900,
     "unknown-lithium": 1500,
@@ -48,13 +49,17 @@ class Cells(Struct, frozen=True):
 
 
 class Circuit(Struct, frozen=True, kw_only=True):
-    """One galvanic circuit of a system; everything in mV, None is unknown."""
+    """One galvanic circuit of a system; voltages in mV, None is unknown.
+
+    `plate_mv`: printed on the plate as neither nominal nor maximum; like a nominal voltage it decides nothing.
+    """
 
     key: str
     supply: str
     category: str | None = None
     cells: Cells | None = None
     plate_max_mv: int | None = None
+    plate_mv: int | None = None
     maker_max_mv: int | None = None
     boosted_mv: int | None = None
     nominal_mv: int | None = None
@@ -62,6 +67,13 @@ class Circuit(Struct, frozen=True, kw_only=True):
     phase_to_earth_mv: int | None = None
     phase_to_earth_confirmed_by: str | None = None
     maker_names_multimeter: bool = False
+    category_source: str | None = None
+    max_v_source: str | None = None
+    sources: tuple[str, ...] = ()
+    disconnects: tuple[str, ...] = ()
+    points: tuple[str, ...] = ()
+    wait_s: int | None = None
+    wait_source: str | None = None
 
     @property
     def measuring_category(self) -> str | None:
@@ -187,7 +199,7 @@ def cell_max_mv(cells: Cells) -> int:
 
 
 def series_range(cells: Cells, reading_mv: int) -> tuple[int, int]:
-    """Smallest and largest count of cells in series that a reading allows with this chemistry."""
+    """Smallest and largest count of cells in series that a reading allows; a chemistry without a minimum has none."""
     highest = cell_max_mv(cells)
     lowest = CELL_MIN_MV[cells.chemistry]
     return -(-reading_mv // highest), reading_mv // lowest

@@ -2,12 +2,6 @@
 
 from __future__ import annotations
 
-KINDS = (
-    "rubber-gloves", "composite-gloves", "leather-protectors", "rubber-sleeves", "insulating-blanket",
-    "insulating-matting", "dielectric-footwear", "line-hose", "insulating-cover", "arc-face-shield", "insulated-tool",
-    "torque-tool", "multimeter", "two-pole-detector", "clamp-meter", "insulation-tester", "test-leads", "tip-or-clip",
-    "proving-unit", "rescue-hook", "barrier-set", "lock-off-set",
-)  # fmt: skip
 CLASSES = ("00", "0", "1", "2", "3", "4")
 CLASS_SYSTEMS = ("iec", "gb", "jp")
 CATEGORIES = ("II", "III", "IV", "I", "O")
@@ -17,7 +11,8 @@ RULE_SETS = (
 )  # fmt: skip
 TASKS = ("isolate-and-prove-dead", "work-in-open-live-pack", "measure-only")
 SCOPES = ("isolate", "live")
-CHEMISTRIES = ("nmc", "nca", "lco", "lmo", "lfp", "lto", "nimh", "unknown-lithium")
+ROLES = ("keeper", "technician", "officer")
+CHEMISTRIES = ("nmc", "nca", "lco", "lmo", "lfp", "lto", "nimh", "lead-acid", "unknown-lithium")
 EVENTS = ("suspect", "repaired", "patched", "used-without-protectors", "dropped", "wet")
 EVIDENCE = ("figures", "stated-pass", "sheet-only")
 DEFECTS = (

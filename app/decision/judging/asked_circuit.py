@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from app.decision.case.world import CIRCUIT, CIRCUIT_NAMES
 from app.decision.domain.errors import BadInput
 from app.decision.domain.voltage import Circuit, Working, working
+from app.decision.fields.circuits import FIELDS
 from app.decision.fields.reading import Reader
 
-TAKES: Mapping[str, Reader] = {key: reader for key, reader in CIRCUIT.items() if key not in ("key", "name")}
+TAKES: Mapping[str, Reader] = {key: field.sort.read for key, field in FIELDS.items() if key != "key"}
 
 
 def asked(ask: Mapping[str, object]) -> tuple[Circuit, Working]:
     """The circuit and its working voltage; BadInput where only a nominal voltage or a reading is known."""
-    keys = {key: value for key, value in ask.items() if key in CIRCUIT}
-    named: dict[str, Any] = {CIRCUIT_NAMES.get(key, key): value for key, value in keys.items()}
+    named: dict[str, Any] = {FIELDS[key].name: value for key, value in ask.items() if key in FIELDS}
     circuit = Circuit(**{"key": "asked", "supply": "isolated-dc", **named})
     best = working(circuit)
     if best is None:

@@ -18,6 +18,7 @@ from app.decision.domain.register import Depot
 from app.decision.domain.rule import CircuitRule, KitRule, PieceRule, Rule
 from app.decision.judging.calculation import Calculation
 from app.decision.judging.held_sets import file_of, hold, hold_house
+from app.decision.kinds import kinds
 from app.decision.rulesets.house import HOUSE_POLICY
 
 
@@ -47,12 +48,6 @@ def catalogues() -> Catalogues:
     )
     _check(known)
     return known
-
-
-@cache
-def kinds() -> Mapping[str, Kind]:
-    """The kinds alone."""
-    return declared("app.decision.kinds", "KIND", Kind)
 
 
 @cache

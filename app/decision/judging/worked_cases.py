@@ -14,7 +14,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from app.decision.case.case import Case, Expected
-from app.decision.case.pieces import RECORDS, read_record
+from app.decision.case.pieces import read_record
 from app.decision.domain import former
 from app.decision.domain.electrical_test import judge as judge_test
 from app.decision.domain.errors import BadInput
@@ -23,7 +23,8 @@ from app.decision.domain.finding import Finding, Outcome
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import ElectricalTest
 from app.decision.domain.verdict import worst
-from app.decision.fields.words import KINDS, RULE_SETS
+from app.decision.fields.records import SORTS
+from app.decision.fields.words import RULE_SETS
 from app.decision.judging.calculate import calculate
 from app.decision.judging.calculation import Answer
 from app.decision.judging.catalogues import calculations, catalogues
@@ -126,8 +127,6 @@ def _calculate(case: Case) -> dict[str, object]:
     what = str(table.pop("what", ""))
     if what not in calculations():
         raise Waits(f"calculation {what}")
-    if table.get("kind") in KINDS and table["kind"] not in known.kinds:
-        raise Waits(f"kind {table['kind']}")
     if table.get("rule_set") in RULE_SETS and table["rule_set"] not in known.rule_sets:
         raise Waits(f"rule set {table['rule_set']}")
     return _shown(calculate(what, table, f"case {case.id} ask"))
@@ -155,7 +154,7 @@ def _decide(case: Case) -> dict[str, object]:
 def _enter(case: Case) -> dict[str, object]:
     table = dict(case.entry)
     what = former.RECORDS.get(str(table.get("what", "")), str(table.get("what", "")))
-    if what not in RECORDS:
+    if what not in SORTS:
         raise Waits("entry isolation-record" if what == "isolation-record" else f"unknown entry {what}")
     facts = facts_of(case)
     code = table.pop("piece", None)

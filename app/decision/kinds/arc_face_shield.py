@@ -8,4 +8,7 @@ KIND = Kind(
     key="arc-face-shield",
     role="face-shield",
     fields=frozenset({"arc_rating_cal", "hood", "balaclava", "fabric_rating_cal", "window_rating_cal"}),
+    names="""
+    face shield | faceshield | arc shield | arc face shield | visor | arc visor | arc flash visor | arc flash
+    shield | arc flash face shield | arc hood | arc flash hood | face visor | arc rated face shield""",
 )

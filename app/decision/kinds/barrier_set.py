@@ -8,4 +8,7 @@ KIND = Kind(
     key="barrier-set",
     role="barrier-set",
     fields=frozenset(),
+    names="""
+    barrier | barrier set | cone | barrier tape | chain and post | post and chain | bay barrier | barricade |
+    barrier post""",
 )

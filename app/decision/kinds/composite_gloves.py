@@ -3,25 +3,13 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import GLOVES
 
 KIND = Kind(
     key="composite-gloves",
     role="gloves",
-    fields=frozenset(
-        {
-            "class",
-            "class_system",
-            "type",
-            "categories",
-            "length_mm",
-            "size",
-            "hand",
-            "dc_tested",
-            "material",
-            "first_issue",
-            "maker_interval_months",
-        }
-    ),
+    fields=GLOVES,
+    names="composite glove | composite rubber glove | combined glove | glove composite",
     is_classed=True,
     is_worn_on_hands=True,
     wants_air_test=True,

@@ -3,22 +3,13 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import RUBBER
 
 KIND = Kind(
     key="dielectric-footwear",
     role=None,
-    fields=frozenset(
-        {
-            "class",
-            "class_system",
-            "type",
-            "categories",
-            "dc_tested",
-            "material",
-            "first_issue",
-            "maker_interval_months",
-        }
-    ),
+    fields=RUBBER,
+    names="footwear | boot | overshoe | overboot | over boot | over shoe | galosh | galoshe | rubber boot",
     is_classed=True,
     wants_dc_test=True,
 )

@@ -8,4 +8,5 @@ KIND = Kind(
     key="insulated-tool",
     role="insulated-tools",
     fields=frozenset({"voltage_mark", "maker_interval_months"}),
+    names="insulated tool | tool | tool kit | toolkit | tool roll | tool set | hand tool",
 )

@@ -3,21 +3,12 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import RUBBER
 
 KIND = Kind(
     key="insulating-blanket",
     role=None,
-    fields=frozenset(
-        {
-            "class",
-            "class_system",
-            "type",
-            "categories",
-            "dc_tested",
-            "material",
-            "first_issue",
-            "maker_interval_months",
-        }
-    ),
+    fields=RUBBER | {"marked_until"},
+    names="blanket | rubber blanket | rubber insulating blanket | cover blanket",
     is_classed=True,
 )

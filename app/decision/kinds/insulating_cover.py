@@ -3,21 +3,12 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import RUBBER
 
 KIND = Kind(
     key="insulating-cover",
     role=None,
-    fields=frozenset(
-        {
-            "class",
-            "class_system",
-            "type",
-            "categories",
-            "dc_tested",
-            "material",
-            "first_issue",
-            "maker_interval_months",
-        }
-    ),
+    fields=RUBBER,
+    names="cover | rubber cover | shroud | terminal cover | terminal shroud | pole cover | cap cover",
     is_classed=True,
 )

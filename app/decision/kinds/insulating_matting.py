@@ -3,21 +3,12 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import RUBBER
 
 KIND = Kind(
     key="insulating-matting",
     role=None,
-    fields=frozenset(
-        {
-            "class",
-            "class_system",
-            "type",
-            "categories",
-            "dc_tested",
-            "material",
-            "first_issue",
-            "maker_interval_months",
-        }
-    ),
+    fields=RUBBER | {"marked_until"},
+    names="mat | matting | rubber mat | rubber matting | floor mat | switchboard mat | standing mat",
     is_classed=True,
 )

@@ -3,21 +3,12 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import RUBBER
 
 KIND = Kind(
     key="line-hose",
     role=None,
-    fields=frozenset(
-        {
-            "class",
-            "class_system",
-            "type",
-            "categories",
-            "dc_tested",
-            "material",
-            "first_issue",
-            "maker_interval_months",
-        }
-    ),
+    fields=RUBBER,
+    names="line hose | linehose | hose | rubber line hose",
     is_classed=True,
 )

@@ -3,26 +3,12 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import INSTRUMENT
 
 KIND = Kind(
     key="multimeter",
     role="chain",
-    fields=frozenset(
-        {
-            "marks",
-            "marks_cap_off",
-            "fixed_leads",
-            "max_input_ac_v",
-            "max_input_dc_v",
-            "current_a",
-            "tip_mm",
-            "caps",
-            "fuse",
-            "max_altitude_m",
-            "threshold_dc_v",
-            "threshold_ac_v",
-            "maker_interval_months",
-        }
-    ),
+    fields=INSTRUMENT,
+    names="multimeter | multi meter | dmm | meter | voltmeter | volt meter | dvm",
     is_instrument=True,
 )

@@ -8,4 +8,5 @@ KIND = Kind(
     key="rescue-hook",
     role="rescue-hook",
     fields=frozenset({"voltage_mark", "maker_interval_months"}),
+    names="rescue hook | hook | rescue stick | rescue pole | body hook",
 )

@@ -3,25 +3,15 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import GLOVES
 
 KIND = Kind(
     key="rubber-gloves",
     role="gloves",
-    fields=frozenset(
-        {
-            "class",
-            "class_system",
-            "type",
-            "categories",
-            "length_mm",
-            "size",
-            "hand",
-            "dc_tested",
-            "material",
-            "first_issue",
-            "maker_interval_months",
-        }
-    ),
+    fields=GLOVES,
+    names="""
+    glove | rubber glove | latex glove | rubber insulating glove | lineman glove | linesman glove | gauntlet |
+    rubber gauntlet | electrician glove | voltage glove | glove rubber""",
     is_classed=True,
     is_worn_on_hands=True,
     wants_air_test=True,

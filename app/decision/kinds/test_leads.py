@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import LEADS
 
 KIND = Kind(
     key="test-leads",
     role=None,
-    fields=frozenset({"marks", "marks_cap_off", "current_a", "tip_mm", "caps", "fuse", "max_altitude_m"}),
+    fields=LEADS,
+    names="""
+    lead | test lead | lead set | test lead set | meter lead | probe lead | measuring lead | fused lead | fused
+    test lead""",
     is_chain_part=True,
     has_caps=True,
 )

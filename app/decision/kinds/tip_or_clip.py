@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import LEADS
 
 KIND = Kind(
     key="tip-or-clip",
     role=None,
-    fields=frozenset({"marks", "marks_cap_off", "current_a", "tip_mm", "caps", "fuse", "max_altitude_m"}),
+    fields=LEADS,
+    names="""
+    croc | croc clip | crocodile clip | alligator clip | clip | tip | probe tip | test tip | test clip | tip or
+    clip | probe | test probe | adapter | lead adapter | grabber | hook clip""",
     is_chain_part=True,
     has_caps=True,
 )

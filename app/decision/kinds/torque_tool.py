@@ -8,4 +8,5 @@ KIND = Kind(
     key="torque-tool",
     role=None,
     fields=frozenset({"voltage_mark", "maker_interval_months"}),
+    names="torque wrench | torque tool | torque screwdriver | torque driver | torque ratchet",
 )

@@ -3,27 +3,17 @@
 from __future__ import annotations
 
 from app.decision.domain.declarations import Kind
+from app.decision.fields.pieces import INSTRUMENT
 
 KIND = Kind(
     key="two-pole-detector",
     role="chain",
-    fields=frozenset(
-        {
-            "marks",
-            "marks_cap_off",
-            "fixed_leads",
-            "max_input_ac_v",
-            "max_input_dc_v",
-            "current_a",
-            "tip_mm",
-            "caps",
-            "fuse",
-            "max_altitude_m",
-            "threshold_dc_v",
-            "threshold_ac_v",
-            "maker_interval_months",
-        }
-    ),
+    fields=INSTRUMENT,
+    names="""
+    two pole detector | 2 pole detector | voltage detector | two pole tester | 2 pole tester | voltage tester |
+    voltage indicator | two pole voltage detector | two pole voltage tester | 2 pole voltage tester | 2 pole
+    voltage detector | approved voltage indicator | avi | volt tester | two pole voltage indicator | two pole
+    indicator""",
     is_instrument=True,
     has_self_test=True,
     has_caps=True,

@@ -31,7 +31,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     del rule_set
     demand = RULE.demand(piece.code, _FUSE)
     fuse = piece.fuse
-    if fuse is None:
+    if fuse is None or fuse.kind == "none":
         return [demand.met("fuse-fit.none")]
     if fuse.kind in _BAD:
         return [demand.not_met("fuse-fit.kind", kind=fuse.kind)]

@@ -16,7 +16,7 @@ from collections.abc import Iterable
 from app.decision.domain.facts import Facts
 from app.decision.domain.finding import Finding, Remedy, Renewal
 from app.decision.domain.rule import CircuitRule
-from app.decision.domain.voltage import Circuit, cell_max_mv, series_range, working
+from app.decision.domain.voltage import CELL_MIN_MV, Circuit, cell_max_mv, series_range, working
 
 
 def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
@@ -40,7 +40,7 @@ def check(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
 def _from_reading(circuit: Circuit, reading_mv: int) -> Finding:
     demand = RULE.demand(circuit.key)
     values: dict[str, object] = {"measured": reading_mv / 1000, "unit": "V"}
-    if circuit.cells is None:
+    if circuit.cells is None or circuit.cells.chemistry not in CELL_MIN_MV:
         return demand.cannot_tell("working-voltage-known.reading-only", remedy=Remedy.JOB, **values)
     fewest, most = series_range(circuit.cells, reading_mv)
     highest = most * cell_max_mv(circuit.cells) / 1000

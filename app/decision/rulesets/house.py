@@ -93,6 +93,8 @@ HOUSE_POLICY = HousePolicy(
         "rescue-hook": (*OTHER_KIT, "voltage-mark-stands-voltage", "inspection-in-date"),
         "barrier-set": OTHER_KIT,
         "lock-off-set": OTHER_KIT,
+        "arc-suit": (*OTHER_KIT, "inspection-in-date"),
+        "dated-item": (*OTHER_KIT, "inspection-in-date"),
     },
     kit=(
         "no-piece-twice",

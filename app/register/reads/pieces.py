@@ -11,7 +11,6 @@ import msgspec
 from msgspec import Struct
 from sqlalchemy.engine import Connection
 
-from app.decision.case.pieces import SORTS as SORTS_OF_A_CASE
 from app.decision.domain.calendar import Day
 from app.decision.domain.entries import (
     AnyEntry,
@@ -25,7 +24,8 @@ from app.decision.domain.entries import (
     Transfer,
     as_entered,
 )
-from app.decision.domain.piece import FirstIssue, Piece
+from app.decision.domain.piece import Piece
+from app.decision.fields.records import SORTS as SORTS_OF_A_CASE
 from app.register.columns import OwnType, own_type
 from app.register.driver import fetched
 from app.register.reads.order import in_order
@@ -33,12 +33,12 @@ from app.register.tables import PIECE, RECORD
 
 #: what -> the value an entry of that sort is
 SORTS: Mapping[str, type[AnyEntry]] = {
-    **SORTS_OF_A_CASE, "certificate-seen": CertificateSeen, "correction": Correction, "transfer": Transfer,
-    "reservation": Reservation, "lost": Lost, "found": Found,
+    **{what: sort.make for what, sort in SORTS_OF_A_CASE.items()}, "certificate-seen": CertificateSeen,
+    "correction": Correction, "transfer": Transfer, "reservation": Reservation, "lost": Lost, "found": Found,
 }  # fmt: skip
 WHATS: Mapping[type[AnyEntry], str] = {sort: what for what, sort in SORTS.items()}
 MOST_AT_ONCE = 500
-_SHARED = ("on", "at")
+_SHARED = ("on", "at", "entry")
 # What every record has stands in columns of its own. The rest comes as one text, a list of what a record of its sort
 # can have and no more: a column that is asked of a row costs the same whether the row has it or not, and the table has
 # thirty that most sorts never fill. So do the few words of an entry that strikes or follows another.
@@ -177,17 +177,7 @@ def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[E
 
 def piece_of(row: Sequence[Any]) -> Piece:
     """The piece of one row, without records; its columns stand in the order of the table."""
-    values = _PIECES.values(row)
-    values["first_issue"] = first_issue_of(values["first_issue"])
-    return Piece(**values)
-
-
-def first_issue_of(stored: str) -> FirstIssue:
-    """F from its stored form: never, unknown, a day, or the first and last day it may have been."""
-    if stored in ("never", "unknown"):
-        return "never" if stored == "never" else "unknown"
-    first, _, last = stored.partition("/")
-    return Day(date.fromisoformat(first), date.fromisoformat(last or first))
+    return Piece(**_PIECES.values(row))
 
 
 def entry_of(row: Mapping[str, Any]) -> Entry:

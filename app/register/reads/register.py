@@ -12,6 +12,7 @@ from sqlalchemy.engine import Connection
 from app.decision.domain.piece import Person
 from app.decision.domain.register import Depot, System
 from app.decision.domain.voltage import Cells, Circuit
+from app.decision.fields.circuits import PLAIN
 from app.register.reads.site_rules import depot_rules
 from app.register.tables import CIRCUIT, CRIB, PERSON, PERSON_NAME, SITE_RULE, SYSTEM
 
@@ -27,13 +28,19 @@ def depot_without_kit(
 def people_kept(connection: Connection, codes: Iterable[str] | None = None) -> dict[str, Person]:
     """People by code, newest revision."""
     newest = select(PERSON.c.code, func.max(PERSON.c.revision).label("revision")).group_by(PERSON.c.code).subquery()
-    question = select(PERSON.c.code, PERSON.c.scopes, PERSON.c.valid_until, PERSON.c.glove_sizes_c).join(
-        newest, (newest.c.code == PERSON.c.code) & (newest.c.revision == PERSON.c.revision)
-    )
+    question = select(
+        PERSON.c.code, PERSON.c.roles, PERSON.c.scopes, PERSON.c.valid_until, PERSON.c.glove_sizes_c
+    ).join(newest, (newest.c.code == PERSON.c.code) & (newest.c.revision == PERSON.c.revision))
     if codes is not None:
         question = question.where(PERSON.c.code.in_(list(codes)))
     return {
-        row.code: Person(code=row.code, scopes=row.scopes, valid_until=row.valid_until, glove_sizes_c=row.glove_sizes_c)
+        row.code: Person(
+            code=row.code,
+            roles=row.roles or (),
+            scopes=row.scopes,
+            valid_until=row.valid_until,
+            glove_sizes_c=row.glove_sizes_c,
+        )
         for row in connection.execute(question.order_by(PERSON.c.code))
     }
 
@@ -102,13 +109,8 @@ def _circuits(connection: Connection, systems: list[str] | None) -> dict[str, li
         cells = None
         if row.cells_chemistry is not None:
             cells = Cells(row.cells_series, row.cells_chemistry, row.cells_max_mv)
-        circuit = Circuit(
-            key=row.key, supply=row.supply, category=row.category, cells=cells, plate_max_mv=row.plate_max_mv,
-            maker_max_mv=row.maker_max_mv, boosted_mv=row.boosted_mv, nominal_mv=row.nominal_mv,
-            reading_mv=row.reading_mv, phase_to_earth_mv=row.phase_to_earth_mv,
-            phase_to_earth_confirmed_by=row.phase_to_earth_confirmed_by,
-            maker_names_multimeter=row.maker_names_multimeter,
-        )  # fmt: skip
+        stated = {field.name: value for field in PLAIN if (value := getattr(row, field.name)) is not None}
+        circuit = Circuit(key=row.key, cells=cells, **stated)
         first = newest.get((row.system, row.key), (row.entry, circuit))[0]
         newest[row.system, row.key] = (first, circuit)
     found: dict[str, list[Circuit]] = {}

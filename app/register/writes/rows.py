@@ -6,29 +6,22 @@ from collections.abc import Mapping
 
 import msgspec
 
-from app.decision.domain.calendar import Day
 from app.decision.domain.entries import AnyEntry, Name
-from app.decision.domain.piece import FirstIssue, Person, Piece
+from app.decision.domain.piece import Person, Piece
 from app.decision.domain.voltage import Circuit
+from app.decision.fields.circuits import PLAIN
 from app.register.reads.pieces import WHATS
 
 Row = Mapping[str, object]
-_FIELDS = {make: tuple(one.name for one in msgspec.structs.fields(make)) for make in WHATS}
-_PIECE = tuple(one.name for one in msgspec.structs.fields(Piece) if one.name not in ("records", "first_issue"))
+# The order of entry stands in every row as its number.
+_FIELDS = {make: tuple(one.name for one in msgspec.structs.fields(make) if one.name != "entry") for make in WHATS}
+_PIECE = tuple(one.name for one in msgspec.structs.fields(Piece) if one.name != "records")
 _DEFAULT_YES = "certificate_names_piece"
 
 
 def piece_row(piece: Piece, crib: str, revision: int) -> Row:
     """A piece's own marks; its records are rows of their own."""
-    row: dict[str, object] = {name: getattr(piece, name) for name in _PIECE}
-    return {**row, "crib": crib, "revision": revision, "first_issue": stored_first_issue(piece.first_issue)}
-
-
-def stored_first_issue(first: FirstIssue) -> str:
-    """F as text: never, unknown, a day, or first and last day with a stroke between."""
-    if not isinstance(first, Day):
-        return first
-    return first.first.isoformat() if first.is_exact else f"{first.first.isoformat()}/{first.last.isoformat()}"
+    return {**{name: getattr(piece, name) for name in _PIECE}, "crib": crib, "revision": revision}
 
 
 def record_row(
@@ -58,18 +51,16 @@ def _is_quiet(value: object) -> bool:
 def person_row(person: Person, role_words: str | None, revision: int, name_digest: bytes | None) -> Row:
     """A person by code; the name is kept apart, where it can be erased."""
     return {
-        "code": person.code, "revision": revision, "role_words": role_words, "scopes": person.scopes,
-        "valid_until": person.valid_until, "glove_sizes_c": person.glove_sizes_c, "name_digest": name_digest,
+        "code": person.code, "roles": person.roles or None, "revision": revision, "role_words": role_words,
+        "scopes": person.scopes, "valid_until": person.valid_until, "glove_sizes_c": person.glove_sizes_c,
+        "name_digest": name_digest,
     }  # fmt: skip
 
 
 def circuit_row(system: str, circuit: Circuit, revision: int) -> Row:
     """One circuit of a system."""
-    names = (
-        "key", "supply", "category", "plate_max_mv", "maker_max_mv", "boosted_mv", "nominal_mv", "reading_mv",
-        "phase_to_earth_mv", "phase_to_earth_confirmed_by", "maker_names_multimeter",
-    )  # fmt: skip
-    row: dict[str, object] = {name: getattr(circuit, name) for name in names}
+    row: dict[str, object] = {"key": circuit.key}
+    row |= {field.name: value for field in PLAIN if (value := getattr(circuit, field.name)) != ()}
     cells = circuit.cells
     if cells is not None:
         row |= {"cells_series": cells.series, "cells_chemistry": cells.chemistry, "cells_max_mv": cells.max_mv}

@@ -13,9 +13,9 @@ from app.decision.domain.entries import AnyEntry
 from app.decision.domain.facts import Facts, Job
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Piece
-from app.decision.fields.words import KINDS
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.status import checked, lasting, moves_the_day_alone
+from app.decision.kinds import kinds
 from app.register.canonical import canonical
 from app.register.columns import Stored
 from app.register.derived import rules_digest
@@ -124,7 +124,7 @@ def stand_all(connection: Connection, site: SiteRules, rule_sets: Sequence[RuleS
 
 def new_piece(piece: Piece, crib: str, revision: int) -> StatusRow:
     """A stand-in until the standing is worked out, so that the piece can be read at all."""
-    assert piece.kind in KINDS
+    assert piece.kind in kinds()
     note = _noted(Note("status.undated", {}))
     return (
         piece.code, piece.code.casefold(), revision, crib, piece.kind, "cannot-tell", note, None, "", None, None, None,

@@ -9,12 +9,13 @@ from decimal import Decimal
 import pytest
 
 from app.decision.case.case import read_cases
-from app.decision.case.pieces import FIELDS, read_piece, read_record
+from app.decision.case.pieces import read_piece, read_record
 from app.decision.case.world import read_circuit, read_person, read_site
 from app.decision.domain.calendar import Day
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest
 from app.decision.domain.voltage import Cells
+from app.decision.fields.pieces import FIELDS
 from app.decision.fields.reading import (
     Unreadable,
     any_day,
@@ -194,11 +195,11 @@ def test_every_figure_is_kept_in_thousandths_of_the_unit_in_its_key() -> None:
     keys = [key for key in FIELDS if key.endswith(units)]
     assert len(keys) >= 13
     for key in keys:
-        assert FIELDS[key](1) == 1000, key
-        assert FIELDS[key](0.001) == 1, key
-    assert FIELDS["size"](20) == 2000
+        assert FIELDS[key].sort.read(1) == 1000, key
+        assert FIELDS[key].sort.read(0.001) == 1, key
+    assert FIELDS["size"].sort.read(20) == 2000
     with pytest.raises(Unreadable):
-        FIELDS["size"](20.01)
+        FIELDS["size"].sort.read(20.01)
 
 
 @pytest.mark.parametrize(("altitude", "is_possible"), [(-500, True), (-501, False), (20_000, True), (20_001, False)])

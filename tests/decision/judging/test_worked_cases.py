@@ -46,7 +46,6 @@ def test_what_does_not_exist_yet_is_waited_for_by_name(level: str, parts: list[s
         ("finding", ["site={dielectric_exempt_00_0={approved_by='P9',reason='annex'}}\n", GLOVES,
                      finding("class-known", "met")], "offered reading dielectric_exempt_00_0"),
         ("calculation", ["ask={what='arc-energy'}\nexpect={value=1}\n"], "calculation arc-energy"),
-        ("calculation", ["ask={what='retest-due',kind='rubber-sleeves'}\nexpect={value=1}\n"], "kind rubber-sleeves"),
         ("calculation", ["ask={what='class-limit-v',rule_set='as-nzs'}\nexpect={value=1}\n"], "rule set as-nzs"),
     ],
 )  # fmt: skip

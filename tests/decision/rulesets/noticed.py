@@ -14,9 +14,10 @@ from msgspec.structs import replace
 from app.decision.case.case import Case
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.record import ElectricalTest
-from app.decision.fields.words import CLASSES, KINDS, RULE_SETS
+from app.decision.fields.words import CLASSES, RULE_SETS
 from app.decision.judging.catalogues import Catalogues, catalogues
 from app.decision.judging.worked_cases import run_case
+from app.decision.kinds import kinds
 from tests.decision.rulesets.test_cases import OURS, cases_of
 
 # Every module that judges a case has the function under its own name: found, not listed, so that none is forgotten.
@@ -109,7 +110,7 @@ def about(*parts: str) -> frozenset[str]:
     """The words of a figure's key, or of a kind, class or rule."""
     found = set()
     for part in parts:
-        if part in KINDS:
+        if part in kinds():
             found.add(f"kind:{part}")
         elif part in CLASSES:
             found.add(f"class:{part}")

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from app.decision.case.pieces import FIELDS
 from app.decision.domain.chain import Member
 from app.decision.domain.errors import BadInput
+from app.decision.fields.pieces import FIELDS
 from app.decision.fields.reading import as_tables, one_of, read_table
 from app.decision.fields.words import CATEGORIES
 from app.decision.judging.calculation import Answer, Calculation, Law
 
-_MEMBER = {key: FIELDS[key] for key in ("marks", "marks_cap_off", "caps", "current_a", "code", "kind")}
+_MEMBER = {key: FIELDS[key].sort.read for key in ("marks", "marks_cap_off", "caps", "current_a", "code", "kind")}
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:

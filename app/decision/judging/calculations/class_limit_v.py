@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from app.decision.domain.errors import BadInput
 from app.decision.domain.voltage import SUPPLIES
 from app.decision.fields.reading import one_of
-from app.decision.fields.words import CLASS_SYSTEMS, CLASSES, KINDS, RULE_SETS
+from app.decision.fields.words import CLASS_SYSTEMS, CLASSES, RULE_SETS
 from app.decision.judging.calculation import Answer, Calculation, Law, caution_of
+from app.decision.kinds import kinds
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -27,7 +28,7 @@ CALCULATION = Calculation(
         "class": one_of(*CLASSES),
         "class_system": one_of(*CLASS_SYSTEMS),
         "supply": one_of(*SUPPLIES),
-        "kind": one_of(*KINDS),
+        "kind": one_of(*kinds()),
         "rule_set": one_of(*RULE_SETS),
     },
     work,

@@ -10,8 +10,9 @@ from collections.abc import Mapping
 from app.decision.domain.calendar import Day, add_months
 from app.decision.domain.errors import BadInput
 from app.decision.fields.reading import any_day, one_of
-from app.decision.fields.words import KINDS, RULE_SETS
+from app.decision.fields.words import RULE_SETS
 from app.decision.judging.calculation import Answer, Calculation, Law
+from app.decision.kinds import kinds
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -32,6 +33,6 @@ def work(ask: Mapping[str, object], law: Law) -> Answer:
 
 CALCULATION = Calculation(
     "keep-record-until",
-    {"test_on": any_day, "on": any_day, "rule_set": one_of(*RULE_SETS), "kind": one_of(*KINDS)},
+    {"test_on": any_day, "on": any_day, "rule_set": one_of(*RULE_SETS), "kind": one_of(*kinds())},
     work,
 )

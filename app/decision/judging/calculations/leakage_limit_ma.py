@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.case.pieces import FIELDS
 from app.decision.domain.electrical_test import current_limit_ua, table_limit
 from app.decision.domain.errors import BadInput
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import ElectricalTest
+from app.decision.fields.pieces import FIELDS
 from app.decision.fields.reading import one_of, scaled, yes_no
-from app.decision.fields.words import CLASSES, KINDS
+from app.decision.fields.words import CLASSES
 from app.decision.judging.calculation import Answer, Calculation, Law, caution_of
+from app.decision.kinds import kinds
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -45,8 +46,8 @@ CALCULATION = Calculation(
     "leakage-limit-ma",
     {
         "class": one_of(*CLASSES),
-        "length_mm": FIELDS["length_mm"],
-        "kind": one_of(*KINDS),
+        "length_mm": FIELDS["length_mm"].sort.read,
+        "kind": one_of(*kinds()),
         "table": one_of("us", "iec", "gb"),
         "hz": scaled(3),
         "soaked": yes_no,

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.case.pieces import FIELDS
 from app.decision.domain.calendar import Day
 from app.decision.domain.clock import asked_of, due, due_by_issue_only
 from app.decision.domain.errors import BadInput
 from app.decision.domain.piece import FirstIssue, Piece
+from app.decision.fields.pieces import FIELDS
 from app.decision.fields.reading import any_day, one_of, whole
-from app.decision.fields.words import KINDS, RULE_SETS
+from app.decision.fields.words import RULE_SETS
 from app.decision.judging.calculation import Answer, Calculation, Law, caution_of
+from app.decision.kinds import kinds
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -54,12 +55,12 @@ CALCULATION = Calculation(
     "retest-due",
     {
         "test_on": any_day,
-        "first_issue": FIELDS["first_issue"],
-        "kind": one_of(*KINDS),
+        "first_issue": FIELDS["first_issue"].sort.read,
+        "kind": one_of(*kinds()),
         "rule_set": one_of(*RULE_SETS),
         "clock": one_of("shipped", "issue-only"),
-        "material": FIELDS["material"],
-        "class": FIELDS["class"],
+        "material": FIELDS["material"].sort.read,
+        "class": FIELDS["class"].sort.read,
         "maker_interval_months": whole,
     },
     work,

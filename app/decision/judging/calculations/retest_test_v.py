@@ -6,8 +6,9 @@ from collections.abc import Mapping
 
 from app.decision.domain.errors import BadInput
 from app.decision.fields.reading import one_of
-from app.decision.fields.words import CLASS_SYSTEMS, CLASSES, KINDS, RULE_SETS
+from app.decision.fields.words import CLASS_SYSTEMS, CLASSES, RULE_SETS
 from app.decision.judging.calculation import Answer, Calculation, Law, caution_of
+from app.decision.kinds import kinds
 
 
 def work(ask: Mapping[str, object], law: Law) -> Answer:
@@ -28,7 +29,7 @@ CALCULATION = Calculation(
         "class_system": one_of(*CLASS_SYSTEMS),
         "kind_of_current": one_of("ac", "dc"),
         "rule_set": one_of(*RULE_SETS),
-        "kind": one_of(*KINDS),
+        "kind": one_of(*kinds()),
     },
     work,
 )

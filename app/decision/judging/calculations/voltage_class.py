@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.decision.case.pieces import millivolts
 from app.decision.domain.errors import BadInput
 from app.decision.domain.voltage import SUPPLIES, voltage_class
 from app.decision.fields.reading import one_of
+from app.decision.fields.sorts import millivolts
 from app.decision.judging.calculation import Answer, Calculation, Law
 
 

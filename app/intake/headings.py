@@ -1,6 +1,6 @@
 """Headings -> fields, guessed and shown: `how` says exact, likely or unknown.
 
-A field is a key of a piece, or one of the columns that become its records (`tested_on`, `calibrated_on`, ...). A
+A field is a key of a piece, declared with its headings, or one of the columns that become its records (`tested_on`, `calibrated_on`, ...). A
 heading that is known and deliberately unused (a due date: it is computed; a maker's name) has field None and how
 "exact"; one that is not understood has field None and how "unknown".
 """
@@ -14,7 +14,10 @@ from typing import TYPE_CHECKING, Literal
 
 from msgspec import Struct
 
-from app.decision.fields.word_tables import word_table
+from app.decision.fields.field import Field
+from app.decision.fields.pieces import FIELDS
+from app.decision.fields.sorts import VOLTS
+from app.decision.fields.word_tables import word_set, word_table
 from app.intake.cells import text_of
 
 if TYPE_CHECKING:
@@ -22,7 +25,8 @@ if TYPE_CHECKING:
 
 How = Literal["exact", "likely", "unknown"]
 
-_FIELDS = """
+# What a sheet has beside the fields of a piece: its records, what of it is where, columns that several kinds share.
+_COLUMNS = """
 code: code | id | kit id | kit no | kit number | kit code | asset | asset no | asset number | asset id | asset code
     | asset tag | tag | tag no | label | label no | ref | reference | ref no | no | number | item no | item number |
     item id | item code | equipment no | equipment id | equipment number | inventory no | inventory number | barcode
@@ -33,64 +37,21 @@ kind: what it is | kind | kind of kit | item type | kit type | equipment type | 
     piece type | category of kit | product | article | type of kit | type of equipment | type of item | equipment
     description | item description | tool type
 type_or_kind: type
-class: class | insulation class | glove class | voltage class | cl | astm class | iec class | class no | rubber
-    class | insulating class
-class_system: class system | standard | norm | made to | standard no | marked to | mark standard
-type: rubber type | glove type | ozone type | type i ii | type i or ii | astm type
 category: category | categories | cat | special properties | properties | suffix
-marks: category marking | cat marking | cat rating | measurement category | cat mark | category mark | meter category | overvoltage category | cat
-    and volts | marked cat | cat rating cap on | mark with cap | marks | cat iii | cat no | measuring category |
-    category rating | cat volts
-marks_cap_off: marking without caps | marking without cap | cat marking without caps | cat rating cap off | mark cap off | marks cap off | cap off rating | cat without cap | cap off | mark
-    without cap
 mark: mark | marked | marked with | marking | printed mark
 rating: rating | class or cat | class cat | cat class | class category | class rating | rated | rating class | class
     or category | rating or class
-length_mm: length | glove length | cuff length | overall length
-size: size | glove size | hand size | palm | palm size | palm girth | boot size
-dc_tested: dc tested | dc test | tested for dc | dc tested y n
-material: material | rubber | rubber material | compound
-voltage_mark: voltage | voltage mark | marked voltage | max use voltage | maximum use voltage | rated voltage |
-    voltage rating | volts | max voltage | maximum voltage | working voltage | voltage marking | use voltage | max
-    use
 voltage_mark_ac: voltage ac | ac voltage | ac volts | max ac | max use ac | max use voltage ac | rated ac | marked
     ac | ac rating
 voltage_mark_dc: voltage dc | dc voltage | dc volts | max dc | max use dc | max use voltage dc | rated dc | marked
     dc | dc rating
-fixed_leads: fixed leads | leads fixed | attached leads | captive leads | leads attached
 max_input: max input | maximum input | input limit | max input voltage | input max | maximum input voltage |
     terminal limit
-max_input_ac: max input ac | maximum input ac | input ac | max input voltage ac
-max_input_dc: max input dc | maximum input dc | input dc | max input voltage dc
-current_a: max a | max amps | current | rated current | max current | amps | lead current | current rating
-tip_mm: tip | tip length | exposed tip | tip exposed | bare tip | exposed metal
-caps: caps | tip caps | cap | tip cap | caps present | caps fitted | probe caps
 fuse_v: fuse v | fuse volts | fuse voltage
 fuse_ac_only: fuse ac only | ac only fuse | fuse for ac only
 fuse_kind: fuse kind | fuse type | type of fuse | kind of fuse
-fuse: fuse | fuse rating | fuses | fused
-max_altitude_m: altitude | max altitude | maximum altitude
-threshold_dc: shows from v dc | shows from dc | indicates from v dc | threshold dc | dc threshold | indicates from dc | own threshold dc
-threshold_ac: shows from v ac | shows from ac | indicates from v ac | threshold ac | ac threshold | indicates from ac | own threshold ac
 threshold: threshold | own threshold | indicates from | indication threshold
-leather_mm: leather thickness | thickness | leather mm
-leather: leather | hide | leather type | leather kind
-cut_for_class: cut for class | for class | for glove class | protector class | fits class | cut for | protector for
-    class
-arc_rating_cal: arc rating cal cm2 | arc rating cal cm | cal cm2 | arc rating | atpv | cal rating | arc rating cal | cal | calories
-hood: hood | with hood
-balaclava: balaclava | with balaclava
-fabric_rating_cal: fabric rating | fabric arc rating
-window_rating_cal: window rating | window arc rating | lens rating
 output: output | output voltage | proving voltage | proving output
-output_dc: output dc | dc output | output voltage dc
-output_ac: output ac | ac output | output voltage ac
-maker_interval_months: maker interval | makers interval | maker test interval | manufacturer interval | test
-    interval maker
-first_issue: first issue | first issued | in service since | first issue date | in service | in service date | in
-    service from | issued first | date first issued | date in service | service since | put in service | put into
-    service | first used | first use | in use since | date into service | first hand over | placed in service |
-    service date | issue date first | date of first issue | date of first use
 custody: custody | holder | held by | issued to | assigned to | with | user | owner | who has it | out to | person |
     keeper of piece | allocated to
 status: status | state | condition | standing | availability | in service y n | current status
@@ -123,7 +84,7 @@ occasion: new or retest | occasion | reason for test | test reason | why tested 
 certificate: certificate | certificate no | certificate number | cert | cert no | cert number | report no | report
     number | lab certificate | test certificate | test cert | certificate ref
 method: method | test method | tested to | test standard | tested according to | standard tested to
-lab: lab | laboratory | test lab | test house | tested by | testing lab | test laboratory | lab name | tested at
+laboratory: lab | laboratory | test lab | test house | tested by | testing lab | test laboratory | lab name | tested at
 calibrated_on: calibration | calibrated | calibration date | last calibration | cal date | last cal | calibrated on
     | date calibrated | last calibrated | date of calibration | date of last calibration
 calibration_result: calibration result | cal result
@@ -132,7 +93,6 @@ inspected_on: looked over on | looked over | last look over date | look over | l
     inspection | inspected on | yearly inspection | annual inspection | annual check | yearly check | last visual
     inspection | date inspected | date of inspection
 crib: crib | tool crib | store | stores | location | place | cupboard | where kept
-batch: batch | batch no | batch number | batch code | lot | lot no | lot number | maker batch | makers batch
 quantity: quantity | qty | count | how many | pcs | pieces | number off | no off
 """
 # Read by people, not by the program; a due day is computed from the tests and never taken over.
@@ -202,10 +162,16 @@ class Guess(Struct, frozen=True):
     is_due: bool = False
 
 
+def column_of(field: Field) -> str:
+    """The name a sheet's column of this field goes by: volts for AC and DC may stand in one cell, without the unit."""
+    return field.key.removesuffix("_v") if field.sort is VOLTS else field.key
+
+
 def _known() -> dict[str, str]:
     """Heading -> field. Raises ValueError for a heading that stands twice."""
     known: dict[str, str] = {}
-    for field, names in (word_table(_FIELDS) | word_table(_UNUSED)).items():
+    declared = {column_of(field): word_set(field.headings) for field in FIELDS.values() if field.is_offered}
+    for field, names in (declared | word_table(_COLUMNS) | word_table(_UNUSED)).items():
         for name in names:
             if name in known:
                 raise ValueError(name)

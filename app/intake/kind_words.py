@@ -1,4 +1,4 @@
-"""What keepers call a kind of kit -> the kind's key.
+"""What keepers call a kind of kit -> the kind's key; the names stand with each kind.
 
 The whole name must be understood: words for size, colour, class and the like are set aside, and what is left must be
 a known name. So "glove bag" is no pair of gloves and a non-contact tester no two-pole detector.
@@ -10,49 +10,9 @@ import difflib
 import re
 from functools import lru_cache
 
-from app.decision.fields.word_tables import word_set, word_table
+from app.decision.fields.word_tables import word_set
+from app.decision.kinds import kinds
 from app.intake.faults import CellFault, shown
-
-_NAMES = word_table("""
-rubber-gloves: glove | rubber glove | latex glove | rubber insulating glove | lineman glove | linesman glove |
-    gauntlet | rubber gauntlet | electrician glove | voltage glove | glove rubber
-composite-gloves: composite glove | composite rubber glove | combined glove | glove composite
-leather-protectors: leather protector | leather over | leather | over glove | overglove | leather glove | leather
-    overglove | leather over glove | protector | glove protector | protector glove | leather glove protector |
-    leather outer | outer glove | leather protector glove | glove leather | leather gauntlet
-rubber-sleeves: sleeve | rubber sleeve | rubber insulating sleeve | arm sleeve
-insulating-blanket: blanket | rubber blanket | rubber insulating blanket | cover blanket
-insulating-matting: mat | matting | rubber mat | rubber matting | floor mat | switchboard mat | standing mat
-dielectric-footwear: footwear | boot | overshoe | overboot | over boot | over shoe | galosh | galoshe | rubber boot
-line-hose: line hose | linehose | hose | rubber line hose
-insulating-cover: cover | rubber cover | shroud | terminal cover | terminal shroud | pole cover | cap cover
-arc-face-shield: face shield | faceshield | arc shield | arc face shield | visor | arc visor | arc flash visor | arc
-    flash shield | arc flash face shield | arc hood | arc flash hood | face visor | arc rated face shield
-torque-tool: torque wrench | torque tool | torque screwdriver | torque driver | torque ratchet
-multimeter: multimeter | multi meter | dmm | meter | voltmeter | volt meter | dvm
-two-pole-detector: two pole detector | 2 pole detector | voltage detector | two pole tester | 2 pole tester |
-    voltage tester | voltage indicator | two pole voltage detector | two pole voltage tester | 2 pole voltage tester
-    | 2 pole voltage detector | approved voltage indicator | avi | volt tester | two pole voltage indicator | two
-    pole indicator
-clamp-meter: clamp meter | clampmeter | clamp | current clamp | tong tester | tong meter | clamp on meter | amp
-    clamp
-insulation-tester: insulation tester | insulation resistance tester | ir tester | insulation meter | insulation test
-    meter | insulation resistance meter | insulation multimeter
-test-leads: lead | test lead | lead set | test lead set | meter lead | probe lead | measuring lead | fused lead |
-    fused test lead
-tip-or-clip: croc | croc clip | crocodile clip | alligator clip | clip | tip | probe tip | test tip | test clip |
-    tip or clip | probe | test probe | adapter | lead adapter | grabber | hook clip
-proving-unit: proving unit | prover | proving dead unit | voltage proving unit | prove unit | proof unit | tester
-    proving unit | voltage prover
-rescue-hook: rescue hook | hook | rescue stick | rescue pole | body hook
-barrier-set: barrier | barrier set | cone | barrier tape | chain and post | post and chain | bay barrier | barricade
-    | barrier post
-lock-off-set: lock off kit | lock off set | lock off | lockoff kit | lockout kit | lock out kit | loto kit | loto |
-    lockout | lock out | lockout tagout kit | padlock set | lockout set | loto set | lock out tag out kit |
-    isolation lock | lock off padlock | padlock kit
-insulated-tool: insulated tool | tool | tool kit | toolkit | tool roll | tool set | hand tool
-""")
-KINDS = tuple(_NAMES)
 
 _TOOLS = word_set("""
 adjustable | bar | cable | combination | crimper | cross | cutter | drive | driver | ended | extension | flat |
@@ -90,9 +50,9 @@ def _tokens(text: str) -> list[str]:
 
 
 _LOOKUP = {
-    " ".join(_stem(t) for t in name.split()): kind
-    for kind, names in _NAMES.items()
-    for name in (*names, kind.replace("-", " "))
+    " ".join(_stem(t) for t in name.split()): kind.key
+    for kind in kinds().values()
+    for name in (*word_set(kind.names), kind.key.replace("-", " "))
 }
 _INSULATED_ONLY = frozenset(("tool", "tool kit", "toolkit", "tool roll", "tool set", "hand tool"))
 
@@ -138,4 +98,4 @@ def nearest(text: str) -> str:
     for word_ in (plain, *plain.split()):
         if close := difflib.get_close_matches(word_, names, n=1, cutoff=0.55):
             return _LOOKUP[close[0]]
-    return max(KINDS, key=lambda kind: difflib.SequenceMatcher(None, plain, kind).ratio())
+    return max(kinds(), key=lambda kind: difflib.SequenceMatcher(None, plain, kind).ratio())

@@ -1,6 +1,8 @@
 """Which columns a kind of kit has, and how each column's cells are read.
 
-Names of columns are those of `headings`; what comes out are keys of a piece. A column may be shared by kinds that read
+Fields of a piece are declared in `decision/fields`, which kind has them in `decision/kinds`; what stands here are the
+columns that hold a part of one, or a record. Names of columns are those of `headings`; what comes out are keys of a
+piece. A column may be shared by kinds that read
 it differently ("category" is letters on gloves, CAT III on meters); `column_for` says how, or that the kind has none.
 """
 
@@ -8,11 +10,29 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.decision.fields.field import Field, Sort
+from app.decision.fields.pieces import FIELDS
+from app.decision.fields.sorts import (
+    AMPERES,
+    CALORIES,
+    FUSE,
+    LENGTH,
+    MARKS,
+    METRES,
+    MONTHS,
+    TEXT,
+    VOLTAGE_MARK,
+    VOLTS,
+    YES_NO,
+)
 from app.decision.fields.word_tables import word_map, word_set
+from app.decision.kinds import kinds
+from app.decision.rulesets.house import HOUSE_POLICY
 from app.intake import cells, mark_cells
 from app.intake.cells import CellFault, Reading, measured, one_of, plain_value, text_of
 from app.intake.day_cells import day
 from app.intake.faults import shown
+from app.intake.headings import column_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -20,57 +40,41 @@ if TYPE_CHECKING:
 
     from app.intake.table_file import Cell
 
-GLOVES = frozenset({"rubber-gloves", "composite-gloves"})
-RUBBER = GLOVES | {
-    "rubber-sleeves",
-    "insulating-blanket",
-    "insulating-matting",
-    "dielectric-footwear",
-    "line-hose",
-    "insulating-cover",
-}
-INSTRUMENTS = frozenset({"multimeter", "two-pole-detector", "clamp-meter", "insulation-tester"})
-CHAIN = INSTRUMENTS | {"test-leads", "tip-or-clip"}
-TOOLS = frozenset({"insulated-tool", "torque-tool", "rescue-hook"})
-TESTED = RUBBER | TOOLS
-CALIBRATED = INSTRUMENTS | {"torque-tool", "proving-unit"}
-HANDS = GLOVES | {"leather-protectors"}
+    Parser = Callable[[Cell, Reading], object]
 
-_FIGURES = (
-    "test_v",
-    "kind_of_current",
-    "frequency_hz",
-    "dwell_s",
-    "left_ma",
-    "right_ma",
-    "occasion",
-    "certificate",
-    "lab",
-    "method",
+_ALL = kinds().values()
+GLOVES = frozenset(kind.key for kind in _ALL if kind.is_worn_on_hands)
+RUBBER = frozenset(kind.key for kind in _ALL if kind.is_classed)
+CHAIN = frozenset(kind.key for kind in _ALL if kind.is_instrument or kind.is_chain_part)
+TOOLS = frozenset(kind.key for kind in _ALL if "voltage_mark" in kind.fields)
+TESTED = RUBBER | TOOLS
+CALIBRATED = frozenset(
+    kind.key
+    for kind in _ALL
+    if kind.is_instrument or kind.has_self_test or "calibration-in-date" in HOUSE_POLICY.covers[kind.key]
 )
-_OF: dict[str, frozenset[str]] = (
-    dict.fromkeys(("class", "class_system", "type", "dc_tested", "material", "first_issue", "voltage_mark"), RUBBER)
-    | dict.fromkeys(("voltage_mark_ac", "voltage_mark_dc"), TOOLS)
-    | dict.fromkeys((*_FIGURES, "tested_on", "previous_on", "previous_result"), TESTED)
-    | dict.fromkeys(("marks", "marks_cap_off", "current_a", "tip_mm", "caps", "fuse"), CHAIN)
-    | dict.fromkeys(("fuse_v", "fuse_ac_only", "fuse_kind"), CHAIN)
-    | dict.fromkeys(("fixed_leads", "max_input", "max_input_ac", "max_input_dc"), INSTRUMENTS)
-    | dict.fromkeys(("threshold", "threshold_ac", "threshold_dc"), INSTRUMENTS)
-    | dict.fromkeys(("leather_mm", "leather", "cut_for_class"), frozenset({"leather-protectors"}))
-    | dict.fromkeys(
-        ("arc_rating_cal", "hood", "balaclava", "fabric_rating_cal", "window_rating_cal"),
-        frozenset({"arc-face-shield"}),
-    )
-    | dict.fromkeys(("output", "output_ac", "output_dc"), frozenset({"proving-unit"}))
-    | dict.fromkeys(("calibrated_on",), CALIBRATED)
-    | {
-        "categories": GLOVES | {"rubber-sleeves"},
-        "length_mm": HANDS,
-        "size": HANDS,
-        "max_altitude_m": CHAIN | {"proving-unit"},
-        "maker_interval_months": TESTED | CALIBRATED,
-    }
-)
+#: the parts of a test that a sheet gives a column each
+FIGURES = ("test_v", "kind_of_current", "frequency_hz", "dwell_s", "left_ma", "right_ma")
+_PAPER = ("occasion", "certificate", "laboratory", "method")
+# Columns that are a part of a field, or hold two fields in one cell.
+_PARTS = {
+    "voltage_mark_ac": "voltage_mark", "voltage_mark_dc": "voltage_mark", "fuse_v": "fuse", "fuse_ac_only": "fuse",
+    "fuse_kind": "fuse", "max_input": "max_input_ac_v", "threshold": "threshold_ac_v", "output": "output_ac_v",
+}  # fmt: skip
+
+
+def _with(key: str) -> frozenset[str]:
+    return frozenset(kind.key for kind in _ALL if key in kind.fields)
+
+
+_OF: dict[str, frozenset[str]] = {
+    **{column_of(field): _with(field.key) for field in FIELDS.values()},
+    **{column: _with(key) for column, key in _PARTS.items()},
+    **dict.fromkeys((*FIGURES, *_PAPER, "tested_on", "previous_on", "previous_result"), TESTED),
+    "calibrated_on": CALIBRATED,
+    # Volts beside a class are compared with it.
+    "voltage_mark": TESTED,
+}
 _EVERY_KIND = frozenset(
     {"crib", "custody", "status", "status_on", "result", "calibration_result", "inspected_on", "quantity", "batch"}
 )
@@ -93,7 +97,8 @@ NEVER_FILLED = frozenset(
         "status_on",
         "custody",
         "quantity",
-        *_FIGURES,
+        *FIGURES,
+        *_PAPER,
     }
 )
 DATES = frozenset(
@@ -114,15 +119,13 @@ def column_for(kind: str, column: str, cell: Cell) -> str | None:
     if column == "mark":
         column = "class_system" if kind in RUBBER else "marks" if kind in CHAIN else "voltage_mark"
     elif column == "category":
-        column = "categories" if kind in GLOVES or kind == "rubber-sleeves" else "marks"
+        column = "categories" if kind in _OF["categories"] else "marks"
     elif column in ("rating", "class"):
         column = _rating_for(kind, column, cell)
     elif column == "tested_or_calibrated_on":
         column = {(True, False): "tested_on", (False, True): "calibrated_on"}.get(
             (kind in TESTED, kind in CALIBRATED), ""
         )
-    if column == "voltage_mark" and kind in TOOLS:
-        return column
     if column in _EVERY_KIND or kind in _OF.get(column, ()):
         return column
     return None
@@ -131,13 +134,13 @@ def column_for(kind: str, column: str, cell: Cell) -> str | None:
 def _rating_for(kind: str, column: str, cell: Cell) -> str:
     if kind in RUBBER:
         return "class"
-    if kind == "leather-protectors":
+    if kind in _OF["cut_for_class"]:
         return "cut_for_class"
     if kind in CHAIN:
         # "Class II" on a meter is its own insulation, so a class column is read only where it says CAT.
         return "marks" if column == "rating" or "cat" in text_of(cell).lower() else ""
     if column == "rating":
-        return "voltage_mark" if kind in TOOLS else "arc_rating_cal" if kind == "arc-face-shield" else ""
+        return "voltage_mark" if kind in TOOLS else "arc_rating_cal" if kind in _OF["arc_rating_cal"] else ""
     return ""
 
 
@@ -147,28 +150,11 @@ _SYSTEMS = (("gb", ("gb", "gb/t", "gb/t 17622")), ("jp", ("jp", "jis", "jis t 81
 _IEC_WORDS = word_set(
     "iec | astm | en | us | ansi | eu | astm/iec | iec/en | iec/astm | en/iec | as/nzs | d120 | 60903"
 )
-_MATERIALS = word_map("""
-natural: natural | natural rubber | latex | natural latex | nr
-synthetic: synthetic | synthetic rubber | epdm | neoprene
-""")
-_CAPS = word_map("""
-present: present | yes | y | fitted | on | both | \u2713 | 2
-missing: missing | no | n | none | lost | off | one missing | \u2717 | 0 | 1
-unknown: unknown
-""")
 _FUSES = word_map("""
 hbc: hbc | hrc | high breaking capacity | ceramic hbc | ceramic
 glass: glass
 blown: blown
 unknown: unknown
-""")
-_LEATHERS = word_map("""
-goat: goat | goatskin
-cow: cow | cowhide
-deer: deer | deerskin
-pig: pig | pigskin
-horse: horse | horsehide
-sheep: sheep | sheepskin | cape
 """)
 _CURRENTS = word_map("ac: ac | a.c | ~ | a\ndc: dc | d.c | d")
 _OCCASIONS = word_map("""
@@ -210,11 +196,11 @@ def _test_day(cell: Cell, reading: Reading) -> object:
     return None if cells.word(cell) in NOT_TESTED else day(cell, reading.order)
 
 
-def _measure(units: Mapping[str, Decimal], default: str = "") -> Callable[[Cell, Reading], object]:
+def _measure(units: Mapping[str, Decimal], default: str = "") -> Parser:
     return lambda cell, reading: plain_value(measured(cell, units, reading.unit or default))
 
 
-def _one_current(current: str) -> Callable[[Cell, Reading], object]:
+def _one_current(current: str) -> Parser:
     return lambda cell, reading: mark_cells.volts_by_current(cell, current, reading.unit)[current]
 
 
@@ -233,7 +219,34 @@ def _quantity(cell: Cell, _: Reading) -> object:
     return 1
 
 
-PARSERS: dict[str, Callable[[Cell, Reading], object]] = {
+def _volts(cell: Cell, reading: Reading) -> object:
+    return mark_cells.volts_by_current(cell, reading.current, reading.unit)
+
+
+def _marks(cell: Cell, _: Reading) -> object:
+    return mark_cells.category_marks(cell)
+
+
+def _yes_no(cell: Cell, _: Reading) -> object:
+    return cells.yes_no(cell)
+
+
+def _result(cell: Cell, _: Reading) -> object:
+    return cells.result(cell)
+
+
+def _word(words: Mapping[str, str]) -> Parser:
+    return lambda cell, _: one_of(cell, words)
+
+
+# --- by column ---
+
+_BY_SORT: dict[Sort, Parser] = {
+    YES_NO: _yes_no, MARKS: _marks, VOLTAGE_MARK: _volts, LENGTH: _measure(cells.LENGTHS), TEXT: _text,
+    AMPERES: _measure(cells.AMPERES, "a"), CALORIES: _measure(cells.CALORIES, "cal"), METRES: _measure(cells.METRES),
+    MONTHS: _measure(cells.MONTHS), FUSE: lambda cell, _: mark_cells.fuse(cell),
+}  # fmt: skip
+_OWN: dict[str, Parser] = {
     "class": lambda cell, _: cells.insulation_class(cell),
     "cut_for_class": _plain_class,
     "class_system": lambda cell, _: class_system(cell),
@@ -241,53 +254,39 @@ PARSERS: dict[str, Callable[[Cell, Reading], object]] = {
     "categories": lambda cell, _: cells.glove_categories(cell),
     "length_mm": lambda cell, reading: cells.length_mm(cell, reading.unit),
     "size": lambda cell, _: cells.size(cell),
-    "material": lambda cell, _: one_of(cell, _MATERIALS),
-    "marks": lambda cell, _: mark_cells.category_marks(cell),
-    "marks_cap_off": lambda cell, _: mark_cells.category_marks(cell),
-    "voltage_mark": lambda cell, reading: mark_cells.volts_by_current(cell, reading.current, reading.unit),
-    "max_input": lambda cell, reading: mark_cells.volts_by_current(cell, reading.current, reading.unit),
-    "threshold": lambda cell, reading: mark_cells.volts_by_current(cell, reading.current, reading.unit),
-    "output": lambda cell, reading: mark_cells.volts_by_current(cell, reading.current, reading.unit),
-    "caps": lambda cell, _: one_of(cell, _CAPS),
-    "fuse": lambda cell, _: mark_cells.fuse(cell),
-    "leather": lambda cell, _: one_of(cell, _LEATHERS),
-    "kind_of_current": lambda cell, _: one_of(cell, _CURRENTS),
-    "occasion": lambda cell, _: one_of(cell, _OCCASIONS),
+    "first_issue": first_issue,
+}
+
+
+def _declared(field: Field) -> Parser | None:
+    """How the cells of a field's own column are read; None where a sheet has no column for it."""
+    if field.key in _OWN:
+        return _OWN[field.key]
+    if field.sort is VOLTS:
+        return _one_current("dc" if field.key.endswith("_dc_v") else "ac")
+    if field.words:
+        return _word(word_map(field.words))
+    return _BY_SORT.get(field.sort)
+
+
+PARSERS: dict[str, Parser] = {
+    **{column_of(field): parser for field in FIELDS.values() if (parser := _declared(field)) is not None},
+    **dict.fromkeys(("max_input", "threshold", "output"), _volts),
+    **dict.fromkeys(("tested_on", "previous_on", "calibrated_on", "inspected_on"), _test_day),
+    **dict.fromkeys(("result", "previous_result", "calibration_result"), _result),
+    **dict.fromkeys(("certificate", "method", "crib", "laboratory", "custody"), _text),
+    "voltage_mark_ac": _one_current("ac"),
+    "voltage_mark_dc": _one_current("dc"),
+    "fuse_v": lambda cell, reading: mark_cells.one_voltage(cell, reading.unit),
+    "fuse_ac_only": _yes_no,
+    "fuse_kind": _word(_FUSES),
+    "kind_of_current": _word(_CURRENTS),
+    "occasion": _word(_OCCASIONS),
     "test_v": lambda cell, reading: cells.proof_volts(cell, reading.unit),
-    "current_a": _measure(cells.AMPERES, "a"),
-    "tip_mm": _measure(cells.LENGTHS),
-    "leather_mm": _measure(cells.LENGTHS),
-    "max_altitude_m": _measure(cells.METRES),
-    "maker_interval_months": _measure(cells.MONTHS),
     "frequency_hz": _measure(cells.HERTZ, "hz"),
     "dwell_s": _measure(cells.SECONDS),
     "left_ma": _measure(cells.MILLIAMPERES),
     "right_ma": _measure(cells.MILLIAMPERES),
-    "first_issue": first_issue,
-    "tested_on": _test_day,
-    "previous_on": _test_day,
-    "calibrated_on": _test_day,
-    "inspected_on": _test_day,
     "status_on": lambda cell, reading: day(cell, reading.order),
-    "result": lambda cell, _: cells.result(cell),
-    "previous_result": lambda cell, _: cells.result(cell),
-    "calibration_result": lambda cell, _: cells.result(cell),
-    "certificate": _text,
-    "method": _text,
-    "crib": _text,
-    "fuse_kind": lambda cell, _: one_of(cell, _FUSES),
-    "fuse_v": lambda cell, reading: mark_cells.one_voltage(cell, reading.unit),
-    "lab": _text,
-    "batch": _text,
-    "custody": _text,
     "quantity": _quantity,
-}
-PARSERS |= dict.fromkeys(
-    ("dc_tested", "fixed_leads", "hood", "balaclava", "fuse_ac_only"), lambda cell, _: cells.yes_no(cell)
-)
-PARSERS |= dict.fromkeys(("arc_rating_cal", "fabric_rating_cal", "window_rating_cal"), _measure(cells.CALORIES, "cal"))
-PARSERS |= {
-    f"{name}_{kind}": _one_current(kind)
-    for name in ("voltage_mark", "max_input", "threshold", "output")
-    for kind in ("ac", "dc")
 }

@@ -5,11 +5,13 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
+from app.decision.fields.pieces import FIELDS
 from app.decision.fields.word_tables import word_map, word_set
 from app.intake import mark_cells
 from app.intake.cells import CellFault, text_of, word
 from app.intake.faults import shown
-from app.intake.piece_columns import CALIBRATED, GLOVES, RUBBER, TESTED
+from app.intake.headings import column_of
+from app.intake.piece_columns import CALIBRATED, FIGURES, GLOVES, RUBBER, TESTED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -36,35 +38,10 @@ _CLASS_LENGTHS: dict[str, tuple[int, ...]] = {
 }
 _TOLERANCE_MM, _COMPOSITE_TOLERANCE_MM, _COMPOSITE_LENGTH_MM = 15, 20, 800
 
-_PLAIN_FIELDS = frozenset(
-    (
-        "class_system",
-        "type",
-        "categories",
-        "length_mm",
-        "size",
-        "dc_tested",
-        "material",
-        "batch",
-        "marks",
-        "marks_cap_off",
-        "fixed_leads",
-        "current_a",
-        "tip_mm",
-        "caps",
-        "fuse",
-        "max_altitude_m",
-        "leather_mm",
-        "leather",
-        "cut_for_class",
-        "arc_rating_cal",
-        "hood",
-        "balaclava",
-        "fabric_rating_cal",
-        "window_rating_cal",
-        "maker_interval_months",
-    )
-)
+# Fields that are what their one column says.
+_PLAIN_FIELDS = frozenset(field.key for field in FIELDS.values() if column_of(field) == field.key) - {
+    "class", "voltage_mark", "custody", "first_issue",
+}  # fmt: skip
 _VOLT_COLUMNS = {
     "voltage_mark": "{}_v",
     "max_input": "max_input_{}_v",
@@ -72,7 +49,6 @@ _VOLT_COLUMNS = {
     "output": "output_{}_v",
 }
 _VOLT_NAMES = frozenset(f"{column}{end}" for column in _VOLT_COLUMNS for end in ("", "_ac", "_dc"))
-_FIGURES = ("test_v", "kind_of_current", "frequency_hz", "dwell_s", "left_ma", "right_ma")
 
 # A status that speaks against the piece is taken by its first words, whatever follows; one that speaks for it, whole.
 _HELD = word_map("""
@@ -265,7 +241,7 @@ class PieceRow:
         if values.get("tested_on") is not None:
             records.append(self._last_test())
         else:
-            self._undated("result", *_FIGURES, "certificate")
+            self._undated("result", *FIGURES, "certificate")
         return records
 
     def _undated(self, *columns: str) -> None:
@@ -292,7 +268,7 @@ class PieceRow:
             record["occasion"] = values.get("occasion", "not-stated")
         elif values.get("occasion") is not None:
             record["occasion"] = values["occasion"]
-        record |= {name: values[name] for name in ("certificate", "lab", "method") if values.get(name)}
+        record |= {name: values[name] for name in ("certificate", "laboratory", "method") if values.get(name)}
         if record["evidence"] == "sheet-only" and self._states_pass(record):
             record["evidence"] = "stated-pass"
         return record
@@ -303,13 +279,13 @@ class PieceRow:
         return (
             record["result"] == "passed"
             and not is_silent
-            and "lab" in record
+            and "laboratory" in record
             and "certificate" in record
             and ("method" in record or "test_v" in record)
         )
 
     def _figures(self) -> dict[str, object]:
-        figures = {name: self.values[name] for name in _FIGURES if self.values.get(name) is not None}
+        figures = {name: self.values[name] for name in FIGURES if self.values.get(name) is not None}
         volts = figures.get("test_v")
         if isinstance(volts, dict):
             stated = figures.get("kind_of_current", volts.get("kind_of_current"))

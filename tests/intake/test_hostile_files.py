@@ -14,8 +14,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from app.decision.fields.word_tables import word_table
+from app.decision.kinds import kinds
 from app.intake.headings import _FIELDS
-from app.intake.kind_words import KINDS
 from app.intake.register_sheet import RegisterSheet
 from tests.intake.conftest import CsvReader, keys
 
@@ -31,7 +31,11 @@ WORDS = (
     "1e400", "9" * 40, "\x00", "\u202e", "\U0001f600", "x" * 300, "1000 V DC HBC", "1 min", "GB/T 17622", "\u0663", "2026-03-03",
 )  # fmt: skip
 CELL = st.one_of(
-    st.sampled_from(WORDS), st.sampled_from(KINDS), st.text(max_size=8), st.integers().map(str), st.dates().map(str)
+    st.sampled_from(WORDS),
+    st.sampled_from(tuple(kinds())),
+    st.text(max_size=8),
+    st.integers().map(str),
+    st.dates().map(str),
 )
 
 
@@ -40,7 +44,7 @@ CELL = st.one_of(
 def test_every_column_takes_whatever_stands_in_it(data: st.DataObject, read_rows: CsvReader) -> None:
     heads = data.draw(st.lists(st.sampled_from(HEADINGS), min_size=2, max_size=10, unique=True))
     row = st.tuples(
-        st.sampled_from(["A1", "A2", "A3", ""]), st.sampled_from([*KINDS, "glofe", ""]), *[CELL for _ in heads]
+        st.sampled_from(["A1", "A2", "A3", ""]), st.sampled_from([*tuple(kinds()), "glofe", ""]), *[CELL for _ in heads]
     )
     rows = data.draw(st.lists(row, max_size=5))
     sheet = read_rows(("Code", "Kind", *heads), *rows, delimiter=data.draw(st.sampled_from(",;\t")))

@@ -38,7 +38,7 @@ class Field(Struct, frozen=True, kw_only=True):
     """One field: the key worked cases write and everything that follows from it.
 
     `attribute`: its name in the value, where it is not the key with the end of its sort. `headings`: what sheets write
-    above its column, bars between. `joint`: the key of the column where a sheet gives AC and DC in one. `words`: value
+    above its column, bars between. `words`: value
     -> what sheets write for it, where it takes a word of a list. `asked`: decimals a form shows of a figure.
     `is_offered`: forms and sheets ask for it; not so while no rule reads it yet, because what is typed there would
     count for nothing.

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from importlib import import_module
 from typing import Any
 
-from sqlalchemy import ClauseElement, Table, Text, case, cast, func, or_
+from sqlalchemy import ClauseElement, Table, Text, case, cast, dialects, func, or_
 from sqlalchemy.engine import Connection, Dialect
 from sqlalchemy.ext.compiler import compiles
 from sqlalchemy.sql import ColumnElement
@@ -90,7 +90,7 @@ def upsert(table: Table, key: str, names: Sequence[str]) -> Change:
 
     def statement(dialect: Dialect) -> ClauseElement:
         # Both databases say it alike, and the library has it apart for each.
-        made = import_module(f".{dialect.name}", "sqlalchemy.dialects").insert(table).values(dict.fromkeys(names))
+        made = import_module(f".{dialect.name}", dialects.__name__).insert(table).values(dict.fromkeys(names))
         replaced = {name: made.excluded[name] for name in names if name != key}
         changed: ClauseElement = made.on_conflict_do_update(index_elements=[key], set_=replaced)
         return changed

@@ -3,7 +3,7 @@
 The first list of a window needs no more than these, and to load the library would take it longer than all else
 it does (tests/bench, "first rows on the shelf"). The words are those both databases understand; `?` stands where a
 value goes, in whatever way the driver writes that. `tests/register/test_texts.py` holds each against the same question
-put by the library, on both.
+put by the library, and `test_two_databases.py` there puts them to both.
 """
 
 from __future__ import annotations

@@ -108,9 +108,9 @@ def write_left_out(path: Path, bad: Iterable[BadRow], encoding: str | None = Non
     from app.outputs.paper.csv_table import render_rows
 
     whys: dict[tuple[str, int], list[str]] = {}
-    for one in bad:
-        if one.row is not None:
-            whys.setdefault((one.sheet, one.row), []).append(one.says)
+    for row in bad:
+        if row.row is not None:
+            whys.setdefault((row.sheet, row.row), []).append(row.says)
     written: list[Path] = []
     for name, rows in left_out_rows(path, set(whys), encoding).items():
         target = _free(path, name if len({sheet for sheet, _ in whys}) > 1 else "")
@@ -159,9 +159,9 @@ def heading_lines(sheet: RegisterSheet, *, spelt_out: bool) -> tuple[str, ...]:
     for name in dict.fromkeys(column.sheet for column in sheet.columns):
         columns = [column for column in sheet.columns if column.sheet == name and column.heading]
         lines += [
-            say("headings.read", {"sheet": name, "heading": one.heading, "field": one.field.replace("_", " ")})
-            for one in columns
-            if one.field and (spelt_out or one.how == "likely")
+            say("headings.read", {"sheet": name, "heading": column.heading, "field": column.field.replace("_", " ")})
+            for column in columns
+            if column.field and (spelt_out or column.how == "likely")
         ]
         unused = [f'"{column.heading}"' for column in columns if column.field is None]
         if unused:
@@ -267,7 +267,7 @@ def look_where(path: Path) -> None:
     if path.exists():
         raise BadInput("start.there-already", file=str(path), thing=path.name)
     # A folder that is not there yet is made, in the nearest one that is.
-    folder = next((one for one in path.parents if one.exists()), path.parent)
+    folder = next((parent for parent in path.parents if parent.exists()), path.parent)
     if not folder.is_dir():
         raise BadInput("start.no-folder", file=str(path), thing=str(folder))
     if not os.access(folder, os.W_OK | os.X_OK):
@@ -305,9 +305,9 @@ def read_document(path: Path) -> DepotFile:
 
 def unmake(path: Path) -> None:
     """Take away a register that was made a moment ago and into which nothing was entered."""
-    for one in (path, path.with_name(f"{path.name}.lock")):
+    for file in (path, path.with_name(f"{path.name}.lock")):
         with suppress(OSError):
-            one.unlink(missing_ok=True)
+            file.unlink(missing_ok=True)
 
 
 def database() -> tuple[str, str]:

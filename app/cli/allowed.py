@@ -107,7 +107,7 @@ def _listed(words: Iterable[str]) -> str:
 
 def words_of(command: str) -> str:
     """What stands under the help of this command, "" where it takes any words."""
-    found = []
+    sections = []
     for title, words in _LISTS.get(command, ()):
-        found += [say(title, {}), _listed(words())]
-    return "\n".join(["", *found, ""]) if found else ""
+        sections += [say(title, {}), _listed(words())]
+    return "\n".join(["", *sections, ""]) if sections else ""

@@ -29,10 +29,11 @@ def run(args: argparse.Namespace) -> int:
     if args.what is None:
         known = calculations()
         if args.json:
-            show_json({name: sorted(one.takes) for name, one in known.items()})
+            show_json({name: sorted(calculation.takes) for name, calculation in known.items()})
         else:
             show_lines(
-                say("calculate.takes", {"what": name, "keys": ", ".join(one.takes)}) for name, one in known.items()
+                say("calculate.takes", {"what": name, "keys": ", ".join(calculation.takes)})
+                for name, calculation in known.items()
             )
         return DONE
     if "=" in args.what:

@@ -64,7 +64,7 @@ def build(folder: Path, path: Path) -> int:
             load_depot(desk, KEEPER, document)
             load_sheet(desk, KEEPER, [replace(row, piece=_at_first(row.piece)) for row in rows])
             zone = desk.zone()
-            for act in sorted([*_history(folder), *_of_sheet(rows)], key=lambda one: (one.at, one.order)):
+            for act in sorted([*_history(folder), *_of_sheet(rows)], key=lambda act: (act.at, act.order)):
                 clock.moment = max(act.at.replace(tzinfo=zone), clock.moment)
                 _play(desk, act)
             clock.moment = datetime.combine(day, time(8, 0), tzinfo=zone)

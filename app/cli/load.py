@@ -43,28 +43,32 @@ def _load_sheet(args: argparse.Namespace, path: Path) -> int:
         there = taken(desk, sheet.good)
         bad = [*sheet.bad, *(_taken(row, there[row.piece.code]) for row in sheet.good if row.piece.code in there)]
         rows = [row for row in sheet.good if row.piece.code not in there]
-        said = [say("load.read", {"count": len(rows), "bad": len(bad)}), *sheet.headings, *(one.says for one in bad)]
-        answer: dict[str, Any] = {"good": len(rows), "bad": [one.values() for one in bad], "left_out": []}
+        sentences = [
+            say("load.read", {"count": len(rows), "bad": len(bad)}),
+            *sheet.headings,
+            *(row.says for row in bad),
+        ]
+        answer: dict[str, Any] = {"good": len(rows), "bad": [row.values() for row in bad], "left_out": []}
         if args.dry_run or (bad and not args.leave_out_bad_rows):
-            said.append(say("load.dry" if args.dry_run else "load.nothing", {}))
-            return _answer(args, said, {**answer, "loaded": 0}, bad)
+            sentences.append(say("load.dry" if args.dry_run else "load.nothing", {}))
+            return _answer(args, sentences, {**answer, "loaded": 0}, bad)
         saved = load_sheet(desk, args.by, rows) if rows else None
         count = 0 if saved is None else len(saved.entries)
         records = sum(len(row.piece.records) for row in rows)
-        said.append(say("load.loaded", {"pieces": len(rows), "records": records}))
+        sentences.append(say("load.loaded", {"pieces": len(rows), "records": records}))
     if bad:
-        answer["left_out"] = [str(one) for one in write_left_out(path, bad, args.encoding)]
-        said += [say("load.bad-written", {"file": one}) for one in answer["left_out"]]
-    return _answer(args, said, {**answer, "loaded": len(rows), "lines": count}, bad)
+        answer["left_out"] = [str(file) for file in write_left_out(path, bad, args.encoding)]
+        sentences += [say("load.bad-written", {"file": file}) for file in answer["left_out"]]
+    return _answer(args, sentences, {**answer, "loaded": len(rows), "lines": count}, bad)
 
 
 def _look(args: argparse.Namespace, path: Path) -> int:
     """What a sheet would give a register that is yet to be made."""
     sheet = read_rows(path, this_day(), args.encoding)
     counted = say("load.read", {"count": len(sheet.good), "bad": len(sheet.bad)})
-    said = [counted, *sheet.headings, *(one.says for one in sheet.bad), say("load.dry", {})]
-    values = {"good": len(sheet.good), "bad": [one.values() for one in sheet.bad], "left_out": [], "loaded": 0}
-    return _answer(args, said, values, list(sheet.bad))
+    sentences = [counted, *sheet.headings, *(row.says for row in sheet.bad), say("load.dry", {})]
+    values = {"good": len(sheet.good), "bad": [row.values() for row in sheet.bad], "left_out": [], "loaded": 0}
+    return _answer(args, sentences, values, list(sheet.bad))
 
 
 def _taken(row: SheetRow, other: str) -> BadRow:
@@ -73,11 +77,11 @@ def _taken(row: SheetRow, other: str) -> BadRow:
     return BadRow(row.place.sheet, row.place.row, code, say("load.taken", values))
 
 
-def _answer(args: argparse.Namespace, said: list[str], values: dict[str, Any], bad: list[BadRow]) -> int:
+def _answer(args: argparse.Namespace, sentences: list[str], values: dict[str, Any], bad: list[BadRow]) -> int:
     if args.json:
         show_json(values)
     else:
-        show_lines(said)
+        show_lines(sentences)
     return REFUSED if bad else DONE
 
 
@@ -92,17 +96,17 @@ def _load_toml(args: argparse.Namespace, path: Path) -> int:
     depot = None if is_checks else read_depot(written, str(path))
     document: Mapping[str, object] = tomllib.loads(written)
     if depot is None:
-        said = say("load.checks", {"records": len(checks)})
+        sentence = say("load.checks", {"records": len(checks)})
         values = {"records": len(checks)}
     else:
         counted = {"people": len(depot.people), "systems": len(depot.systems)}
         rules = len([key for key in as_site(document) if key not in ("approvals", "demo_day")])
-        said, values = say("load.depot", {**counted, "rules": rules}), {**counted, "rules": rules}
+        sentence, values = say("load.depot", {**counted, "rules": rules}), {**counted, "rules": rules}
     if args.dry_run:
-        return _answer(args, [said, say("load.dry", {})], values, [])
+        return _answer(args, [sentence, say("load.dry", {})], values, [])
     with desk_of(args, may_make=depot is not None) as desk:
         saved = load_checks(desk, args.by, checks) if depot is None else load_depot(desk, args.by, document, str(path))
-    return _answer(args, [said, *(told(one) for one in saved.told)], values, [])
+    return _answer(args, [sentence, *(told(note) for note in saved.told)], values, [])
 
 
 def as_site(document: Mapping[str, object]) -> Mapping[str, object]:

@@ -79,7 +79,7 @@ def show_saved(args: argparse.Namespace, saved: Saved) -> None:
         show_json(as_values(saved))
         return
     show_lines(lines(saved))
-    piece_entries = [one for one in saved.entries if one.book != "site"]
+    piece_entries = [entry for entry in saved.entries if entry.book != "site"]
     if piece_entries:
         entry = str(piece_entries[0]) if len(piece_entries) == 1 else "ENTRY"
         show_lines([correction_line(args, entry)])
@@ -133,10 +133,10 @@ def value_of(key: str, written: str) -> object:
 
 
 def _mark(part: str, written: str) -> list[object]:
-    found = _MARK.fullmatch(part)
-    if found is None:
+    match = _MARK.fullmatch(part)
+    if match is None:
         raise BadInput("case.not-marks", thing=written)
-    return [found[1].upper(), _plain(found[2])]
+    return [match[1].upper(), _plain(match[2])]
 
 
 def _plain(written: str) -> object:
@@ -148,10 +148,10 @@ def _plain(written: str) -> object:
 
 def defects_of(written: Iterable[str]) -> dict[str, tuple[str, ...]]:
     """CODE:DEFECT as code -> defects."""
-    found: dict[str, tuple[str, ...]] = {}
-    for one in written:
-        code, mark, word = one.rpartition(":")
+    by_code: dict[str, tuple[str, ...]] = {}
+    for part in written:
+        code, mark, word = part.rpartition(":")
         if not mark or not code or not word:
-            raise BadInput("return.defect-form", thing=one)
-        found[code] = (*found.get(code, ()), word)
-    return found
+            raise BadInput("return.defect-form", thing=part)
+        by_code[code] = (*by_code.get(code, ()), word)
+    return by_code

@@ -41,13 +41,13 @@ def run(args: argparse.Namespace) -> int:
     ]  # fmt: skip
     is_whole = all(not missing for _, _, missing in rows)
     if args.json:
-        parts = [{"name": name, "found": found or None, "next_step": missing} for name, found, missing in rows]
+        parts = [{"name": name, "found": version or None, "next_step": missing} for name, version, missing in rows]
         show_json({"complete": is_whole, "parts": parts})
     else:
         show_lines([say("self-check.title", {})])
-        for name, found, missing in rows:
+        for name, version, missing in rows:
             key = "self-check.missing" if missing else "self-check.ok"
-            show_lines([say(key, {"name": name, "found": found, "next": missing})])
+            show_lines([say(key, {"name": name, "found": version, "next": missing})])
         show_lines([say("self-check.done" if is_whole else "self-check.incomplete", {})])
     return DONE if is_whole else FAULT
 
@@ -69,8 +69,8 @@ def _library(entry: tuple[str, str, str]) -> tuple[str, str, str]:
 
 
 def _database() -> tuple[str, str, str]:
-    found, missing = database()
-    return "database", found, "" if not missing else say("self-check.database", {"why": missing})
+    version, missing = database()
+    return "database", version, "" if not missing else say("self-check.database", {"why": missing})
 
 
 def _catalogues() -> list[tuple[str, str, str]]:

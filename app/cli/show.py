@@ -30,9 +30,9 @@ def run(args: argparse.Namespace) -> int:
             else:
                 sys.stdout.write(case_text(decided.proof, "decision"))
             return DONE
-        found = show_piece(desk, args.code)
+        shown = show_piece(desk, args.code)
         if args.json:
-            show_json(card_values(found))
+            show_json(card_values(shown))
         else:
-            show(card(found, desk.zone()))
+            show(card(shown, desk.zone()))
     return DONE

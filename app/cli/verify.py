@@ -20,9 +20,9 @@ def run(args: argparse.Namespace) -> int:
     from app.usecases.verify_register import verify_register
 
     with desk_of(args) as desk:
-        found = verify_register(desk)
+        verified = verify_register(desk)
     if args.json:
-        show_json(as_values(found))
+        show_json(as_values(verified))
     else:
-        show_lines(lines(found))
-    return REFUSED if found.damage else DONE
+        show_lines(lines(verified))
+    return REFUSED if verified.damage else DONE

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import os
-import sqlite3
 from contextlib import closing, suppress
 from pathlib import Path
-from urllib.parse import quote
 
 from app.decision.domain.errors import StoreTrouble
+from app.register.sqlite import reached, unsound
 from app.register.trouble import in_words
 
 PAGES_AT_ONCE = 256
@@ -22,13 +21,11 @@ def copy_of(path: Path, why: str) -> Path:
     target = _free_name(path, why)
     beside = target.with_name(f".{target.name}.part")
     try:
-        with in_words(path):
-            source = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=ro", uri=True)
-            with closing(source), closing(sqlite3.connect(beside)) as copy:
-                source.backup(copy, pages=PAGES_AT_ONCE)
-                found = [str(row[0]) for row in copy.execute("PRAGMA integrity_check")]
-        if found != ["ok"]:
-            raise StoreTrouble("store.copy-unsound", file=str(path), thing=str(path), reason=found[0])
+        with in_words(path), closing(reached(path, "ro")) as source, closing(reached(beside, "rwc")) as copy:
+            source.backup(copy, pages=PAGES_AT_ONCE)
+            faults = unsound(copy)
+        if faults:
+            raise StoreTrouble("store.copy-unsound", file=str(path), thing=str(path), reason=faults[0])
         _sync(beside)
         beside.replace(target)
         sync_folder(target)

@@ -30,6 +30,16 @@ class OwnType(TypeDecorator[Any]):
     impl: Any = Text
     cache_ok = True
 
+    def __init_subclass__(cls) -> None:
+        # The library asks each class itself; what a column is made with is in all of ours part of the key.
+        cls.cache_ok = True
+        super().__init_subclass__()
+
+    def load_dialect_impl(self, dialect: Dialect) -> TypeEngine[Any]:
+        """Text in the order of its code points everywhere, as SQLite keeps it."""
+        is_text = type(self).impl is Text and dialect.name != "sqlite"
+        return Text(collation="C") if is_text else super().load_dialect_impl(dialect)
+
     def stored(self, value: Any) -> Stored:  # noqa: ANN401  # each type takes values of its own
         """What stands in the file."""
         return str(value)
@@ -52,8 +62,6 @@ class OwnType(TypeDecorator[Any]):
 class Words(OwnType):
     """Text as it is; a character no file takes (NUL) is refused where it is typed, not here."""
 
-    cache_ok = True
-
     def stored(self, value: Any) -> str:  # noqa: ANN401
         """Only text."""
         if not isinstance(value, str):
@@ -63,8 +71,6 @@ class Words(OwnType):
 
 class IsoDay(OwnType):
     """A day as 2026-03-01."""
-
-    cache_ok = True
 
     def stored(self, value: Any) -> str:  # noqa: ANN401
         """ISO text, which also sorts."""
@@ -97,8 +103,6 @@ class VagueDay(OwnType):
 class ClockTime(OwnType):
     """A time of day in the site's zone, as 07:05 or 07:05:09."""
 
-    cache_ok = True
-
     def stored(self, value: Any) -> str:  # noqa: ANN401
         """ISO text without needless seconds."""
         assert isinstance(value, time)
@@ -111,8 +115,6 @@ class ClockTime(OwnType):
 
 class Instant(OwnType):
     """A moment in UTC with microseconds: one length, so that text order is time order."""
-
-    cache_ok = True
 
     def stored(self, value: Any) -> str:  # noqa: ANN401
         """Always 27 characters, ending in Z."""
@@ -129,7 +131,6 @@ class WholeNumber(OwnType):
     """An integer of 64 bits; a fraction or a truth value is a mistake of ours."""
 
     impl = BigInteger
-    cache_ok = True
 
     def load_dialect_impl(self, dialect: Dialect) -> TypeEngine[Any]:
         """STRICT tables of SQLite know INTEGER only, which has 64 bits there."""
@@ -145,61 +146,41 @@ class WholeNumber(OwnType):
 class Millivolts(WholeNumber):
     """Voltage in mV."""
 
-    cache_ok = True
-
 
 class Volts(WholeNumber):
     """Test voltage in V, as certificates print it."""
-
-    cache_ok = True
 
 
 class Millihertz(WholeNumber):
     """Frequency in mHz."""
 
-    cache_ok = True
-
 
 class Microamperes(WholeNumber):
     """Current in uA."""
-
-    cache_ok = True
 
 
 class Milliamperes(WholeNumber):
     """Current in mA."""
 
-    cache_ok = True
-
 
 class Seconds(WholeNumber):
     """Duration in s."""
-
-    cache_ok = True
 
 
 class Micrometres(WholeNumber):
     """Length in um."""
 
-    cache_ok = True
-
 
 class Hundredths(WholeNumber):
     """A plain ratio or a glove size in hundredths."""
-
-    cache_ok = True
 
 
 class Millicalories(WholeNumber):
     """Incident energy and arc rating in mcal/cm2."""
 
-    cache_ok = True
-
 
 class YesNo(WholeNumber):
     """Yes or no as 1 or 0."""
-
-    cache_ok = True
 
     def stored(self, value: Any) -> int:  # noqa: ANN401
         """1 or 0."""
@@ -214,8 +195,6 @@ class YesNo(WholeNumber):
 
 class Canonical(OwnType):
     """A small nested value as canonical JSON text; `shape` says what comes back."""
-
-    cache_ok = True
 
     def __init__(self, shape: Any) -> None:  # noqa: ANN401  # any type msgspec can build
         super().__init__()
@@ -235,7 +214,6 @@ class Packed(OwnType):
     """A large value as canonical JSON, compressed; read back as plain values."""
 
     impl = LargeBinary
-    cache_ok = True
 
     def stored(self, value: Any) -> bytes:  # noqa: ANN401
         """Zlib bytes of the canonical text."""
@@ -250,7 +228,6 @@ class Bytes32(OwnType):
     """A SHA-256 value."""
 
     impl = LargeBinary
-    cache_ok = True
 
     def stored(self, value: Any) -> bytes:  # noqa: ANN401
         """The bytes themselves."""

@@ -13,7 +13,7 @@ from app.decision.domain.electrical_test import Note
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.rulesets.house import HOUSE_POLICY
 from app.register.canonical import canonical
-from app.register.driver import first
+from app.register.texts import RULES_DIGEST, asked
 
 if TYPE_CHECKING:
     from sqlalchemy.engine import Connection
@@ -36,5 +36,5 @@ def noted(kept: str) -> Note:
 
 def digest_kept(connection: Connection) -> str:
     """The digest the standings were worked out under; "" where none is kept."""
-    row = first(connection, "SELECT value FROM derived WHERE key = 'rules-digest'")
-    return "" if row is None else str(row[0])
+    rows = asked(connection, RULES_DIGEST)
+    return str(rows[0][0]) if rows else ""

@@ -5,10 +5,9 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
-from typing import TypeVar
-from urllib.parse import quote
+from typing import Literal, TypeVar
 
 from sqlalchemy import create_engine
 from sqlalchemy.engine import Connection, Engine
@@ -18,6 +17,7 @@ from app.decision.domain.errors import BadInput, StoreTrouble
 from app.register.driver import begin, commit, roll_back
 from app.register.locks import FileLock, open_lock
 from app.register.marks import APPLICATION_ID, SCHEMA
+from app.register.sqlite import READING, WRITING, marks, marks_at_rest, prepare, reached, version
 from app.register.trouble import in_words, trouble
 
 __all__ = [
@@ -33,7 +33,6 @@ __all__ = [
 ]
 
 T = TypeVar("T")
-WAIT_MS = 10_000
 
 
 class Store:
@@ -50,7 +49,7 @@ class Store:
         """One question in one short transaction; StoreTrouble where the file cannot be read."""
         with in_words(self.path):
             try:
-                begin(self._connection, "BEGIN")
+                begin(self._connection, READING)
                 return read(self._connection)
             finally:
                 roll_back(self._connection)
@@ -66,7 +65,7 @@ class Store:
         with in_words(self.path):
             connection = self._connection
             try:
-                begin(connection, "BEGIN IMMEDIATE")
+                begin(connection, WRITING)
                 yield connection
                 if is_kept:
                     commit(connection)
@@ -120,37 +119,18 @@ def _journal_of(path: Path) -> Path:
 
 def _settled(path: Path) -> int:
     """The version after the database has taken back, or waited for, whatever is being written."""
-    with in_words(path):
-        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=rw", uri=True, timeout=WAIT_MS / 1000)
-        try:
-            return int(connection.execute("PRAGMA user_version").fetchone()[0])
-        finally:
-            connection.close()
+    with in_words(path), closing(reached(path, "rw")) as connection:
+        return marks(connection)[1]
 
 
 def _marks_of(path: Path) -> tuple[int, int]:
-    """Application id and schema version from the first page.
-
-    Read by the database itself as if nobody could change the file: no lock is taken, no journal rolled back, and no
-    handle of ours is closed on the file, which would drop the locks of a register open in this process.
-    """
+    """Application id and schema version; BadInput where it is another's file or none of a database."""
     try:
-        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=ro&immutable=1", uri=True)
+        return marks_at_rest(path)
     except sqlite3.Error as fault:
-        raise trouble(fault, path) from fault
-    try:
-        # Lets a file be read that is not as long as it says: a write cut short may have left it so, to be taken back.
-        connection.execute("PRAGMA writable_schema=ON")
-        return (
-            int(connection.execute("PRAGMA application_id").fetchone()[0]),
-            int(connection.execute("PRAGMA user_version").fetchone()[0]),
-        )
-    except sqlite3.DatabaseError as fault:
         if getattr(fault, "sqlite_errorname", "") == "SQLITE_NOTADB":
             raise BadInput("store.foreign", file=str(path), thing=str(path)) from fault
         raise trouble(fault, path) from fault
-    finally:
-        connection.close()
 
 
 def open_store(path: Path, *, is_durable: bool = True) -> Store:
@@ -186,11 +166,11 @@ def _is_writable(path: Path) -> bool:
         return False
     try:
         open_lock(path).close()
-        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=rw", uri=True, timeout=WAIT_MS / 1000)
+        connection = reached(path, "rw")
     except (OSError, sqlite3.Error):
         return False
     try:
-        connection.execute("BEGIN IMMEDIATE")
+        connection.execute(WRITING)
         connection.rollback()
     except sqlite3.OperationalError as fault:
         return not str(getattr(fault, "sqlite_errorname", "")).startswith("SQLITE_READONLY")
@@ -203,28 +183,9 @@ def make_engine(path: Path | None, *, is_read_only: bool = False, is_durable: bo
     """An engine with one connection, every transaction of which is begun by us. `path` None lives in memory."""
 
     def connect() -> sqlite3.Connection:
-        target = ":memory:" if path is None else f"file:{quote(str(path.resolve()))}"
-        if path is not None:
-            target += "?mode=ro" if is_read_only else "?mode=rwc"
-        # Transactions are begun by us, where we say how, and never as a side effect of a statement.
-        connection = sqlite3.connect(target, uri=True, isolation_level=None, timeout=WAIT_MS / 1000)
+        mode: Literal["ro", "rwc"] = "ro" if is_read_only else "rwc"
+        connection = sqlite3.connect(":memory:", isolation_level=None) if path is None else reached(path, mode)
         prepare(connection, is_durable=is_durable)
         return connection
 
     return create_engine("sqlite://", creator=connect, poolclass=StaticPool)
-
-
-def prepare(connection: sqlite3.Connection, *, is_durable: bool = True) -> None:
-    """Settings of every connection; waiting first, because the others may already meet a lock."""
-    connection.execute(f"PRAGMA busy_timeout={WAIT_MS}")
-    connection.execute("PRAGMA journal_mode=DELETE")
-    connection.execute(f"PRAGMA synchronous={'EXTRA' if is_durable else 'OFF'}")
-    connection.execute("PRAGMA foreign_keys=ON")
-    connection.execute("PRAGMA recursive_triggers=ON")
-    connection.execute("PRAGMA cell_size_check=ON")
-    connection.execute("PRAGMA trusted_schema=OFF")
-
-
-def version() -> str:
-    """The database library's version."""
-    return f"SQLite {sqlite3.sqlite_version}"

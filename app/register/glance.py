@@ -10,8 +10,8 @@ import sqlite3
 from collections.abc import Callable
 from datetime import date, datetime, tzinfo
 from pathlib import Path
+from types import SimpleNamespace
 from typing import TYPE_CHECKING, TypeVar, cast
-from urllib.parse import quote
 
 from msgspec import MsgspecError
 
@@ -19,16 +19,19 @@ from app.decision.judging.catalogues import rule_sets_of
 from app.register.derived import digest_kept, rules_digest
 from app.register.marks import APPLICATION_ID, SCHEMA
 from app.register.reads.site_rules import depot_rules
+from app.register.sqlite import READING, marks, reached
 
 if TYPE_CHECKING:
     from sqlalchemy.engine import Connection
 
 T = TypeVar("T")
-_WAIT_S = 0.2
+_WAIT_MS = 200
 
 
 class Glance:
     """What a list asks of a desk, for one look. `connection` is the driver's own."""
+
+    dialect = SimpleNamespace(name="sqlite")
 
     def __init__(self, connection: sqlite3.Connection, clock: Callable[[], datetime]) -> None:
         self.connection = connection
@@ -60,13 +63,12 @@ def glance_at(path: Path, clock: Callable[[], datetime], look: Callable[[Glance]
     if path.with_name(f"{path.name}-journal").exists() or not path.is_file():
         return None
     try:
-        connection = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=ro", uri=True, timeout=_WAIT_S)
+        connection = reached(path, "ro", _WAIT_MS)
     except sqlite3.Error:
         return None
     try:
-        connection.execute("BEGIN")
-        marks = [connection.execute(f"PRAGMA {name}").fetchone()[0] for name in ("application_id", "user_version")]
-        if marks != [APPLICATION_ID, SCHEMA]:
+        connection.execute(READING)
+        if marks(connection) != (APPLICATION_ID, SCHEMA):
             return None
         found = Glance(connection, clock)
         return look(found) if found.is_current else None

@@ -11,18 +11,21 @@ from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 
+from sqlalchemy import Select, column, func, select, table
 from sqlalchemy.engine import Connection, Engine
 
 from app.decision.domain.errors import BadInput, StoreTrouble
+from app.register import sqlite
 from app.register.backup import copy_of, sync_folder
-from app.register.engine import APPLICATION_ID, SCHEMA, look_at, make_engine
+from app.register.driver import begin, commit, roll_back
+from app.register.engine import SCHEMA, look_at, make_engine
 from app.register.locks import FileLock
 from app.register.trouble import in_words, trouble
 from app.register.verify import chain_damage
 
 # Worked out from the rest: what is lost of them is no loss.
-_DERIVED = ("standing", "status", "derived")
-_INTERNAL = ("sqlite_sequence", "sqlite_stat1", "sqlite_stat4")
+_REVISION: Select[tuple[str]] = select(column("version_num")).select_from(table("alembic_version"))
+_NOT_COUNTED = ("standing", "status", "derived", "alembic_version")
 
 
 def migrations_folder() -> Path:
@@ -63,10 +66,10 @@ def create(path: Path, scripts: Path | None = None) -> None:
 def build(engine: Engine, scripts: Path) -> None:
     """All revisions on an empty database."""
     with engine.connect() as connection:
-        connection.exec_driver_sql(f"PRAGMA application_id={APPLICATION_ID}")
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
+        sqlite.mark_as_ours(connection)
+        begin(connection, sqlite.WRITING)
         _run(connection, scripts)
-        connection.commit()
+        commit(connection)
 
 
 def migrate(path: Path, scripts: Path | None = None) -> Path | None:
@@ -90,16 +93,15 @@ def migrate(path: Path, scripts: Path | None = None) -> Path | None:
 
 
 def _migrate(connection: Connection, folder: Path, path: Path) -> None:
-    # References are off while tables are rebuilt, or a rebuilt table would take its children with it.
-    connection.exec_driver_sql("PRAGMA foreign_keys=OFF")
-    connection.exec_driver_sql("BEGIN IMMEDIATE")
+    sqlite.without_references(connection)
+    begin(connection, sqlite.WRITING)
     try:
         counted = _counts(connection)
         _run(connection, folder)
         _hold_against(connection, folder, counted, path)
-        connection.commit()
+        commit(connection)
     except BaseException:
-        connection.rollback()
+        roll_back(connection)
         raise
 
 
@@ -120,13 +122,12 @@ def _run(connection: Connection, scripts: Path) -> None:
     settings.attributes["connection"] = connection
     command.upgrade(settings, "head")
     head = ScriptDirectory.from_config(settings).get_current_head()
-    connection.exec_driver_sql(f"PRAGMA user_version={int(head or 0)}")
+    sqlite.mark_version(connection, int(head or 0))
 
 
 def _counts(connection: Connection) -> dict[str, int]:
-    rows = connection.exec_driver_sql("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
-    tables = [name for (name,) in rows if name not in (*_INTERNAL, *_DERIVED, "alembic_version")]
-    return {name: int(connection.exec_driver_sql(f'SELECT count(*) FROM "{name}"').scalar_one()) for name in tables}
+    tables = [name for kind, name, _ in sqlite.schema(connection) if kind == "table" and name not in _NOT_COUNTED]
+    return {name: int(connection.scalar(select(func.count()).select_from(table(name))) or 0) for name in tables}
 
 
 def _differs(connection: Connection, scripts: Path, counted: dict[str, int]) -> str:
@@ -137,7 +138,7 @@ def _differs(connection: Connection, scripts: Path, counted: dict[str, int]) -> 
         return f"rows: {', '.join(lost)}"
     if fingerprint(connection) != expected_fingerprint(scripts):
         return "tables or guards differ from those of a fresh register"
-    broken = connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall()
+    broken = sqlite.broken_references(connection)
     if broken:
         return f"references: {len(broken)}"
     return next((f"journal: {one.says}" for one in chain_damage(lambda read: read(connection))), "")
@@ -145,9 +146,8 @@ def _differs(connection: Connection, scripts: Path, counted: dict[str, int]) -> 
 
 def fingerprint(connection: Connection) -> str:
     """SHA-256 over every table, index and guard as the database has them, and the revision."""
-    rows = connection.exec_driver_sql("SELECT type, name, sql FROM sqlite_master ORDER BY type, name").fetchall()
-    kept = [f"{kind} {name} {sql}" for kind, name, sql in rows if name not in _INTERNAL]
-    kept += [str(row) for row in connection.exec_driver_sql("SELECT version_num FROM alembic_version")]
+    kept = [f"{kind} {name} {sql}" for kind, name, sql in sqlite.schema(connection)]
+    kept += [str(tuple(row)) for row in connection.execute(_REVISION)]
     return sha256("\n".join(kept).encode()).hexdigest()
 
 

@@ -7,16 +7,16 @@ from datetime import datetime
 from functools import cache
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from sqlalchemy import Table, text
+from sqlalchemy import Table, bindparam, insert, select
 from sqlalchemy.engine import Connection
 
 from app.decision.domain.entries import Name
 from app.decision.domain.errors import BadInput
 from app.register.canonical import canonical
 from app.register.columns import Bytes32, Instant, Packed, Stored, own_type
-from app.register.driver import first, many
 from app.register.journal import START, Head, hash_of, text_of
 from app.register.marks import SCHEMA
+from app.register.statements import Change, Question
 from app.register.tables import JOURNAL, JOURNALED
 
 if TYPE_CHECKING:
@@ -25,10 +25,16 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 _INSTANT = Instant()
+_HEAD = Question(
+    select(JOURNAL.c.number, JOURNAL.c.hash)
+    .where(JOURNAL.c.book == bindparam("book"))
+    .order_by(JOURNAL.c.number.desc())
+    .limit(1)
+)
 
 
 class Shape:
-    """A table as the writer needs it: column names, how each value is stored, and the statement."""
+    """A table as the writer needs it: column names, how each value is stored, and the statements."""
 
     def __init__(self, table: Table) -> None:
         self.name = table.name
@@ -39,12 +45,11 @@ class Shape:
         self._at = {name: at for at, name in enumerate(self.columns[2:])}
         self._empty: list[Stored] = [None] * len(self._at)
         self.has_bytes = any(isinstance(column.type, (Bytes32, Packed)) for column in table.columns)
-        quoted = ", ".join(f'"{name}"' for name in self.columns)
-        # A driver's own placeholders take a list of rows at once; other databases get named ones.
-        self.driver_insert = f'INSERT INTO "{table.name}" ({quoted}) VALUES ({", ".join("?" * len(self.columns))})'
-        self.named_insert = text(
-            f'INSERT INTO "{table.name}" ({quoted}) VALUES ({", ".join(f":{name}" for name in self.columns)})'
-        )
+        self._insert = Change(insert(table).inline())
+
+    def insert(self, connection: Connection, rows: Sequence[tuple[Stored, ...]]) -> None:
+        """Put stored rows into the table."""
+        self._insert.each(connection, rows)
 
     def own_columns(self, row: Mapping[str, Stored]) -> list[Stored]:
         """A stored row as all columns behind book and entry; most of a wide row is empty."""
@@ -75,7 +80,7 @@ def content_of(name: str, row: Mapping[str, Stored]) -> str:
 
 def head_of(connection: Connection, book: str) -> Head:
     """The last line of a book."""
-    row = first(connection, "SELECT number, hash FROM journal WHERE book = ? ORDER BY number DESC LIMIT 1", (book,))
+    row = _HEAD.first(connection, book=book)
     return Head(0, START) if row is None else Head(int(row[0]), bytes(row[1]))
 
 
@@ -163,22 +168,14 @@ class Unit:
         """Send what waits, lines first: a row leans on its line."""
         if not self._lines:
             return
-        insert(self.connection, shape("journal"), self._lines)
+        shape("journal").insert(self.connection, self._lines)
         for table, rows in self._rows.items():
-            insert(self.connection, shape(table), rows)
+            shape(table).insert(self.connection, rows)
         self._lines, self._rows = [], {}
 
 
 def _is_in_one_book(kept: Kept, made: Iterable[Entry]) -> bool:
     return {entry.name.book for entry in (*kept.entries, *made)} == {kept.crib}
-
-
-def insert(connection: Connection, into: Shape, rows: Sequence[tuple[Stored, ...]]) -> None:
-    """Stored rows into a table, by the driver's own bulk call where its placeholders are question marks."""
-    if connection.dialect.paramstyle == "qmark":
-        many(connection, into.driver_insert, rows)
-    else:
-        connection.execute(into.named_insert, [dict(zip(into.columns, row, strict=True)) for row in rows])
 
 
 def printable(code: str) -> str:

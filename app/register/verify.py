@@ -4,26 +4,46 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
+from functools import cache
 from hashlib import sha256
 from typing import TypeVar
 
 from msgspec import Struct
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 from sqlalchemy.engine import Connection
 
 from app.decision.domain.errors import StoreTrouble
 from app.register.canonical import canonical
-from app.register.driver import Row, fetched
+from app.register.driver import Row
 from app.register.journal import DOMAIN, START
 from app.register.marks import SCHEMA
-from app.register.tables import JOURNAL, JOURNALED
+from app.register.sqlite import broken_references, unsound
+from app.register.statements import Question
+from app.register.tables import JOURNAL, JOURNALED, PERSON, PERSON_NAME
 from app.register.unit import content_of, shape
 from app.register.upcasts import upcast
 
 T = TypeVar("T")
 Ask = Callable[[Callable[[Connection], T]], T]
 SLICE = 2_000
-_LINE = "number, at, actor, kind, subject, revision, content, previous, hash"
+MOST_NAMED = 20
+_BOOK = JOURNAL.c.book == bindparam("book")
+_FROM = JOURNAL.c.number >= bindparam("first")
+_LINES = Question(
+    select(*(column for column in JOURNAL.columns if column.name != "book"))
+    .where(_BOOK, _FROM)
+    .order_by(JOURNAL.c.number)
+    .limit(bindparam("most"))
+)
+_CONTENTS = Question(
+    select(JOURNAL.c.number, JOURNAL.c.kind, JOURNAL.c.revision, JOURNAL.c.content).where(
+        _BOOK, _FROM, JOURNAL.c.number < bindparam("after")
+    )
+)
+_DIGEST = select(PERSON.c.name_digest).where(PERSON.c.code == PERSON_NAME.c.code).order_by(PERSON.c.revision.desc())
+_NAMES = select(
+    PERSON_NAME.c.code, PERSON_NAME.c.name, PERSON_NAME.c.salt, _DIGEST.limit(1).scalar_subquery().label("digest")
+)
 
 
 class Damage(Struct, frozen=True):
@@ -66,15 +86,11 @@ def _guarded(table: str, place: str, look: Callable[[], Iterator[Damage]]) -> It
 
 
 def _file_damage(ask: Callable[[Callable[[Connection], object]], object]) -> Iterator[Damage]:
-    def integrity(connection: Connection) -> list[str]:
-        return [str(row[0]) for row in connection.exec_driver_sql("PRAGMA integrity_check(20)")]
-
     def references(connection: Connection) -> list[str]:
-        return [f"{row[0]} {row[1]}" for row in connection.exec_driver_sql("PRAGMA foreign_key_check").fetchmany(20)]
+        return [" ".join(where) for where in broken_references(connection)[:MOST_NAMED]]
 
-    for found in _all(ask, integrity):
-        if found != "ok":
-            yield Damage("file", found, "verify.integrity")
+    for fault in _all(ask, lambda connection: unsound(connection, MOST_NAMED)):
+        yield Damage("file", fault, "verify.integrity")
     for found in _all(ask, references):
         table, _, row = found.partition(" ")
         yield Damage(table, row, "verify.reference")
@@ -106,11 +122,7 @@ def chain_damage(ask: Callable[[Callable[[Connection], object]], object]) -> Ite
 
 
 def _slice(connection: Connection, book: str, first: int) -> list[Row]:
-    return fetched(
-        connection,
-        f"SELECT {_LINE} FROM journal WHERE book = ? AND number >= ? ORDER BY number LIMIT {SLICE}",
-        (book, first),
-    )
+    return _LINES.rows(connection, book=book, first=first, most=SLICE)
 
 
 def _walk(book: str, number: int, previous: bytes, lines: list[Row]) -> tuple[list[Damage], int, bytes]:
@@ -154,22 +166,16 @@ def row_damage(ask: Callable[[Callable[[Connection], object]], object]) -> Itera
 
 
 def _compare(connection: Connection, book: str, first: int) -> tuple[int, list[Damage]]:
-    lines = connection.exec_driver_sql(
-        "SELECT number, kind, subject, revision, content FROM journal WHERE book = ? AND number >= ? AND number < ?",
-        (book, first, first + SLICE),
-    ).fetchall()
+    lines = _CONTENTS.rows(connection, book=book, first=first, after=first + SLICE)
     rows = {kind: _contents(connection, kind, book, first) for kind in {line[1] for line in lines} if kind in JOURNALED}
     wrong: list[Damage] = []
-    for number, kind, _, revision, content in lines:
+    for number, kind, revision, content in lines:
         row = rows.get(kind, {}).get(number)
         if row is None:
             wrong.append(Damage(kind, f"{book}:{number}", "verify.no-row"))
         elif row != content and row != _upcast(kind, revision, content):
             wrong.append(Damage(kind, f"{book}:{number}", "verify.row"))
-    more = connection.exec_driver_sql(
-        "SELECT 1 FROM journal WHERE book = ? AND number >= ? LIMIT 1", (book, first)
-    ).fetchone()
-    return len(lines) or int(more is not None), wrong
+    return len(lines) or len(_LINES.rows(connection, book=book, first=first, most=1)), wrong
 
 
 def _upcast(kind: str, revision: int, content: str) -> str:
@@ -182,29 +188,26 @@ def _upcast(kind: str, revision: int, content: str) -> str:
 
 
 def _contents(connection: Connection, kind: str, book: str, first: int) -> dict[int, str]:
-    columns = shape(kind).columns
-    quoted = ", ".join(f'"{name}"' for name in columns)
-    rows = fetched(
-        connection,
-        f'SELECT {quoted} FROM "{kind}" WHERE book = ? AND entry >= ? AND entry < ?',
-        (book, first, first + SLICE),
-    )
-    own = columns[2:]
+    own = shape(kind).columns[2:]
     return {
         row[1]: content_of(kind, {name: value for name, value in zip(own, row[2:], strict=True) if value is not None})
-        for row in rows
+        for row in _rows_of(kind).rows(connection, book=book, first=first, after=first + SLICE)
     }
+
+
+@cache
+def _rows_of(kind: str) -> Question:
+    table = JOURNALED[kind]
+    in_slice = (table.c.entry >= bindparam("first"), table.c.entry < bindparam("after"))
+    return Question(select(table).where(table.c.book == bindparam("book"), *in_slice))
 
 
 def _rows_without_lines(connection: Connection) -> list[str]:
     found: list[str] = []
-    for table in JOURNALED:
-        rows = connection.exec_driver_sql(
-            f'SELECT r.book, r.entry FROM "{table}" AS r LEFT JOIN journal AS j ON j.book = r.book '
-            "AND j.number = r.entry AND j.kind = ? WHERE j.number IS NULL LIMIT 20",
-            (table,),
-        )
-        found += [f"{table} {book}:{entry}" for book, entry in rows]
+    for kind, table in JOURNALED.items():
+        its_line = (JOURNAL.c.book == table.c.book) & (JOURNAL.c.number == table.c.entry) & (JOURNAL.c.kind == kind)
+        asked = select(table.c.book, table.c.entry).outerjoin(JOURNAL, its_line).where(JOURNAL.c.number.is_(None))
+        found += [f"{kind} {book}:{entry}" for book, entry in connection.execute(asked.limit(MOST_NAMED))]
     return found
 
 
@@ -215,10 +218,7 @@ def name_digest(salt: bytes, code: str, name: str) -> bytes:
 
 def _name_damage(ask: Callable[[Callable[[Connection], object]], object]) -> Iterator[Damage]:
     def read(connection: Connection) -> list[str]:
-        rows = connection.exec_driver_sql(
-            "SELECT n.code, n.name, n.salt, (SELECT p.name_digest FROM person AS p WHERE p.code = n.code "
-            "ORDER BY p.revision DESC LIMIT 1) FROM person_name AS n"
-        )
+        rows = connection.execute(_NAMES)
         return [str(code) for code, name, salt, digest in rows if name_digest(salt, code, name) != digest]
 
     for code in _all(ask, read):

@@ -85,8 +85,8 @@ def put_pieces(desk: Desk, unit: Unit, added: Iterable[tuple[Piece, str]]) -> No
 
 def _is_not_out(piece: Piece, today: date) -> None:
     """BadInput for a piece that is out by the records it comes with: who has it is an act of its own."""
-    moves = [one for one in piece.records if isinstance(one, (Issue, Return))]
-    if any(isinstance(one, Issue) for one in moves) and (
+    moves = [record for record in piece.records if isinstance(record, (Issue, Return))]
+    if any(isinstance(move, Issue) for move in moves) and (
         isinstance(moves[-1], Issue) or History.of(piece, today).open_issue() is not None
     ):
         raise BadInput("piece.added-out", thing=piece.code)

@@ -48,10 +48,10 @@ def put_system(unit: Unit, table: Table) -> tuple[str, list[Circuit]]:
     unit.add(SITE_BOOK, "system", code, row)
     put: dict[str, Circuit] = {}
     for circuit in as_tables(read.get("circuits", []), f"system {code}", "circuits"):
-        one = put_circuit(unit, code, circuit)
-        if one.key in put:
-            raise BadInput("depot.twice", place=f"system {code}", thing=one.key)
-        put[one.key] = one
+        name = put_circuit(unit, code, circuit)
+        if name.key in put:
+            raise BadInput("depot.twice", place=f"system {code}", thing=name.key)
+        put[name.key] = name
     return code, list(put.values())
 
 
@@ -68,19 +68,19 @@ def _told(unit: Unit, system: str, circuit: Circuit) -> Iterator[Note]:
 
 def _out_on(unit: Unit, system: str, circuits: Iterable[Circuit]) -> Iterator[Note]:
     """Who went out on the figures these circuits had before, and is not back."""
-    keys = [one.key for one in circuits]
-    for one in unit.read(lambda connection: open_issues(connection, system, keys)):
+    keys = [circuit.key for circuit in circuits]
+    for issue in unit.read(lambda connection: open_issues(connection, system, keys)):
         yield Note(
             "saved.open-issue",
-            {"entry": str(one.entry), "person": one.person, "until": one.until, "pieces": one.pieces},
+            {"entry": str(issue.entry), "person": issue.person, "until": issue.until, "pieces": issue.pieces},
         )
 
 
 def _working_note(name: str, circuit: Circuit) -> Note:
-    found = working(circuit)
-    if found is None:
+    highest = working(circuit)
+    if highest is None:
         return Note("saved.working-unknown", {"circuit": name})
-    return Note("saved.working", {"circuit": name, "working_v": found.mv / 1000, "origin": found.origin})
+    return Note("saved.working", {"circuit": name, "working_v": highest.mv / 1000, "origin": highest.origin})
 
 
 def _plausible(circuit: Circuit) -> None:

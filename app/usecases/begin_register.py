@@ -52,8 +52,8 @@ def waiting_for_certificates(
         on=on, until=on, job=Job(), pieces=pieces, kinds=known.kinds, house=known.house,
         rule_sets=rule_sets_of(replace(site, rule_sets=(rule_set,)) if rule_set else site), site=site.site,
     )  # fmt: skip
-    found = ((piece.code, waits_for_certificate(facts, piece)) for piece in pieces)
-    return tuple((code, judged.test) for code, judged in found if judged is not None)
+    waiting = ((piece.code, waits_for_certificate(facts, piece)) for piece in pieces)
+    return tuple((code, judged.test) for code, judged in waiting if judged is not None)
 
 
 def begin_register(desk: Desk, beginning: Beginning) -> list[Saved]:
@@ -61,7 +61,7 @@ def begin_register(desk: Desk, beginning: Beginning) -> list[Saved]:
     by = beginning.by
     done: list[Saved] = []
     document = _under(beginning.depot or {}, beginning.rule_set)
-    if by in {one.get("code") for one in as_tables(document.get("people", []), "", "people")}:
+    if by in {person.get("code") for person in as_tables(document.get("people", []), "", "people")}:
         done.append(load_depot(desk, by, document))
     else:
         person = {"code": by, "name": beginning.name, "role_words": beginning.role_words}
@@ -93,5 +93,5 @@ def _under(document: Mapping[str, object], rule_set: str) -> Mapping[str, object
 
 def _set_already(document: Mapping[str, object]) -> tuple[str, ...]:
     site = document.get("site", {})
-    found = site.get("rule_sets", ()) if isinstance(site, Mapping) else ()
-    return tuple(str(one) for one in found) if isinstance(found, (list, tuple)) else ()
+    keys = site.get("rule_sets", ()) if isinstance(site, Mapping) else ()
+    return tuple(str(key) for key in keys) if isinstance(keys, (list, tuple)) else ()

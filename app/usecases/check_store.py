@@ -55,7 +55,9 @@ def register_for(connection: Connection, question: KitQuestion) -> Register:
     """What the question is about, and nothing else of the register."""
     depot: Depot = depot_without_kit(connection)
     kept = pieces.pieces(connection, question.kit)
-    return Register(depot, {code: one.piece for code, one in kept.items()}, {c: one.crib for c, one in kept.items()})
+    return Register(
+        depot, {code: shelved.piece for code, shelved in kept.items()}, {c: shelved.crib for c, shelved in kept.items()}
+    )
 
 
 def refusal(connection: Connection, register: Register, answer: KitAnswer) -> KitAnswer:
@@ -65,7 +67,7 @@ def refusal(connection: Connection, register: Register, answer: KitAnswer) -> Ki
     """
     codes = candidates(connection, catalogues().kinds, answer.question.until, MOST_OF_EACH)
     shelf = pieces.pieces(connection, codes)
-    offered = {**{code: one.piece for code, one in shelf.items()}, **register.pieces}
+    offered = {**{code: shelved.piece for code, shelved in shelf.items()}, **register.pieces}
     return KitAnswer(
         answer.question, answer.system, answer.facts, answer.verdict,
         changes_of(replace(register, pieces=offered), answer.facts, answer.verdict), _out_on_it(connection, answer),
@@ -73,5 +75,5 @@ def refusal(connection: Connection, register: Register, answer: KitAnswer) -> Ki
 
 
 def _out_on_it(connection: Connection, answer: KitAnswer) -> tuple[OpenIssue, ...]:
-    doubted = [one.subject for one in answer.verdict.stops if one.rule == "data-agrees-with-reading"]
+    doubted = [stop.subject for stop in answer.verdict.stops if stop.rule == "data-agrees-with-reading"]
     return open_issues(connection, answer.question.system, doubted) if doubted else ()

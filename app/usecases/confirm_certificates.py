@@ -16,7 +16,7 @@ def confirm_certificates(desk: Desk, by: str, codes: Iterable[str]) -> Saved:
     """Everything entered so far about their tests counts as seen; BadInput for a piece without a test."""
     with desk.write(by) as unit:
         for kept in several(unit, codes):
-            if not any(isinstance(one, ElectricalTest) for one in kept.piece.records):
+            if not any(isinstance(record, ElectricalTest) for record in kept.piece.records):
                 raise BadInput("confirm.no-test", thing=kept.piece.code)
             enter(unit, kept, on_day(desk, CertificateSeen()))
         return Saved(tuple(unit.names))

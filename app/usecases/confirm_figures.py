@@ -28,10 +28,13 @@ def confirm_figures(desk: Desk, by: str, figures: Iterable[str], document: str |
     with desk.write(by) as unit:
         stand = put_confirmations(unit, by, figures, document, _day(desk, on))
         if stand and not unit.names:
-            entries = ", ".join(f"{SITE_BOOK}:{one.entry}" for one in stand)
-            raise BadInput("entry.stands", thing=", ".join(one.figure for one in stand), entry=entries)
+            entries = ", ".join(f"{SITE_BOOK}:{confirmation.entry}" for confirmation in stand)
+            raise BadInput(
+                "entry.stands", thing=", ".join(confirmation.figure for confirmation in stand), entry=entries
+            )
         told = [
-            Note("saved.figure-stands", {"figure": one.figure, "entry": f"{SITE_BOOK}:{one.entry}"}) for one in stand
+            Note("saved.figure-stands", {"figure": confirmation.figure, "entry": f"{SITE_BOOK}:{confirmation.entry}"})
+            for confirmation in stand
         ]
         return Saved(tuple(unit.names), (*told, _left(unit)))
 
@@ -44,19 +47,19 @@ def put_confirmations(
     if not wanted:
         raise BadInput("rules.no-figure", thing="rules confirm")
     known = every_figure()
-    for one in wanted:
-        _is_waiting(known, one)
+    for figure in wanted:
+        _is_waiting(known, figure)
     if document is None or not document.strip():
         raise BadInput("rules.confirm-document", thing=", ".join(wanted))
     there = unit.read(site_rules.confirmations)
     stand: list[Confirmation] = []
-    for one in wanted:
-        last = there.get(one)
+    for figure in wanted:
+        last = there.get(figure)
         # The day is not asked: seen again in the same document by the same person is the same confirmation.
         if last is not None and (last.by, last.document) == (by, document.strip()):
             stand.append(last)
             continue
-        _put(unit, one, {"value": canonical(on.isoformat()), "approved_by": by, "reason": document.strip()})
+        _put(unit, figure, {"value": canonical(on.isoformat()), "approved_by": by, "reason": document.strip()})
     return stand
 
 
@@ -67,15 +70,15 @@ def withdraw_confirmations(desk: Desk, by: str, figures: Iterable[str], reason: 
         wanted = list(dict.fromkeys(figures))
         if not wanted:
             raise BadInput("rules.no-figure", thing="rules unconfirm")
-        for one in wanted:
-            if one not in there:
-                _is_waiting(every_figure(), one)
-                raise BadInput("rules.not-confirmed", thing=one)
+        for figure in wanted:
+            if figure not in there:
+                _is_waiting(every_figure(), figure)
+                raise BadInput("rules.not-confirmed", thing=figure)
         if reason is None or not reason.strip():
             raise BadInput("rules.unconfirm-reason", thing=", ".join(wanted))
-        for one in wanted:
-            _put(unit, one, {"reason": reason.strip()})
-        told = (Note("saved.unconfirmed", {"figure": one}) for one in wanted)
+        for figure in wanted:
+            _put(unit, figure, {"reason": reason.strip()})
+        told = (Note("saved.unconfirmed", {"figure": figure}) for figure in wanted)
         return Saved(tuple(unit.names), tuple(told))
 
 
@@ -93,22 +96,24 @@ def figures_now(
         if key not in known:
             raise BadInput("rules.unknown-set", thing=key, nearest=nearest(key, known), known=", ".join(known))
     rule_sets = tuple(known[key] for key in chosen) or rule_sets_of(depot)
-    found = figures_of(rule_sets)
+    figures = figures_of(rule_sets)
     if unseen:
-        found = _waiting(found, confirmed)
+        figures = _waiting(figures, confirmed)
     zone = desk.zone()
-    return found, {
-        key: one if one.on is not None else _with_day(one, one.at.astimezone(zone).date())
-        for key, one in confirmed.items()
-    }, tuple(one.title for one in rule_sets)  # fmt: skip
+    return figures, {
+        key: seen if seen.on is not None else _with_day(seen, seen.at.astimezone(zone).date())
+        for key, seen in confirmed.items()
+    }, tuple(rule_set.title for rule_set in rule_sets)  # fmt: skip
 
 
-def _with_day(one: Confirmation, day: date) -> Confirmation:
-    return Confirmation(one.figure, one.by, day, one.document, one.entry, one.at)
+def _with_day(confirmation: Confirmation, day: date) -> Confirmation:
+    return Confirmation(
+        confirmation.figure, confirmation.by, day, confirmation.document, confirmation.entry, confirmation.at
+    )
 
 
 def _waiting(figures: Iterable[FigureKnown], confirmed: Mapping[str, Confirmation]) -> tuple[FigureKnown, ...]:
-    return tuple(one for one in figures if one.is_from_memory and one.key not in confirmed)
+    return tuple(figure for figure in figures if figure.is_from_memory and figure.key not in confirmed)
 
 
 def _day(desk: Desk, on: date | None) -> date:
@@ -126,11 +131,11 @@ def _is_waiting(known: Mapping[str, FigureKnown], key: str) -> None:
         raise BadInput("rules.figure-seen", thing=key, letter=known[key].figure.confidence)
 
 
-def _put(unit: Unit, figure: str, said: Mapping[str, object]) -> Name:
+def _put(unit: Unit, figure: str, content: Mapping[str, object]) -> Name:
     key = f"{OF_A_FIGURE}{figure}"
     revision = unit.read(lambda connection: register.site_rule_revision(connection, key)) + 1
     # The line is about the figure, so that its history is found under the key the list shows.
-    return unit.add(SITE_BOOK, "site_rule", figure, {"key": key, "revision": revision, **said})
+    return unit.add(SITE_BOOK, "site_rule", figure, {"key": key, "revision": revision, **content})
 
 
 def _left(unit: Unit) -> Note:

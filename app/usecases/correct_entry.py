@@ -44,11 +44,11 @@ def correct_entry(desk: Desk, by: str, written: str, reason: str, changes: Mappi
             if changes:
                 raise BadInput("correct.decision-not-changed", thing=written)
             return _strike_decision(desk, unit, name, decided.kit, reason)
-        found = unit.read(lambda connection: pieces.entry(connection, name))
-        if found is None:
+        of_piece = unit.read(lambda connection: pieces.entry(connection, name))
+        if of_piece is None:
             return _marks_put_right(desk, unit, name, reason, dict(changes or {}))
-        kept = unit.read(lambda connection: pieces.pieces(connection, [found[0]]))[found[0]]
-        told = _strike(desk, unit, kept, found[1], reason, dict(changes or {}))
+        kept = unit.read(lambda connection: pieces.pieces(connection, [of_piece[0]]))[of_piece[0]]
+        told = _strike(desk, unit, kept, of_piece[1], reason, dict(changes or {}))
         return Saved(tuple(unit.names), tuple(told))
 
 
@@ -59,22 +59,22 @@ def entry_named(unit: Unit, written: str) -> Name:
         raise BadInput("entry.unknown", thing=written)
     if mark:
         return Name(book, int(number))
-    there = [one for one in unit.read(lambda connection: books_with(connection, int(number))) if one != "site"]
+    there = [book for book in unit.read(lambda connection: books_with(connection, int(number))) if book != "site"]
     if len(there) != 1:
         key = "entry.say-which" if there else "entry.unknown"
-        raise BadInput(key, thing=written, known=", ".join(f"{one}:{number}" for one in there))
+        raise BadInput(key, thing=written, known=", ".join(f"{book}:{number}" for book in there))
     return Name(there[0], int(number))
 
 
 def _marks_put_right(desk: Desk, unit: Unit, name: Name, reason: str, changes: dict[str, object]) -> Saved:
     """The marks of a piece, entered wrong: its next revision, held until a second person has compared them."""
-    found = unit.read(lambda connection: line(connection, name))
-    if found is None:
+    entered = unit.read(lambda connection: line(connection, name))
+    if entered is None:
         raise BadInput("entry.unknown", thing=str(name))
-    if found.kind != "piece" or not changes or {"code", "kind", "records", "lost"} & set(changes):
-        key = "correct.marks" if found.kind == "piece" else "correct.not-about-a-piece"
+    if entered.kind != "piece" or not changes or {"code", "kind", "records", "lost"} & set(changes):
+        key = "correct.marks" if entered.kind == "piece" else "correct.not-about-a-piece"
         raise BadInput(key, thing=str(name))
-    kept = unit.read(lambda connection: pieces.pieces(connection, [found.subject]))[found.subject]
+    kept = unit.read(lambda connection: pieces.pieces(connection, [entered.subject]))[entered.subject]
     in_service(kept)
     marks = {**piece_table(kept.registered), **changes}
     given = {key: value for key, value in marks.items() if value is not None and key != "records"}
@@ -88,12 +88,12 @@ def _marks_put_right(desk: Desk, unit: Unit, name: Name, reason: str, changes: d
 
 def _strike_decision(desk: Desk, unit: Unit, name: Name, kit: tuple[str, ...], reason: str) -> Saved:
     told: list[Note] = []
-    found = unit.read(lambda connection: pieces.pieces(connection, kit))
-    mine = [(kept, entry) for kept in found.values() for entry in kept.entries if entry.of == name]
+    kept_by_code = unit.read(lambda connection: pieces.pieces(connection, kit))
+    mine = [(kept, entry) for kept in kept_by_code.values() for entry in kept.entries if entry.of == name]
     if not mine:
         raise BadInput("correct.nothing-issued", thing=str(name))
     # A piece that was taken off the job before by itself stays off it; with none left, the first says so.
-    for kept, entry in [one for one in mine if _struck_by(*one) is None] or mine:
+    for kept, entry in [pair for pair in mine if _struck_by(*pair) is None] or mine:
         told += _strike(desk, unit, kept, entry, reason, {})
     return Saved(tuple(unit.names), tuple(told))
 
@@ -102,7 +102,7 @@ def _strike(desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, chang
     _may_be_struck(kept, entry)
     _is_not_in_a_pair(unit, entry)
     code = kept.piece.code
-    followed = [one for one in unstruck(kept.entries) if one.of == entry.name]
+    followed = [later for later in unstruck(kept.entries) if later.of == entry.name]
     is_against = _is_against(desk, unit, kept, entry, followed)
     if changes:
         name, record = _put_right(desk, unit, kept, entry, reason, changes)
@@ -110,15 +110,15 @@ def _strike(desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, chang
         record = on_day(desk, Correction())
         name = enter(unit, kept, record, strikes=entry.name, reason=reason)
     # What followed from the entry falls with it: the hold of a failed test, the withdrawal of a breakdown.
-    for one in followed:
-        enter(unit, kept, on_day(desk, Correction()), strikes=one.name, reason=reason)
+    for later in followed:
+        enter(unit, kept, on_day(desk, Correction()), strikes=later.name, reason=reason)
     now = unit.read(lambda connection: pieces.pieces(connection, [code]))[code]
     told: list[Note] = []
     if isinstance(entry.record, (Issue, Return)):
         _settle_out(unit, now)
     if isinstance(entry.record, Issue):
         told.append(Note("saved.first-issue-unknown", {"piece": code}))
-    if any(isinstance(one, Withdrawal) for one in now.piece.records):
+    if any(isinstance(record, Withdrawal) for record in now.piece.records):
         return told
     if isinstance(record, ElectricalTest):
         told += follow_from(desk, unit, now, judged(now, record, *desk.rules(unit)), name)
@@ -130,7 +130,7 @@ def _strike(desk: Desk, unit: Unit, kept: Kept, entry: Entry, reason: str, chang
 
 def _is_against(desk: Desk, unit: Unit, kept: Kept, entry: Entry, followed: list[Entry]) -> bool:
     """Whether the entry, or what followed from it, speaks against the piece; of a test its judgement says so."""
-    if any(speaks_against(one.record) for one in followed):
+    if any(speaks_against(later.record) for later in followed):
         return True
     if isinstance(entry.record, ElectricalTest):
         return judged(kept, entry.record, *desk.rules(unit)).result == "failed"
@@ -138,7 +138,7 @@ def _is_against(desk: Desk, unit: Unit, kept: Kept, entry: Entry, followed: list
 
 
 def _struck_by(kept: Kept, entry: Entry) -> Name | None:
-    return next((one.name for one in kept.entries if one.strikes == entry.name), None)
+    return next((other.name for other in kept.entries if other.strikes == entry.name), None)
 
 
 def _may_be_struck(kept: Kept, entry: Entry) -> None:
@@ -151,8 +151,8 @@ def _may_be_struck(kept: Kept, entry: Entry) -> None:
         raise BadInput("correct.transfer", thing=str(entry.name))
     # Entries stand in the order they were made, which numbers of several books do not tell.
     standing = unstruck(kept.entries)
-    later = standing[[one.name for one in standing].index(entry.name) + 1 :]
-    since = next((one for one in later if isinstance(one.record, Issue)), None)
+    later = standing[[other.name for other in standing].index(entry.name) + 1 :]
+    since = next((other for other in later if isinstance(other.record, Issue)), None)
     if isinstance(entry.record, Return) and since is not None:
         raise BadInput("correct.issued-since", thing=str(entry.name), other=str(since.name))
 
@@ -160,9 +160,9 @@ def _may_be_struck(kept: Kept, entry: Entry) -> None:
 def _is_not_in_a_pair(unit: Unit, entry: Entry) -> None:
     """BadInput for the withdrawal of a single glove that a pair was made of: it would be in the register twice."""
     of = entry.of
-    made = None if of is None else unit.read(lambda connection: line(connection, of))
-    if isinstance(entry.record, Withdrawal) and made is not None and made.kind == "piece":
-        raise BadInput("correct.paired", thing=str(entry.name), other=made.subject)
+    origin = None if of is None else unit.read(lambda connection: line(connection, of))
+    if isinstance(entry.record, Withdrawal) and origin is not None and origin.kind == "piece":
+        raise BadInput("correct.paired", thing=str(entry.name), other=origin.subject)
 
 
 def _put_right(

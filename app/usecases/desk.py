@@ -146,8 +146,8 @@ class Desk:
             stand_all(connection, site.depot.site, site.rule_sets)
         elif unit.touched and not _put_lone_check(unit, site):
             known = list(unit.known())
-            put_statuses(connection, [status_row(one, site.depot.site, site.rule_sets) for one in known])
-            others = set(unit.touched) - {one.piece.code for one in known}
+            put_statuses(connection, [status_row(status, site.depot.site, site.rule_sets) for status in known])
+            others = set(unit.touched) - {status.piece.code for status in known}
             stand_anew(connection, sorted(others), site.depot.site, site.rule_sets)
         if wrote_site:
             self._take_in(site)

@@ -32,13 +32,13 @@ def enter_taken(desk: Desk, by: str, codes: Iterable[str], person: str, on: date
     """Who took what, on which day; a time of day is not known for a day gone by."""
     with desk.write(by) as unit:
         known_person(unit, person)
-        found = several(unit, codes)
-        not_out(unit, found)
+        pieces_kept = several(unit, codes)
+        not_out(unit, pieces_kept)
         gone = None if on is None or on == desk.today() else Day.of(on)
         if gone is not None and gone.first > desk.today():
             raise BadInput("entry.ahead", thing=str(on), today=str(desk.today()))
         outs: list[dict[str, str | int | bytes | None]] = []
-        for kept in found:
+        for kept in pieces_kept:
             issue = on_day(desk, Issue(on=gone, to=person))
             _not_back_since(desk, kept, issue)
             name = _enter(unit, kept, issue)
@@ -50,11 +50,13 @@ def enter_taken(desk: Desk, by: str, codes: Iterable[str], person: str, on: date
         unit.flush()
         put_out(unit.connection, outs)
         told = {True: "saved.taken-withdrawn", False: "saved.held"}
-        return Saved(tuple(unit.names), tuple(Note(told[_is_gone(one)], {"piece": one.piece.code}) for one in found))
+        return Saved(
+            tuple(unit.names), tuple(Note(told[_is_gone(kept)], {"piece": kept.piece.code}) for kept in pieces_kept)
+        )
 
 
 def _is_gone(kept: Kept) -> bool:
-    return any(isinstance(one, Withdrawal) for one in kept.piece.records)
+    return any(isinstance(record, Withdrawal) for record in kept.piece.records)
 
 
 def _enter(unit: Unit, kept: Kept, record: AnyEntry, of: Name | None = None) -> Name:

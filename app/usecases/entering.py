@@ -28,17 +28,17 @@ DOUBLE = timedelta(seconds=120)
 
 def one_piece(unit: Unit, written: str) -> Kept:
     """The piece somebody typed or scanned; BadInput naming the nearest code."""
-    found = several(unit, [written])
-    if len(found) != 1:
+    meant = several(unit, [written])
+    if len(meant) != 1:
         raise BadInput("entry.one-piece", thing=written)
-    return found[0]
+    return meant[0]
 
 
 def several(unit: Unit, written: Iterable[str]) -> list[Kept]:
     """The pieces meant by codes, labels and bags, each once, in the order given."""
     codes = codes_meant(unit, written)
-    found = unit.read(lambda connection: pieces.pieces(connection, codes))
-    return [found[code] for code in codes]
+    kept = unit.read(lambda connection: pieces.pieces(connection, codes))
+    return [kept[code] for code in codes]
 
 
 def codes_meant(unit: Unit, written: Iterable[str]) -> list[str]:
@@ -48,14 +48,14 @@ def codes_meant(unit: Unit, written: Iterable[str]) -> list[str]:
 
 def codes_of(connection: Connection, written: Iterable[str]) -> list[str]:
     """The same outside a unit; takes the connection a question is given."""
-    found: dict[str, None] = {}
-    for one in written:
-        meant = names.pieces_meant(connection, one)
+    codes: dict[str, None] = {}
+    for code in written:
+        meant = names.pieces_meant(connection, code)
         if not meant:
-            near = names.nearest_code(connection, one)
-            raise BadInput("store.unknown-piece", thing=one, nearest=near)
-        found.update(dict.fromkeys(meant))
-    return list(found)
+            near = names.nearest_code(connection, code)
+            raise BadInput("store.unknown-piece", thing=code, nearest=near)
+        codes.update(dict.fromkeys(meant))
+    return list(codes)
 
 
 def on_day(desk: Desk, record: AnyEntry) -> AnyEntry:
@@ -92,7 +92,7 @@ def enter(  # what an entry is
 
 def in_service(kept: Kept) -> None:
     """BadInput for a piece that is withdrawn for good."""
-    if any(isinstance(one, Withdrawal) for one in kept.piece.records):
+    if any(isinstance(record, Withdrawal) for record in kept.piece.records):
         raise BadInput("entry.withdrawn", thing=kept.piece.code)
 
 
@@ -117,8 +117,8 @@ def twin_of(unit: Unit, kept: Kept, record: AnyEntry) -> Name | None:
 
 
 def _is_fresh(unit: Unit, entry: Entry) -> bool:
-    made = unit.read(lambda connection: line(connection, entry.name))
-    return made is not None and timedelta(0) <= unit.now - made.at <= DOUBLE and made.actor == unit.actor
+    entered = unit.read(lambda connection: line(connection, entry.name))
+    return entered is not None and timedelta(0) <= unit.now - entered.at <= DOUBLE and entered.actor == unit.actor
 
 
 def known_person(unit: Unit, code: str) -> str:

@@ -20,21 +20,21 @@ def every_hold(piece: Piece, today: date, site: SiteRules, rule_sets: tuple[Rule
 
     What could clear one of them, tests, clean checks, repairs and releases, is there each time.
     """
-    found: dict[tuple[str, str], Finding] = {}
+    findings: dict[tuple[str, str], Finding] = {}
     for alone in _one_by_one(piece):
-        for one in open_on(alone, today, site, rule_sets):
-            found.setdefault((one.key, str(sorted(one.values.items()))), one)
-    return list(found.values())
+        for finding in open_on(alone, today, site, rule_sets):
+            findings.setdefault((finding.key, str(sorted(finding.values.items()))), finding)
+    return list(findings.values())
 
 
 def _one_by_one(piece: Piece) -> Iterator[Piece]:
-    holding = [one for one in piece.records if _holds(one)]
+    holding = [record for record in piece.records if _holds(record)]
     if len(holding) < 2:
         yield piece
         return
-    rest = tuple(one for one in piece.records if not _holds(one))
-    for one in holding:
-        yield replace(piece, records=(*rest, one))
+    rest = tuple(record for record in piece.records if not _holds(record))
+    for record in holding:
+        yield replace(piece, records=(*rest, record))
 
 
 def _holds(record: AnyRecord) -> bool:

@@ -24,10 +24,10 @@ def hand_over(desk: Desk, by: str, codes: Iterable[str], to: str) -> Saved:
     """Hand them over; BadInput for a keeper nobody knows, a piece that is out, held, lost or withdrawn."""
     with desk.write(by) as unit:
         _keeper(unit, to)
-        found = several(unit, codes)
-        not_out(unit, found)
+        pieces_kept = several(unit, codes)
+        not_out(unit, pieces_kept)
         told: list[Note] = []
-        for kept in found:
+        for kept in pieces_kept:
             judged_kind(kept)
             if kept.piece.is_lost:
                 raise BadInput("hand-over.lost", thing=kept.piece.code)
@@ -46,9 +46,9 @@ def _keeper(unit: Unit, to: str) -> None:
         raise BadInput("hand-over.unknown", thing=to, nearest=nearest(to, known))
 
 
-def not_out(unit: Unit, found: Iterable[Kept]) -> None:
+def not_out(unit: Unit, pieces_kept: Iterable[Kept]) -> None:
     """BadInput for the first piece that is out, saying with whom and by which entry."""
-    codes = [kept.piece.code for kept in found]
+    codes = [kept.piece.code for kept in pieces_kept]
     away = unit.read(lambda connection: out.out_now(connection, codes))
     for code in codes:
         if code in away:

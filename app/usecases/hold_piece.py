@@ -27,11 +27,11 @@ BY_HAND = ("suspect", "dropped", "wet", "no-protectors", "defect", "lead", "cap"
 
 def reasons_for(kind: str) -> tuple[str, ...]:
     """The reasons somebody may choose for this kind; all of them for one this version does not judge."""
-    found = catalogues().kinds.get(kind)
-    if found is None:
+    declared = catalogues().kinds.get(kind)
+    if declared is None:
         return BY_HAND
-    has_parts = found.is_instrument or found.is_chain_part or found.has_self_test
-    out = {"no-protectors": not found.wants_air_test, "lead": not has_parts, "cap": not found.has_caps}
+    has_parts = declared.is_instrument or declared.is_chain_part or declared.has_self_test
+    out = {"no-protectors": not declared.wants_air_test, "lead": not has_parts, "cap": not declared.has_caps}
     return tuple(why for why in BY_HAND if not out.get(why, False))
 
 
@@ -45,4 +45,4 @@ def hold_piece(desk: Desk, by: str, codes: Iterable[str], why: str) -> Saved:
             judged_kind(kept)
             enter(unit, kept, on_day(desk, Hold(why=why)))
             clears[cleared_by(why, is_classed=catalogues().kinds[kept.piece.kind].is_classed)] = None
-        return Saved(tuple(unit.names), tuple(Note("saved.clears", {"why": one}, Cause.ON_HOLD) for one in clears))
+        return Saved(tuple(unit.names), tuple(Note("saved.clears", {"why": why}, Cause.ON_HOLD) for why in clears))

@@ -41,8 +41,8 @@ def decide(desk: Desk, by: str, question: KitQuestion, *, may_issue: bool) -> tu
         kept = unit.read(lambda connection: pieces.pieces(connection, meant.kit))
         _not_the_same(unit, meant, kept)
         not_out(unit, kept.values())
-        for one in kept.values():
-            not_kept_for_another(one, (meant.person, meant.second), meant.on, meant.until)
+        for piece_kept in kept.values():
+            not_kept_for_another(piece_kept, (meant.person, meant.second), meant.on, meant.until)
         answer = check_kit(register, meant, with_changes=False)
         if not answer.verdict.may_be_issued:
             answer = unit.read(lambda connection: refusal(connection, register, answer))
@@ -55,8 +55,12 @@ def decide(desk: Desk, by: str, question: KitQuestion, *, may_issue: bool) -> tu
 def _not_the_same(unit: Unit, question: KitQuestion, kept: dict[str, Kept]) -> None:
     """BadInput where this very kit is out with this person by one entry: a second press, and no reason to fetch it."""
     away = unit.read(lambda connection: out.out_now(connection, kept))
-    entries = {one.entry for one in away.values()}
-    if len(away) == len(kept) > 0 and len(entries) == 1 and {one.person for one in away.values()} == {question.person}:
+    entries = {gone.entry for gone in away.values()}
+    if (
+        len(away) == len(kept) > 0
+        and len(entries) == 1
+        and {gone.person for gone in away.values()} == {question.person}
+    ):
         raise BadInput("issue.same", thing=question.person, person=question.person, entry=str(entries.pop()))
 
 
@@ -69,8 +73,8 @@ def _issue(desk: Desk, unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> 
     name = _decide(unit, answer, kept)
     question = answer.question
     record = on_day(desk, Issue())
-    for one in kept.values():
-        enter(unit, one, record, of=name)
+    for piece_kept in kept.values():
+        enter(unit, piece_kept, record, of=name)
     unit.flush()
     put_out(
         unit.connection,
@@ -90,11 +94,11 @@ def _decide(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name:
     book = next(iter(kept.values())).crib
     row = {
         "decision": answer.verdict.decision, "person": question.person, "second": question.second,
-        "system": question.system, "circuits": tuple(one.key for one in answer.facts.job.circuits),
+        "system": question.system, "circuits": tuple(circuit.key for circuit in answer.facts.job.circuits),
         "task": question.task, "on_day": question.on, "until_day": question.until, "kit": tuple(kept),
         "program": __version__, "proof": proof_of(answer),
     }  # fmt: skip
-    unit.open_books({one.crib for one in kept.values()})
+    unit.open_books({piece_kept.crib for piece_kept in kept.values()})
     return unit.add(book, "decision", question.person, row)
 
 
@@ -104,7 +108,7 @@ def _refuse(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name | None
     if not kept:
         return None
     before = unit.read(lambda connection: out.refusals_of(connection, question.person, question.on))
-    same = [one for one in before if sorted(one.kit) == sorted(kept) and one.system == question.system]
+    same = [earlier for earlier in before if sorted(earlier.kit) == sorted(kept) and earlier.system == question.system]
     if same and reasons(same[-1].proof.answer) == reasons(answer_of(answer)):
         return None
     return _decide(unit, answer, kept)

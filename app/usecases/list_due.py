@@ -36,17 +36,17 @@ def list_due(register: Register, question: DueQuestion) -> DueAnswer:
     return DueAnswer(question, facts, tuple(rows), len(asked) - len(pieces))
 
 
-def is_listed(one: Status, question: DueQuestion) -> bool:
+def is_listed(status: Status, question: DueQuestion) -> bool:
     """Whether a piece belongs in a list that looks so far ahead."""
     if question.within is None:
         return True
-    if one.state in _NEVER_DUE:
+    if status.state in _NEVER_DUE:
         return False
     last = question.on + timedelta(days=question.within)
-    return one.state in _ALWAYS_DUE or (one.due_on is not None and one.due_on <= last)
+    return status.state in _ALWAYS_DUE or (status.due_on is not None and status.due_on <= last)
 
 
 def urgency(row: DueRow) -> tuple[int, date, str]:
     """Order of a list: the most pressing first."""
-    one = row.status
-    return _ORDER.index(one.state), one.due_on or date.max, one.piece.code
+    status = row.status
+    return _ORDER.index(status.state), status.due_on or date.max, status.piece.code

@@ -39,12 +39,12 @@ def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> 
         if question.pieces:
             rows, left_out = _named(connection, facts, codes_of(connection, question.pieces)), 0
         else:
-            found, dated, away = shelf_rows(connection), dated_kinds(facts), out_kept(connection)
+            shelved, dated, away = shelf_rows(connection), dated_kinds(facts), out_kept(connection)
             rows = [
-                row_of(one, question.on, facts, dated, away.get(one.piece, _HERE)[2:])
-                for one in found if one.kind in known.kinds
+                row_of(shelf_row, question.on, facts, dated, away.get(shelf_row.piece, _HERE)[2:])
+                for shelf_row in shelved if shelf_row.kind in known.kinds
             ]  # fmt: skip
-            left_out = len(found) - len(rows)
+            left_out = len(shelved) - len(rows)
         listed = [row for row in rows if is_listed(row.status, question)]
         if is_drawn and not question.pieces:
             listed = _named(connection, facts, [row.status.piece.code for row in listed])
@@ -55,11 +55,11 @@ def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> 
 
 def _named(connection: Connection, facts: Facts, codes: Iterable[str]) -> list[DueRow]:
     kept = pieces.pieces(connection, codes)
-    pieces_asked = tuple(one.piece for one in kept.values() if one.piece.kind in facts.kinds)
+    pieces_asked = tuple(piece_kept.piece for piece_kept in kept.values() if piece_kept.piece.kind in facts.kinds)
     asked = facts.with_pieces(pieces_asked)
     away = out_now(connection, kept)
-    return [_due_row(status_of(asked, one), kept[one.code].crib, away.get(one.code)) for one in pieces_asked]
+    return [_due_row(status_of(asked, piece), kept[piece.code].crib, away.get(piece.code)) for piece in pieces_asked]
 
 
-def _due_row(one: Status, crib: str, out: Out | None) -> DueRow:
-    return DueRow(one, crib) if out is None else DueRow(one, crib, out.person, out.until)
+def _due_row(status: Status, crib: str, out: Out | None) -> DueRow:
+    return DueRow(status, crib) if out is None else DueRow(status, crib, out.person, out.until)

@@ -67,7 +67,7 @@ def load_depot(desk: Desk, by: str, document: Table, file: str = "") -> Saved:
     """
     with desk.write(by, setting_up=True) as unit:
         people = as_tables(document.get("people", []), "", "people")
-        if not unit.read(register.people_kept) and by not in {one.get("code") for one in people}:
+        if not unit.read(register.people_kept) and by not in {person.get("code") for person in people}:
             raise BadInput("by.not-in-file", thing=by)
         for person in people:
             put_person(unit, person)
@@ -81,8 +81,8 @@ def load_depot(desk: Desk, by: str, document: Table, file: str = "") -> Saved:
 
 def _put_site(desk: Desk, unit: Unit, site: Table, file: str) -> None:
     approvals = {
-        str(one["key"]): (str(one["approved_by"]), str(one["reason"]))
-        for one in as_tables(site.get("approvals", []), "site", "approvals")
+        str(approval["key"]): (str(approval["approved_by"]), str(approval["reason"]))
+        for approval in as_tables(site.get("approvals", []), "site", "approvals")
     }
     for key, value in site.items():
         # The demo's day is set by whoever builds the demo and by nobody's file: it closes the register to entries.
@@ -110,14 +110,14 @@ def _confirm(desk: Desk, unit: Unit, figures: object, approval: tuple[str, str] 
 
 def load_checks(desk: Desk, by: str, checks: Iterable[Check]) -> Saved:
     """The day's checks as entries, all or nothing; BadInput for anything that has an act of its own to enter it by."""
-    found = list(checks)
-    for check in found:
+    entered = list(checks)
+    for check in entered:
         if (what := WHATS[type(check.record)]) not in CHECKS:
             raise BadInput("checks.not-a-check", thing=check.piece, what=what, known=", ".join(CHECKS))
     with desk.write(by) as unit:
-        codes = list(dict.fromkeys(check.piece for check in found))
+        codes = list(dict.fromkeys(check.piece for check in entered))
         kept = unit.read(lambda connection: pieces.pieces(connection, codes))
-        for check in found:
+        for check in entered:
             if check.piece not in kept:
                 raise BadInput("checks.unknown-piece", thing=check.piece, nearest=nearest(check.piece, kept))
             piece, record = kept[check.piece], on_day(desk, check.record)

@@ -44,18 +44,18 @@ def inspect_list(
     `table` is said of all of them, `of_each` of single ones by their own codes: caps, jack, clearance, remarks.
     """
     with desk.write(by) as unit:
-        found = several(unit, codes)
+        pieces_kept = several(unit, codes)
         own = {kept.piece.code for kept in several(unit, exceptions)}
         named = {one_piece(unit, code).piece.code: defects for code, defects in exceptions.items()}
-        if not own <= {kept.piece.code for kept in found}:
-            strange = min(own - {kept.piece.code for kept in found})
+        if not own <= {kept.piece.code for kept in pieces_kept}:
+            strange = min(own - {kept.piece.code for kept in pieces_kept})
             raise BadInput("log.exception-not-in-list", thing=strange)
         told: list[Note] = []
-        for kept in found:
-            said = {"defects": list(named.get(kept.piece.code, ())), **table, **of_each.get(kept.piece.code, {})}
-            record = read_check(desk, "inspection", kept, said)
+        for kept in pieces_kept:
+            written = {"defects": list(named.get(kept.piece.code, ())), **table, **of_each.get(kept.piece.code, {})}
+            record = read_check(desk, "inspection", kept, written)
             twin = twin_of(unit, kept, record)
-            if twin is not None and len(found) > 1:
+            if twin is not None and len(pieces_kept) > 1:
                 # What was scanned a moment ago stands; the rest of the list, and a defect in it, is not lost for it.
                 told.append(Note("saved.there-already", {"piece": kept.piece.code, "entry": str(twin)}))
                 continue

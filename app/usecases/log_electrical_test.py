@@ -32,14 +32,14 @@ def enter_test(desk: Desk, unit: Unit, kept: Kept, table: Table) -> Saved:
     """The same inside a unit. Without evidence named it is figures where figures are given, else a stated pass."""
     test = read_test(desk, kept, table)
     site, rule_sets = desk.rules(unit)
-    found = judged(kept, test, site, rule_sets)
+    judgement = judged(kept, test, site, rule_sets)
     name = enter(unit, kept, test)
     unseen = [
         Note("saved.test-waits", {"piece": kept.piece.code, "limit": limit.key}, Cause.NOT_IN_PRINT)
-        for limit in found.unconfirmed
+        for limit in judgement.unconfirmed
     ]
-    told = [*said_of(kept.piece.code, found), *unseen, *follow_from(desk, unit, kept, found, name)]
-    return Saved(tuple(unit.names), tuple(told), found.result)
+    told = [*said_of(kept.piece.code, judgement), *unseen, *follow_from(desk, unit, kept, judgement, name)]
+    return Saved(tuple(unit.names), tuple(told), judgement.result)
 
 
 def read_test(desk: Desk, kept: Kept, table: Table) -> ElectricalTest:
@@ -56,33 +56,32 @@ def read_test(desk: Desk, kept: Kept, table: Table) -> ElectricalTest:
 
 def limit_used(kept: Kept, test: ElectricalTest, rule_sets: tuple[RuleSet, ...]) -> list[Note]:
     """The least current limit the test is held against, at its own frequency; [] where none is printed for it."""
-    found = [limit for one in rule_sets if (limit := current_limit_ua(test, kept.piece, one)) is not None]
-    if not found or test.frequency_mhz is None:
+    limits = [limit for rule_set in rule_sets if (limit := current_limit_ua(test, kept.piece, rule_set)) is not None]
+    if not limits or test.frequency_mhz is None:
         return []
-    return [Note("test.limit-used", {"limit_ua": min(found), "frequency_hz": test.frequency_mhz / 1000})]
+    return [Note("test.limit-used", {"limit_ua": min(limits), "frequency_hz": test.frequency_mhz / 1000})]
 
 
-def said_of(code: str, found: Judgement) -> list[Note]:
+def said_of(code: str, judgement: Judgement) -> list[Note]:
     """Why the test has the result it has, and its cautions."""
-    day = str(found.test.on or "an unknown day")
-    return [
-        Note(one.key, {"subject": code, "day": day, **one.values}) for one in (*found.reasons, *found.cautions)
-    ]  # fmt: skip
+    day = str(judgement.test.on or "an unknown day")
+    notes = (*judgement.reasons, *judgement.cautions)
+    return [Note(note.key, {"subject": code, "day": day, **note.values}) for note in notes]
 
 
-def follow_from(desk: Desk, unit: Unit, kept: Kept, found: Judgement, name: Name) -> list[Note]:
+def follow_from(desk: Desk, unit: Unit, kept: Kept, judgement: Judgement, name: Name) -> list[Note]:
     """Enter what follows from the test of that name: a failed one holds, a breakdown withdraws for good."""
-    records, told = follows(desk, kept.piece.code, found)
+    records, told = follows(desk, kept.piece.code, judgement)
     for record in records:
         enter(unit, kept, record, of=name)
     return told
 
 
-def follows(desk: Desk, code: str, found: Judgement) -> tuple[list[Hold | Withdrawal], list[Note]]:
+def follows(desk: Desk, code: str, judgement: Judgement) -> tuple[list[Hold | Withdrawal], list[Note]]:
     """What would be entered beside the test, and what is said of it."""
-    if found.result != "failed":
+    if judgement.result != "failed":
         return [], []
-    test = found.test
+    test = judgement.test
     # A failure with no day is taken to be of today: it speaks against the piece.
     today = Day.of(desk.today())
     on = test.on or today
@@ -112,5 +111,5 @@ def _with_evidence(table: Table) -> dict[str, object]:
 def judged(kept: Kept, test: ElectricalTest, site: SiteRules, rule_sets: tuple[RuleSet, ...]) -> Judgement:
     """The test judged under every set; the worst result stands."""
     house = catalogues().house
-    found = [judge(test, kept.piece, rule_set, house, site) for rule_set in rule_sets]
-    return min(found, key=lambda one: _WORST_FIRST.index(one.result))
+    judgements = [judge(test, kept.piece, rule_set, house, site) for rule_set in rule_sets]
+    return min(judgements, key=lambda judgement: _WORST_FIRST.index(judgement.result))

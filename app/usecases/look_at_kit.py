@@ -34,11 +34,11 @@ def look_at_kit(desk: Desk, codes: Iterable[str]) -> Mapping[str, OnCounter]:
     def read(connection: Connection) -> Mapping[str, OnCounter]:
         kept = pieces.pieces(connection, wanted)
         away = out.out_now(connection)
-        found: dict[str, OnCounter] = {}
-        for code, one in kept.items():
+        on_counter: dict[str, OnCounter] = {}
+        for code, piece_kept in kept.items():
             gone = away.get(code)
             same = () if gone is None else tuple(other for other, its in away.items() if its.entry == gone.entry)
-            found[code] = OnCounter(one.piece, rows.get(code), gone, same)
-        return found
+            on_counter[code] = OnCounter(piece_kept.piece, rows.get(code), gone, same)
+        return on_counter
 
     return desk.ask(read)

@@ -75,12 +75,12 @@ def look_at_shelf(desk: Asked, most: int | None = None) -> Shelf:
         )  # fmt: skip
         dated, left_out = dated_kinds(facts), 0
         rows: list[OnShelf] = []
-        for one in shelved(connection, most):
-            if one.kept.kind not in known:
+        for row in shelved(connection, most):
+            if row.kept.kind not in known:
                 left_out += 1
                 continue
-            judged = row_of(one.kept, today, facts, dated, (one.out_with, one.out_until))
-            rows.append(OnShelf(judged, one.label, one.insulation_class or "", size_words(one.size_c)))
+            judged = row_of(row.kept, today, facts, dated, (row.out_with, row.out_until))
+            rows.append(OnShelf(judged, row.label, row.insulation_class or "", size_words(row.size_c)))
         total = len(rows) + left_out if most is None else how_many(connection)
         return Shelf(tuple(rows), total, facts, cribs_there(connection))
 

@@ -24,10 +24,8 @@ class Meant(Struct, frozen=True):
 
 def _of(known: Iterable[str], code: str) -> str:
     """The code of theirs that is meant, capitals or not; "" for none."""
-    folded = code.casefold()
-    return next((one for one in known if one == code), "") or next(
-        (one for one in known if one.casefold() == folded), ""
-    )
+    codes = list(known)
+    return code if code in codes else next((other for other in codes if other.casefold() == code.casefold()), "")
 
 
 def look_up(desk: Desk, written: str) -> Meant:

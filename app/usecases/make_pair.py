@@ -40,9 +40,9 @@ def make_pair(desk: Desk, by: str, left: str, right: str, code: str) -> Saved:
         )  # fmt: skip
         put_piece(desk, unit, pair, hands[0].crib)
         # What withdraws the singles follows from the pair's own line, and cannot be struck while that stands.
-        made = next(name for name in unit.names if name.book == hands[0].crib)
+        pair_entry = next(name for name in unit.names if name.book == hands[0].crib)
         for kept in hands:
-            enter(unit, kept, on_day(desk, Withdrawal()), reason=f"paired anew as {code}", of=made)
+            enter(unit, kept, on_day(desk, Withdrawal()), reason=f"paired anew as {code}", of=pair_entry)
         return Saved(tuple(unit.names))
 
 
@@ -50,15 +50,15 @@ def _check(desk: Desk, unit: Unit, hands: tuple[Kept, Kept]) -> None:
     left, right = hands
     if (left.piece.hand, right.piece.hand) != ("left", "right"):
         raise BadInput("pair.not-single", thing=f"{left.piece.code}, {right.piece.code}")
-    for one in msgspec.structs.fields(Piece):
-        if one.name not in _OWN and getattr(left.piece, one.name) != getattr(right.piece, one.name):
-            raise BadInput("pair.not-alike", thing=one.name)
+    for field in msgspec.structs.fields(Piece):
+        if field.name not in _OWN and getattr(left.piece, field.name) != getattr(right.piece, field.name):
+            raise BadInput("pair.not-alike", thing=field.name)
     if left.crib != right.crib:
         raise BadInput("pair.not-alike", thing="crib")
     not_out(unit, hands)
     for kept in hands:
         in_service(kept)
-        if any(isinstance(one, ElectricalTest) and one.breakdown for one in kept.piece.records):
+        if any(isinstance(record, ElectricalTest) and record.breakdown for record in kept.piece.records):
             raise BadInput("entry.withdrawn", thing=kept.piece.code)
         if why_held(desk, unit, kept) is not None or kept.piece.is_lost:
             raise BadInput("pair.not-sound", thing=kept.piece.code)
@@ -68,13 +68,13 @@ def _last_passed(desk: Desk, unit: Unit, kept: Kept) -> list[ElectricalTest]:
     """The last test that counts under each set; none counts where a later one failed."""
     site, rule_sets = desk.rules(unit)
     history, house = History.of(kept.piece, desk.today()), catalogues().house
-    found: list[ElectricalTest] = []
+    tests: list[ElectricalTest] = []
     for rule_set in rule_sets:
-        one = tested(history, rule_set, house, site)
-        if one.last is None or one.failed is not None:
+        under_set = tested(history, rule_set, house, site)
+        if under_set.last is None or under_set.failed is not None:
             raise BadInput("pair.not-tested", thing=kept.piece.code)
-        found.append(one.last)
-    return found
+        tests.append(under_set.last)
+    return tests
 
 
 def _of_both(left: ElectricalTest, right: ElectricalTest) -> ElectricalTest:
@@ -98,17 +98,17 @@ def _sort(test: ElectricalTest) -> tuple[object, ...]:
     return test.kind_of_current, test.frequency_mhz, test.occasion, test.soaked
 
 
-def _least(one: int | None, other: int | None) -> int | None:
-    return min((figure for figure in (one, other) if figure is not None), default=None)
+def _least(first: int | None, other: int | None) -> int | None:
+    return min((figure for figure in (first, other) if figure is not None), default=None)
 
 
 def _tested_on(test: ElectricalTest) -> date:
     return date.min if test.on is None else test.on.first
 
 
-def _earlier(desk: Desk, one: Piece, other: Piece) -> FirstIssue:
+def _earlier(desk: Desk, piece: Piece, other: Piece) -> FirstIssue:
     """The earlier F; unknown where either is, and *never* only where both are."""
-    firsts = [History.of(piece, desk.today()).first_issue() for piece in (one, other)]
+    firsts = [History.of(piece, desk.today()).first_issue() for piece in (piece, other)]
     if "unknown" in firsts:
         return "unknown"
     days = [first for first in firsts if isinstance(first, Day)]

@@ -39,21 +39,21 @@ def recall_pieces(desk: Desk, by: str, recall: Recall) -> Saved:
     with desk.write(by) as unit:
         named = codes_meant(unit, recall.pieces) if recall.pieces else unit.read(pieces.all_codes)
         looked_at = list(unit.read(lambda connection: pieces.pieces(connection, named)).values())
-        fit = [one for one in looked_at if _fits(one, recall)]
-        labs = {test.lab for one in looked_at for test in _tests(one) if test.lab}
+        fit = [kept for kept in looked_at if _fits(kept, recall)]
+        labs = {test.lab for kept in looked_at for test in _tests(kept) if test.lab}
         near_lab = _nearest(recall.lab, labs, is_whole=True)
         if not fit:
-            words = {words for one in looked_at for words in (one.piece.label, one.piece.batch) if words}
+            words = {words for kept in looked_at for words in (kept.piece.label, kept.piece.batch) if words}
             raise BadInput("recall.nothing-fits", nearest=_nearest(recall.label, words, is_whole=False) or near_lab)
         for kept in fit:
             enter(unit, kept, on_day(desk, Hold(why="recall")), reason=recall.reason or None)
         codes = [kept.piece.code for kept in fit]
         away = unit.read(lambda connection: out.out_now(connection, codes))
         told = [Note("recall.held", {"count": len(fit), "pieces": tuple(codes)})]
-        if recall.lab and not any(_is_there(recall.lab, one, is_whole=True) for one in labs):
+        if recall.lab and not any(_is_there(recall.lab, lab, is_whole=True) for lab in labs):
             # A slip of the pen would otherwise hold only what names no laboratory, and look like a recall done.
             told.append(Note("recall.lab-nowhere", {"lab": recall.lab, "nearest": near_lab}))
-        told += [Note("recall.out", {"piece": one.piece, "person": one.person}) for one in away.values()]
+        told += [Note("recall.out", {"piece": gone.piece, "person": gone.person}) for gone in away.values()]
         return Saved(tuple(unit.names), tuple(told))
 
 
@@ -66,9 +66,9 @@ def _days_in_order(recall: Recall, today: date) -> None:
 
 def _nearest(written: str, known: set[str], *, is_whole: bool) -> str:
     """The known words most like what was written, "" where that itself is known or nothing is like it."""
-    if not written or any(_is_there(written, one, is_whole=is_whole) for one in known):
+    if not written or any(_is_there(written, word, is_whole=is_whole) for word in known):
         return ""
-    folded = {one.casefold(): one for one in sorted(known)}
+    folded = {word.casefold(): word for word in sorted(known)}
     return folded.get(nearest(written.casefold(), folded), "")
 
 
@@ -78,16 +78,16 @@ def _is_there(written: str, known: str, *, is_whole: bool) -> bool:
 
 
 def _tests(kept: Kept) -> list[ElectricalTest]:
-    return [one for one in kept.piece.records if isinstance(one, ElectricalTest)]
+    return [record for record in kept.piece.records if isinstance(record, ElectricalTest)]
 
 
 def _fits(kept: Kept, recall: Recall) -> bool:
-    if any(isinstance(one, Withdrawal) for one in kept.piece.records):
+    if any(isinstance(record, Withdrawal) for record in kept.piece.records):
         return False
     words = recall.label.casefold()
     if words and words not in kept.piece.label.casefold() and words not in kept.piece.batch.casefold():
         return False
-    return not (recall.lab or recall.since or recall.until) or any(_is_of(one, recall) for one in _tests(kept))
+    return not (recall.lab or recall.since or recall.until) or any(_is_of(test, recall) for test in _tests(kept))
 
 
 def _is_of(test: ElectricalTest, recall: Recall) -> bool:

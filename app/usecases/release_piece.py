@@ -50,9 +50,9 @@ def why_held(desk: Desk, unit: Unit, kept: Kept) -> Finding | None:
     return _holding(desk, unit, kept.piece)
 
 
-def why_of(found: Finding, kept: Kept) -> str:
+def why_of(finding: Finding, kept: Kept) -> str:
     """The word for what holds a piece, as what clears it is listed under; kit without a class is cleared by a look."""
-    why = str(found.values.get("why") or found.values.get("event") or "defect")
+    why = str(finding.values.get("why") or finding.values.get("event") or "defect")
     return cleared_by(why, is_classed=catalogues().kinds[kept.piece.kind].is_classed)
 
 

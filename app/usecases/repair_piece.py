@@ -51,8 +51,8 @@ def told_of_repair(
         on=today, until=today, job=Job(), kinds=known.kinds, house=known.house,
         pieces=(replace(kept.piece, records=(*kept.piece.records, event)),), rule_sets=rule_sets, site=site,
     )  # fmt: skip
-    found = [one for one in ask(facts, ("repair-allowed",)) if one.outcome is not Outcome.MET]
-    told = [Note("saved.repair-not-allowed", {"piece": kept.piece.code, "finding": one}) for one in found]
+    findings = [finding for finding in ask(facts, ("repair-allowed",)) if finding.outcome is not Outcome.MET]
+    told = [Note("saved.repair-not-allowed", {"piece": kept.piece.code, "finding": finding}) for finding in findings]
     return (*told, Note(_waits_for(known.kinds[kept.piece.kind]), {"piece": kept.piece.code}))
 
 

@@ -36,11 +36,16 @@ def not_kept_for_another(kept: Kept, people: Iterable[str | None], on: date, unt
     """BadInput where a reservation for somebody else touches these days."""
     own = set(people)
     for entry in unstruck(kept.entries):
-        one = entry.record
-        if not isinstance(one, Reservation) or one.to in own or one.on is None or one.until_day is None:
+        reservation = entry.record
+        if (
+            not isinstance(reservation, Reservation)
+            or reservation.to in own
+            or reservation.on is None
+            or reservation.until_day is None
+        ):
             continue
-        if one.on.first <= until and on <= one.until_day:
+        if reservation.on.first <= until and on <= reservation.until_day:
             raise BadInput(
-                "piece.reserved", thing=kept.piece.code, person=one.to, on=str(one.on), until=str(one.until_day),
-                entry=str(entry.name),
+                "piece.reserved", thing=kept.piece.code, person=reservation.to, on=str(reservation.on),
+                until=str(reservation.until_day), entry=str(entry.name),
             )  # fmt: skip

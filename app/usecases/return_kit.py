@@ -22,14 +22,14 @@ from app.usecases.log_check import read_check
 def return_kit(desk: Desk, by: str, codes: Iterable[str], defects: Mapping[str, tuple[str, ...]]) -> Saved:
     """Take them back, `defects` by piece; BadInput for a piece that is neither out nor in somebody's keeping."""
     with desk.write(by) as unit:
-        found = several(unit, codes)
+        pieces_kept = several(unit, codes)
         named = {kept.piece.code: _words(unit, kept, defects) for kept in several(unit, defects)}
-        strange = sorted(set(named) - {kept.piece.code for kept in found})
+        strange = sorted(set(named) - {kept.piece.code for kept in pieces_kept})
         if strange:
             raise BadInput("return.defect-not-in-list", thing=strange[0])
-        told = [note for kept in found for note in _take(desk, unit, kept, named.get(kept.piece.code, ()))]
+        told = [note for kept in pieces_kept for note in _take(desk, unit, kept, named.get(kept.piece.code, ()))]
         unit.flush()
-        take_back(unit.connection, [kept.piece.code for kept in found])
+        take_back(unit.connection, [kept.piece.code for kept in pieces_kept])
         return Saved(tuple(unit.names), tuple(told))
 
 

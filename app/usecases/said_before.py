@@ -17,13 +17,13 @@ def status_line(
     unit: Unit, kind: str, subject: str, row: Mapping[str, object], but: Iterable[str] = ("revision",)
 ) -> Line | None:
     """The newest line of this kind about the subject, where it is by the same person and differs in `but` only."""
-    made = unit.read(lambda connection: lines_about(connection, subject))
-    last = next((one for one in reversed(made) if one.kind == kind), None)
+    lines = unit.read(lambda connection: lines_about(connection, subject))
+    last = next((newest for newest in reversed(lines) if newest.kind == kind), None)
     if last is None or last.actor != unit.actor:
         return None
     left_out = set(but)
-    said = json.loads(content_of(kind, stored_row(kind, row)))
-    is_same = _without(said, left_out) == _without(last.content, left_out)
+    content = json.loads(content_of(kind, stored_row(kind, row)))
+    is_same = _without(content, left_out) == _without(last.content, left_out)
     return last if is_same else None
 
 

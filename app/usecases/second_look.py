@@ -45,18 +45,19 @@ def corrections_seen(unit: Unit | Asking, kept: Kept, history: History) -> None:
     if unit.actor in made_by.values():
         raise BadInput("release.by-another", thing=kept.piece.code, person=unit.actor)
     for entry in _open_corrections(standing):
-        looks = [one for one in standing if _is_clean(one.record) and history.is_after(one.record, entry.record)]
+        looks = [
+            other for other in standing if _is_clean(other.record) and history.is_after(other.record, entry.record)
+        ]
         by = made_by[entry.name]
-        if not _is_of_a_test(unit, kept, entry) and all(by in _hands(unit, kept, one) for one in looks):
+        if not _is_of_a_test(unit, kept, entry) and all(by in _hands(unit, kept, look) for look in looks):
             raise BadInput("release.not-looked", thing=kept.piece.code, person=by)
 
 
 def _open_corrections(unstruck: list[Entry]) -> list[Entry]:
     """Holds of corrections since the last release, which lifted those before it."""
-    released = max((at for at, one in enumerate(unstruck) if isinstance(one.record, Release)), default=-1)
-    return [
-        one for one in unstruck[released + 1 :] if isinstance(one.record, Hold) and one.record.why == "correction"
-    ]  # fmt: skip
+    released = max((at for at, entry in enumerate(unstruck) if isinstance(entry.record, Release)), default=-1)
+    later = unstruck[released + 1 :]
+    return [entry for entry in later if isinstance(entry.record, Hold) and entry.record.why == "correction"]
 
 
 def parts_seen(unit: Unit | Asking, kept: Kept, history: History, release: Release) -> None:
@@ -68,14 +69,14 @@ def parts_seen(unit: Unit | Asking, kept: Kept, history: History, release: Relea
     if not (kind.is_instrument or kind.is_chain_part):
         return
     # What came before an earlier release was asked then.
-    before = [one for one in history.all(Release) if one is not release]
-    looks = [one for one in history.all(Inspection) if _is_clean(one) and not history.is_after(one, release)]
-    for repair in (one for one in history.all(Event) if one.kind == "repaired"):
-        if any(history.is_after(one, repair) for one in before):
+    before = [other for other in history.all(Release) if other is not release]
+    looks = [look for look in history.all(Inspection) if _is_clean(look) and not history.is_after(look, release)]
+    for repair in (event for event in history.all(Event) if event.kind == "repaired"):
+        if any(history.is_after(other, repair) for other in before):
             continue
         by = _hands(unit, kept, _entry_of(kept, repair))
         since = [_hands(unit, kept, _entry_of(kept, look)) for look in looks if history.is_after(look, repair)]
-        if not any(by.isdisjoint(one) for one in since):
+        if not any(by.isdisjoint(hands) for hands in since):
             raise BadInput("release.part-by-one", thing=kept.piece.code, person=", ".join(sorted(by)))
 
 
@@ -89,10 +90,10 @@ def _is_of_a_test(unit: Unit | Asking, kept: Kept, hold: Entry) -> bool:
     """Whether the act that set this hold struck an electrical test, or put one right."""
     by_name, moment = {entry.name: entry for entry in kept.entries}, _made(unit, hold.name).at
     struck = [
-        by_name[one.strikes] for one in kept.entries
-        if one.strikes in by_name and _made(unit, one.name).at == moment
+        by_name[entry.strikes] for entry in kept.entries
+        if entry.strikes in by_name and _made(unit, entry.name).at == moment
     ]  # fmt: skip
-    return any(isinstance(one.record, ElectricalTest) for one in struck)
+    return any(isinstance(entry.record, ElectricalTest) for entry in struck)
 
 
 def _entry_of(kept: Kept, record: Record) -> Entry:
@@ -101,7 +102,7 @@ def _entry_of(kept: Kept, record: Record) -> Entry:
 
 def _hands(unit: Unit | Asking, kept: Kept, entry: Entry) -> frozenset[str]:
     """Everybody whose hand an entry is by: whoever made it, and whoever made what it took the place of."""
-    by_name = {one.name: one for one in kept.entries}
+    by_name = {entry.name: entry for entry in kept.entries}
     people = {_actor(unit, entry.name)}
     while entry.strikes is not None and entry.strikes in by_name:
         entry = by_name[entry.strikes]
@@ -114,6 +115,6 @@ def _actor(unit: Unit | Asking, name: Name) -> str:
 
 
 def _made(unit: Unit | Asking, name: Name) -> Line:
-    made = unit.read(lambda connection: line(connection, name))
-    assert made is not None
-    return made
+    entered = unit.read(lambda connection: line(connection, name))
+    assert entered is not None
+    return entered

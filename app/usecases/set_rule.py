@@ -51,15 +51,15 @@ def set_rule(
         for key, value in rules.items():
             if key == CONFIRMED:
                 raise BadInput("rules.confirm-apart", thing=key)
-            said = (key, *_approved(unit, key, value, approved_by, reason))
-            check_rule(*said)
-            stood = status_line(unit, "site_rule", key, rule_row(*said))
+            wanted = (key, *_approved(unit, key, value, approved_by, reason))
+            check_rule(*wanted)
+            stood = status_line(unit, "site_rule", key, rule_row(*wanted))
             if stood is not None:
                 stand.append(stood)
                 continue
-            put_rule(unit, *said)
+            put_rule(unit, *wanted)
         if stand and not unit.names:
-            raise BadInput("entry.stands", thing=", ".join(rules), entry=", ".join(str(one.name) for one in stand))
+            raise BadInput("entry.stands", thing=", ".join(rules), entry=", ".join(str(line.name) for line in stand))
         return Saved(tuple(unit.names), notices(hold_against(unit, before=before), rules))
 
 
@@ -82,7 +82,7 @@ def notices(depot: Depot, rules: Iterable[str]) -> tuple[Note, ...]:
     """What the sets just chosen cannot serve."""
     if "rule_sets" not in rules:
         return ()
-    return tuple(Note(notice, {"set": one.title}) for one in rule_sets_of(depot) for notice in one.notices)
+    return tuple(Note(notice, {"set": chosen.title}) for chosen in rule_sets_of(depot) for notice in chosen.notices)
 
 
 def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reason: str | None) -> None:
@@ -94,8 +94,8 @@ def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reaso
 
 def rule_row(key: str, value: object, approved_by: str | None, reason: str | None) -> dict[str, object]:
     """One rule as its row says it, but for the revision."""
-    said = None if value is None else canonical(plain(value))
-    return {"key": key, "value": said, "approved_by": approved_by, "reason": reason}
+    stored = None if value is None else canonical(plain(value))
+    return {"key": key, "value": stored, "approved_by": approved_by, "reason": reason}
 
 
 def check_rule(key: str, value: object, approved_by: str | None, reason: str | None) -> None:
@@ -129,9 +129,9 @@ def hold_against(unit: Unit, *, before: Depot | None = None, file: str = "") -> 
 def _takes_no_offer(before: Depot, now: Depot, unoffered: Iterable[str], rule_sets: Iterable[RuleSet]) -> None:
     """BadInput where a set of before offered a rule that stands as it stood, and no set of now does."""
     for key in unoffered:
-        others = [one.title for one in rule_sets_of(before) if key in one.offers]
+        others = [rule_set.title for rule_set in rule_sets_of(before) if key in rule_set.offers]
         if others and getattr(before.site, key) == getattr(now.site, key):
-            titles = ", ".join(one.title for one in rule_sets)
+            titles = ", ".join(rule_set.title for rule_set in rule_sets)
             raise BadInput("rules.set-takes-offer", thing=key, sets=titles, others=", ".join(others))
 
 
@@ -149,7 +149,7 @@ def rules_now(desk: Desk) -> RulesNow:
     kept = desk.ask(site_rules.site_rules_kept).values()
     seen = desk.ask(site_rules.confirmations)
     rule_sets = rule_sets_of(desk.ask(site_rules.depot_rules))
-    from_memory = [one.key for one in figures_of(rule_sets) if one.is_from_memory]
+    from_memory = [figure.key for figure in figures_of(rule_sets) if figure.is_from_memory]
     confirmed = len([key for key in from_memory if key in seen])
-    rules = tuple(one for one in kept if not one.key.startswith(CONFIRMED))
+    rules = tuple(rule for rule in kept if not rule.key.startswith(CONFIRMED))
     return RulesNow(rules, rule_sets, confirmed, len(from_memory) - confirmed)

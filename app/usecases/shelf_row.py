@@ -12,7 +12,7 @@ from app.decision.domain.piece import Piece
 from app.decision.judging.answers import DueRow
 from app.decision.judging.status import Lasting, Status, is_dated, state_on
 from app.register.derived import noted
-from app.register.reads.due import ShelfRow
+from app.register.reads.shelf import ShelfRow
 
 # Reasons repeat from row to row, and nobody changes one.
 _noted = lru_cache(maxsize=4096)(noted)

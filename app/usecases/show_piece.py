@@ -56,25 +56,25 @@ def show_piece(desk: Desk, written: str) -> Card:
 
 def _newest_test(piece: Piece, site: SiteRules, rule_sets: tuple[RuleSet, ...]) -> Judgement | None:
     """The newest electrical test that stands, judged under every set of the site; of one day the one entered last."""
-    tests = [one for one in piece.records if isinstance(one, ElectricalTest)]
+    tests = [record for record in piece.records if isinstance(record, ElectricalTest)]
     if not tests:
         return None
-    newest = max(reversed(tests), key=lambda one: date.min if one.on is None else one.on.first)
+    newest = max(reversed(tests), key=lambda test: date.min if test.on is None else test.on.first)
     house = catalogues().house
     # Of several sets the worst result is told, as it is where a test is logged.
-    found = [judge(newest, piece, rule_set, house, site) for rule_set in rule_sets]
+    judgements = [judge(newest, piece, rule_set, house, site) for rule_set in rule_sets]
     # What its own figures say is told beside a laboratory's word.
-    found = [
-        _with_figures(one, judge(replace(newest, result=None), piece, one_set, house, site))
-        for one, one_set in zip(found, rule_sets, strict=True)
+    judgements = [
+        _with_figures(judgement, judge(replace(newest, result=None), piece, one_set, house, site))
+        for judgement, one_set in zip(judgements, rule_sets, strict=True)
     ]
-    return min(found, key=lambda one: _WORST_FIRST.index(one.result), default=None)
+    return min(judgements, key=lambda judgement: _WORST_FIRST.index(judgement.result), default=None)
 
 
-def _with_figures(found: Judgement, by_figures: Judgement) -> Judgement:
-    if found.result != "failed" or by_figures.result != "failed" or by_figures.reasons == found.reasons:
-        return found
-    return replace(found, reasons=(*by_figures.reasons, *found.reasons))
+def _with_figures(judgement: Judgement, by_figures: Judgement) -> Judgement:
+    if judgement.result != "failed" or by_figures.result != "failed" or by_figures.reasons == judgement.reasons:
+        return judgement
+    return replace(judgement, reasons=(*by_figures.reasons, *judgement.reasons))
 
 
 def show_given(desk: Desk, subject: str) -> dict[Name, Given]:
@@ -87,11 +87,11 @@ def show_history(desk: Desk, written: str) -> tuple[str, list[Line]]:
 
     def read(connection: Connection) -> tuple[str, list[Line]]:
         subject = names.piece_meant(connection, written) or names.bag_named(connection, written)[0]
-        found = lines.lines_about(connection, subject)
-        if not found:
+        entered = lines.lines_about(connection, subject)
+        if not entered:
             near = names.nearest_code(connection, written) or nearest(written, lines.subjects(connection))
             raise BadInput("history.nothing", thing=written, nearest=near)
-        return subject, found
+        return subject, entered
 
     return desk.ask(read)
 

@@ -18,11 +18,11 @@ def transfer_pieces(desk: Desk, by: str, codes: Iterable[str], crib: str) -> Sav
     """Move them; BadInput for a crib nobody knows, a piece that is out, withdrawn or already there."""
     with desk.write(by) as unit:
         crib = crib_for(unit, crib)
-        found = several(unit, codes)
-        not_out(unit, found)
+        pieces_kept = several(unit, codes)
+        not_out(unit, pieces_kept)
         # Books are taken in sorted order by everybody, so that two transfers never wait for each other.
-        unit.open_books({crib, *(kept.crib for kept in found)})
-        for kept in found:
+        unit.open_books({crib, *(kept.crib for kept in pieces_kept)})
+        for kept in pieces_kept:
             code = kept.piece.code
             in_service(kept)
             if kept.crib == crib:

@@ -20,8 +20,10 @@ from app.usecases.desk import Desk
 def verify_register(desk: Desk) -> Verified:
     """Look at everything and write nothing."""
     damage = tuple(_damage(desk))
-    found = desk.ask(heads)
-    return Verified(sum(head.number for head in found.values()), {b: h.anchor for b, h in found.items()}, damage)
+    heads_kept = desk.ask(heads)
+    return Verified(
+        sum(head.number for head in heads_kept.values()), {b: h.anchor for b, h in heads_kept.items()}, damage
+    )
 
 
 def _damage(desk: Desk) -> Iterator[Damage]:
@@ -39,21 +41,21 @@ def _derived(desk: Desk) -> Iterator[Damage]:
     rule_sets = rule_sets_of(depot)
     if desk.ask(digest_kept) != rules_digest(depot.site, rule_sets):
         yield Damage("derived", "rules-digest", "verify.derived")
-    newest, kept = desk.ask(pieces.newest_pieces), desk.ask(statuses_kept)
+    newest, statuses = desk.ask(pieces.newest_pieces), desk.ask(statuses_kept)
     codes = [code for code, _, _ in newest]
-    for code in sorted(set(codes) ^ set(kept)):
+    for code in sorted(set(codes) ^ set(statuses)):
         yield Damage("status", code, "verify.derived")
     named = {code: (revision, crib) for code, revision, crib in newest}
-    there = [code for code in codes if code in kept]
+    there = [code for code in codes if code in statuses]
     for first in range(0, len(there), pieces.MOST_AT_ONCE):
         some = there[first : first + pieces.MOST_AT_ONCE]
-        found = desk.ask(_some(some))
+        shelved = desk.ask(_some(some))
         for code in some:
-            one = found.get(code)
+            kept = shelved.get(code)
             if (
-                one is None
-                or (one.revision, one.crib) != named[code]
-                or (status_row(one, depot.site, rule_sets) != kept[code])
+                kept is None
+                or (kept.revision, kept.crib) != named[code]
+                or (status_row(kept, depot.site, rule_sets) != statuses[code])
             ):
                 yield Damage("status", code, "verify.derived")
     are, must = desk.ask(out_kept), desk.ask(out_worked_out)

@@ -52,8 +52,8 @@ def what_holds(desk: Desk, code: str, by: str = "") -> Held:
         release = Release(on=Day.of(today), at=now, by=by)
         released = replace(kept.piece, records=(*kept.piece.records, release))
 
-        def named(found: list[Finding]) -> tuple[Holding, ...]:
-            return tuple(Holding(one, why_of(one, kept)) for one in found)
+        def named(findings: list[Finding]) -> tuple[Holding, ...]:
+            return tuple(Holding(finding, why_of(finding, kept)) for finding in findings)
 
         refused = None
         try:

@@ -14,8 +14,8 @@ from app.usecases.hand_over import not_out
 def withdraw_piece(desk: Desk, by: str, codes: Iterable[str], reason: str) -> Saved:
     """Take them out for good, with the reason; BadInput for one that is out: it has to come back first."""
     with desk.write(by) as unit:
-        found = several(unit, codes)
-        not_out(unit, found)
-        for kept in found:
+        pieces_kept = several(unit, codes)
+        not_out(unit, pieces_kept)
+        for kept in pieces_kept:
             enter(unit, kept, on_day(desk, Withdrawal()), reason=reason)
         return Saved(tuple(unit.names))

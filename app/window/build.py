@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import TypeVar
 
 from PySide6.QtCore import Qt
@@ -11,11 +11,13 @@ from PySide6.QtWidgets import (
     QBoxLayout,
     QButtonGroup,
     QFrame,
+    QGridLayout,
     QHBoxLayout,
     QLabel,
     QLayout,
     QLineEdit,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -73,6 +75,27 @@ def add(layout: QBoxLayout, part: Part) -> None:
         layout.setAlignment(placed, part[2])
 
 
+def grid(parts: Iterable[QWidget], columns: int, *, spacing: tuple[int, int] = (14, 8)) -> QGridLayout:
+    """Parts row by row, all columns of one width; `spacing` across and down, pixels."""
+    laid = QGridLayout()
+    laid.setContentsMargins(*EDGELESS)
+    laid.setHorizontalSpacing(spacing[0])
+    laid.setVerticalSpacing(spacing[1])
+    for number, part in enumerate(parts):
+        laid.addWidget(part, number // columns, number % columns)
+    for number in range(columns):
+        laid.setColumnStretch(number, 1)
+    return laid
+
+
+def let_grow(part: QWidget) -> None:
+    """Room for a complaint of several lines below a field, with the field at the head of its cell."""
+    part.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+    layout = part.layout()
+    if isinstance(layout, QVBoxLayout):
+        layout.addStretch(1)
+
+
 def box(layout: QLayout) -> QWidget:
     """A widget with nothing but this layout."""
     widget = QWidget()
@@ -127,10 +150,19 @@ def one_of(
     return keys
 
 
-def code_line(name: str, hint: str, entered: Callable[[], object] | None = None) -> QLineEdit:
+def release(keys: Mapping[str, QPushButton]) -> None:
+    """None of these is pressed any more."""
+    for key in keys.values():
+        group = key.group()
+        group.setExclusive(False)
+        key.setChecked(False)
+        group.setExclusive(True)
+
+
+def code_line(name: str, hint: str, entered: Callable[[], object] | None = None, *, most: int = 80) -> QLineEdit:
     """One line for a code or words to look for, named for whoever does not see it; `entered`: Enter was pressed."""
     line = QLineEdit()
-    line.setMaxLength(80)
+    line.setMaxLength(most)
     line.setPlaceholderText(hint)
     line.setAccessibleName(name)
     if entered is not None:
@@ -170,6 +202,13 @@ def put_mark(room: QLabel, kind: ShapeKind, role: Role, palette: PaletteName) ->
     """Draw an icon into the room made for it."""
     size_px = room.width()
     room.setPixmap(icon(kind, role, palette, size_px).pixmap(size_px, size_px))
+
+
+def show_wrong(line: QWidget, complaint: str, says: str = "") -> None:
+    """Frame what cannot be read, and tell why to whoever does not see it; `says`: what is told where nothing is."""
+    line.setProperty("is_wrong", "true" if complaint else "false")
+    line.setAccessibleDescription(complaint or says)
+    repolish(line)
 
 
 def announce(widget: QWidget, text: str, *, is_urgent: bool = False) -> None:

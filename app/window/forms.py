@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.decision.domain.errors import BadInput
-from app.window.build import column, label, put, relook, repolish, row
+from app.window.build import column, label, put, relook, row, show_wrong
 from app.window.typed import day_typed, figure_typed, words_typed
 from app.words.saying import say, say_here
 
@@ -79,9 +79,7 @@ class Field(QWidget, Generic[V]):
             text = ""
         put(self._below, text or self.says())
         relook(self._below, "short" if text else "quiet")
-        self.editor.setProperty("is_wrong", "true" if text else "false")
-        self.editor.setAccessibleDescription(text or self.says())
-        repolish(self.editor)
+        show_wrong(self.editor, text, self.says())
         return text
 
     def _is_empty(self) -> bool:

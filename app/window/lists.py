@@ -22,10 +22,18 @@ def scrolled(inner: QWidget | None = None, name: str = "", *, takes_keys: bool =
     return area
 
 
-def choice(name: str, options: Iterable[tuple[str, str]], chosen: str, changed: Callable[[str], object]) -> QComboBox:
-    """A choice that stands in a row and has no label of its own; options are (key, words)."""
+def choice(
+    name: str, options: Iterable[tuple[str, str]], chosen: str, changed: Callable[[str], object], *, letters: int = 0
+) -> QComboBox:
+    """A choice that stands in a row and has no label of its own; options are (key, words).
+
+    `letters`: no wider than so many need, where words are long and the row is full.
+    """
     box = QComboBox()
     box.setAccessibleName(name)
+    if letters:
+        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        box.setMinimumContentsLength(letters)
     for key, words in options:
         box.addItem(words, key)
     box.setCurrentIndex(max(0, box.findData(chosen)))

@@ -88,8 +88,8 @@ def read(language: str) -> dict[str, Message]:
     """The messages of one language, as its file beside this one has them; ProgramFault for a key that stands twice."""
     written = pkgutil.get_data("app.words", f"{language}.json")
     assert written is not None
-    found: dict[str, Message] = json.loads(written, object_pairs_hook=_once)
-    return found
+    messages: dict[str, Message] = json.loads(written, object_pairs_hook=_once)
+    return messages
 
 
 CATALOGUE = Catalogue()

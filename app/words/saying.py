@@ -80,7 +80,7 @@ class _Form(string.Formatter):
             return _FORMS[format_spec](value)
         if format_spec.endswith("s") and format_spec[:-1] in EVERYTHING and not isinstance(value, str):
             words = EVERYTHING[format_spec[:-1]]
-            return listed(words.get(str(one), str(one)) for one in _items(value))
+            return listed(words.get(str(part), str(part)) for part in _items(value))
         if format_spec in EVERYTHING:
             return EVERYTHING[format_spec].get(str(value), str(value))
         return str(super().format_field(value, format_spec))

@@ -10,7 +10,8 @@ down_revision = None
 branch_labels = None
 depends_on = None
 
-TEXT = sa.Text()
+# In the order of SQLite everywhere: by code points.
+TEXT = sa.Text().with_variant(sa.Text(collation="C"), "postgresql")
 WHOLE = sa.BigInteger().with_variant(sa.Integer(), "sqlite")  # STRICT tables know INTEGER only, of 64 bits
 BYTES = sa.LargeBinary()
 APPEND_ONLY = (

@@ -10,7 +10,8 @@ down_revision = "0001"
 branch_labels = None
 depends_on = None
 
-TEXT = sa.Text()
+# In the order of SQLite everywhere: by code points.
+TEXT = sa.Text().with_variant(sa.Text(collation="C"), "postgresql")
 WHOLE = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
 STATUS = (
     ("piece", TEXT, False), ("folded", TEXT, False), ("revision", WHOLE, False), ("crib", TEXT, False),

@@ -17,11 +17,12 @@ from typing import Any
 
 from app.decision.domain.piece import Piece
 from app.register.engine import Connection, prepare
-from app.register.reads.due import ShelfRow, overdue_rows
+from app.register.reads.due import overdue_rows
 from app.register.reads.pieces import pieces
+from app.register.reads.shelf import ShelfRow
+from app.register.tables import STATUS
 from app.register.unit import Unit, shape
 from app.register.verify import SLICE, Damage, chain_damage, row_damage
-from app.register.writes.statuses import COLUMNS, UPSERT
 from app.usecases.add_piece import put_pieces
 from app.usecases.desk import Desk
 from app.usecases.log_check import log_check
@@ -119,18 +120,29 @@ def _made(seen: sqlite3.Connection, before: int, codes: list[str]) -> Made:
             f"SELECT * FROM {table} WHERE book = ? AND entry > ?", (CRIB, before)
         ).fetchall()  # fmt: skip
     found["status"] = [
-        seen.execute(f"SELECT {', '.join(COLUMNS)} FROM status WHERE piece = ?", (code,)).fetchone()
+        seen.execute(f"SELECT {', '.join(STATUS.columns.keys())} FROM status WHERE piece = ?", (code,)).fetchone()
         for code in codes
     ]  # fmt: skip
     return found
+
+
+def _insert(table: str, columns: Iterable[str]) -> str:
+    quoted = [f'"{name}"' for name in columns]
+    return f'INSERT INTO "{table}" ({", ".join(quoted)}) VALUES ({", ".join("?" * len(quoted))})'
+
+
+def _upsert() -> str:
+    names = STATUS.columns.keys()
+    replaced = ", ".join(f"{name} = excluded.{name}" for name in names if name != "piece")
+    return f"{_insert('status', names)} ON CONFLICT (piece) DO UPDATE SET {replaced}"
 
 
 def _put(raw: sqlite3.Connection, made: Made) -> None:
     raw.execute("BEGIN IMMEDIATE")
     for table in ("journal", "piece", "record"):
         if made[table]:
-            raw.executemany(shape(table).driver_insert, made[table])
-    raw.executemany(UPSERT, made["status"])
+            raw.executemany(_insert(table, shape(table).columns), made[table])
+    raw.executemany(_upsert(), made["status"])
     raw.execute("COMMIT")
 
 

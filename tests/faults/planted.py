@@ -13,8 +13,10 @@ from app.decision.judging.answers import KitAnswer
 from app.register import engine
 from app.register import unit as units
 from app.register.columns import Stored
+from app.register.driver import begin, commit
 from app.register.engine import Connection
 from app.register.reads.pieces import Kept
+from app.register.sqlite import WRITING
 from app.register.writes.statuses import put_out
 from app.usecases import issue_kit as issuing
 from app.usecases.check_kit import check_kit
@@ -22,14 +24,14 @@ from app.usecases.check_kit import check_kit
 
 def _early_commit() -> None:
     """Lines go in by themselves, and the rows after them by themselves."""
-    kept = units.insert
+    kept = units.Shape.insert
 
-    def insert(connection: Connection, into: units.Shape, rows: Sequence[tuple[Stored, ...]]) -> None:
-        kept(connection, into, rows)
-        connection.commit()
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
+    def insert(into: units.Shape, connection: Connection, rows: Sequence[tuple[Stored, ...]]) -> None:
+        kept(into, connection, rows)
+        commit(connection)
+        begin(connection, WRITING)
 
-    mock.patch.object(units, "insert", insert).start()
+    mock.patch.object(units.Shape, "insert", insert).start()
 
 
 def _no_sync() -> None:

@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from app.decision.domain.errors import CuffdateError
-from app.register import engine
+from app.register import engine, sqlite
 from app.register.engine import look_at, open_store
 from app.register.locks import FileLock
 from app.register.migrate import migrate
@@ -303,7 +303,7 @@ def test_a_register_somebody_writes_to_is_busy(
 ) -> None:
     """I7 I8: after the time we wait, and as if nothing had been once the other is gone."""
     path = copied(made, place)
-    monkeypatch.setattr(engine, "WAIT_MS", 100)
+    monkeypatch.setattr(sqlite, "WAIT_MS", 100)
     worker = Worker(path, FixedClock(LATER), tell=silently)
     act = one_act(worker, "issue")
     before = contents(path)

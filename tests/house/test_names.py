@@ -29,6 +29,40 @@ REGISTRIES = re.compile(
 )  # fmt: skip
 
 
+# Words that say nothing of what they stand for; the rooms that name everything they hold.
+SAY_NOTHING = {"one", "found", "said", "made"}
+NAMED = (
+    "decision/domain", "decision/judging", "decision/kinds", "decision/rules", "decision/rulesets", "decision/tasks",
+    "usecases", "outputs", "cli", "words", "compose.py",
+)  # fmt: skip
+
+
+def names_bound(tree: ast.AST) -> set[str]:
+    """What is bound by assigning, looping, or as an argument; the fields of a class are no locals."""
+    nodes = list(ast.walk(tree))
+    fields = {
+        id(part.target) for node in nodes if isinstance(node, ast.ClassDef)
+        for part in node.body if isinstance(part, ast.AnnAssign)
+    }  # fmt: skip
+    names = (node for node in nodes if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store))
+    stored = {name.id for name in names if id(name) not in fields}
+    return stored | {node.arg for node in nodes if isinstance(node, ast.arg)}
+
+
+@pytest.mark.parametrize("room", NAMED)
+def test_what_is_held_is_called_by_its_noun(room: str) -> None:
+    trees = {path: tree for path, tree in TREES.items() if path.is_relative_to(ROOT / "app" / room)}
+    assert trees
+    assert {str(path): names for path, tree in trees.items() if (names := names_bound(tree) & SAY_NOTHING)} == {}
+
+
+@pytest.mark.parametrize(
+    "planted", ["made = 1", "[one for one in ()]", "lambda found: 0", "def f(said): 0", "(one := 1)"]
+)
+def test_a_name_that_says_nothing_is_found(planted: str) -> None:
+    assert names_bound(ast.parse(planted)) & SAY_NOTHING
+
+
 def test_nothing_of_ours_starts_like_a_test() -> None:
     named = {
         node.name

@@ -21,6 +21,7 @@ from app.outputs.documents import figures, history, site_rules
 from app.outputs.documents.due_list import COLUMNS
 from app.window.places.counter.state import MODES
 from app.window.places.due.state import GROUPS
+from app.window.places.shelf.acts import FORMS
 from app.words import vocabulary
 from app.words.saying import say_in_two, sentences
 from app.words.vocabulary import PLACES
@@ -45,6 +46,11 @@ UNREADABLE = {
     and node.args and isinstance(node.args[0], ast.Constant)
 }  # fmt: skip
 PUT_TOGETHER: dict[str, set[str]] = {
+    "bench.look.": {
+        "clearance",
+        "remark",
+        *(f"{part}-of" for part in ("defect", "caps", "jack", "clearance", "remark")),
+    },
     "case.": UNREADABLE,
     "circuit-in-scope.class-": {"a", "b"},
     "decision.": {*get_args(Decision), "for-day-only", "for-days-only"},
@@ -70,6 +76,7 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "counter.mode.": set(MODES),
     "counter.question.": set(MODES),
     "due.group.": {*GROUPS, *(f"{group}.full" for group in GROUPS)},
+    "shelf.": {"question", *(f"{act}{part}" for act in FORMS for part in ("", ".lead", ".do"))},
     "start.": {"question", *(f"{way}.says" for way in ("demo", "begin", "open"))},
     "start.missing.": {"file", "code", "rule-set", "crib"},
     "weekday.": set("0123456"),

@@ -527,8 +527,8 @@ def test_a_self_test_is_of_today_and_now_where_no_day_is_given(bench: Drive, reg
     bench.scan("U1")
     form = bench.screen.forms["self-test"]
     assert bench.screen.choice == "self-test"
-    assert "Left empty" in form.day.says()
-    bench.type_in(form.result, "failed")
+    assert "Left empty" in form.by_key["on"].says()
+    bench.type_in(form.by_key["result"], "failed")
     assert "Do not use it" in review_of(form)
     bench.click(form.save_key)
     made = entries(register, "U1")[-1]
@@ -540,9 +540,9 @@ def test_a_calibration_shows_when_the_next_is_due(bench: Drive) -> None:
     bench.scan("D1")
     bench.click(bench.screen.choices["calibration"])
     form = bench.screen.forms["calibration"]
-    bench.type_in(form.result, "passed")
-    bench.type_in(form.day, "20.2.26")
-    assert "Friday, 2026-02-20" in form.day._below.text()
+    bench.type_in(form.by_key["result"], "passed")
+    bench.type_in(form.by_key["on"], "20.2.26")
+    assert "Friday, 2026-02-20" in form.by_key["on"]._below.text()
     bench.click(form.save_key)
     assert "Saved as" in bench.line
 
@@ -551,7 +551,7 @@ def test_what_was_dropped_is_held_and_is_released_by_the_test_that_names_it(benc
     bench.scan("G1")
     screen = bench.screen
     bench.click(screen.choices["event"])
-    bench.type_in(screen.forms["event"].kind, "dropped")
+    bench.type_in(screen.forms["event"].by_key["kind"], "dropped")
     bench.click(screen.forms["event"].save_key)
     assert screen.piece_card.word.text() == "on hold"
     bench.click(screen.choices["release"])
@@ -570,7 +570,7 @@ def test_a_hold_is_released_once_its_evidence_is_there(bench: Drive, register: P
     screen = bench.screen
     bench.click(screen.choices["hold"])
     hold = screen.forms["hold"]
-    bench.type_in(hold.why, "suspect")
+    bench.type_in(hold.by_key["why"], "suspect")
     assert "a passing electrical test that names the incident" in review_of(hold)
     bench.click(hold.save_key)
     bench.click(screen.choices["test"])
@@ -588,14 +588,14 @@ def test_a_repair_that_is_not_allowed_is_said_before_it_is_saved(bench: Drive) -
     bench.scan("G1")
     bench.click(bench.screen.choices["repair"])
     form = bench.screen.forms["repair"]
-    bench.type_in(form.how, "patched")
-    bench.type_in(form.place, "palm")
+    bench.type_in(form.by_key["how"], "patched")
+    bench.type_in(form.by_key["place"], "palm")
     assert "only between wrist and cuff edge" in review_of(form)
     form.clear()
     bench.scan("D1")
-    assert form.part.isVisible()
-    assert not form.how.isVisible()
-    bench.type_in(form.part, "new leads")
+    assert form.by_key["part"].isVisible()
+    assert not form.by_key["how"].isVisible()
+    bench.type_in(form.by_key["part"], "new leads")
     bench.click(form.save_key)
     assert "somebody else inspects it" in bench.line
 
@@ -623,13 +623,13 @@ def test_everything_is_chosen_and_pressed_by_keyboard_alone(bench: Drive, regist
     QTest.keyClicks(screen.line, "U1")
     bench.press(Qt.Key.Key_Return)
     assert screen.choice == "self-test"
-    assert has_keyboard(screen.forms["self-test"].result.box)
+    assert has_keyboard(screen.forms["self-test"].by_key["result"].box)
     screen.choices["self-test"].setFocus()
     bench.press(Qt.Key.Key_Down)
     bench.press(Qt.Key.Key_Space)
     assert screen.choice == "event"
     bench.press(Qt.Key.Key_Down)
-    assert screen.forms["event"].kind.value() == "suspect"
+    assert screen.forms["event"].by_key["kind"].value() == "suspect"
     before = len(entries(register, "U1"))
     bench.press(Qt.Key.Key_Tab)
     bench.press(Qt.Key.Key_Tab)

@@ -52,7 +52,7 @@ def held(drive: Drive) -> None:
     drive.enter_as("P0")
     plainly("hold", "G1")(drive)
     form = drive.screen.forms["hold"]
-    drive.type_in(form.why, "defect")
+    drive.type_in(form.by_key["why"], "defect")
     drive.click(form.save_key)
     drive.click(drive.screen.choices["release"])
 
@@ -60,8 +60,8 @@ def held(drive: Drive) -> None:
 def repair(drive: Drive) -> None:
     plainly("repair", "G1")(drive)
     form = drive.screen.forms["repair"]
-    drive.type_in(form.how, "trimmed")
-    drive.type_in(form.place, "finger")
+    drive.type_in(form.by_key["how"], "trimmed")
+    drive.type_in(form.by_key["place"], "finger")
 
 
 def inspection(drive: Drive) -> None:

@@ -22,8 +22,8 @@ from app.usecases.look_at_kit import OnCounter, look_at_kit
 from app.usecases.what_holds import what_holds
 from app.usecases.withdraw_piece import withdraw_piece
 from app.window.places.bench import state
+from app.window.places.bench.declarations import HOW, WHERE
 from app.window.places.bench.look_state import LookState
-from app.window.places.bench.repair import HOW, WHERE
 from app.words.vocabulary import DEFECTS
 from tests.build import gloves, plain
 from tests.fakes import FixedClock, stocked

@@ -17,30 +17,31 @@ def plain(value: object) -> Any:  # noqa: ANN401  # JSON values are whatever the
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, Mapping):
-        return {str(key): plain(one) for key, one in value.items()}
+        return {str(key): plain(inner) for key, inner in value.items()}
     if isinstance(value, (list, tuple)):
-        return [plain(one) for one in value]
+        return [plain(inner) for inner in value]
     return value
 
 
 def found_values(result: CaseResult) -> dict[str, Any]:
     """What came out; findings of the expected rules only, so that the difference is seen at a glance."""
-    found = dict(result.found)
-    findings = found.pop("findings", None)
-    values: dict[str, Any] = plain(found)
+    came_out = dict(result.found)
+    findings = came_out.pop("findings", None)
+    values: dict[str, Any] = plain(came_out)
     if isinstance(findings, tuple):
         expected = result.expected.get("findings", [])
         rules = (
-            {former.RULES.get(str(one.get("rule")), one.get("rule")) for one in expected}
+            {former.RULES.get(str(wanted.get("rule")), wanted.get("rule")) for wanted in expected}
             if isinstance(expected, list)
             else set()
         )
-        values["findings"] = [_finding(one) for one in findings if not rules or one.rule in rules]
+        values["findings"] = [_finding(finding) for finding in findings if not rules or finding.rule in rules]
     return values
 
 
-def _finding(one: Finding) -> dict[str, Any]:
+def _finding(finding: Finding) -> dict[str, Any]:
     return {
-        "rule": one.rule, "subject": one.subject, "outcome": one.outcome.value,
-        "good_until": None if one.good_until is None else one.good_until.isoformat(), "says": say_finding(one),
+        "rule": finding.rule, "subject": finding.subject, "outcome": finding.outcome.value,
+        "good_until": None if finding.good_until is None else finding.good_until.isoformat(),
+        "says": say_finding(finding),
     }  # fmt: skip

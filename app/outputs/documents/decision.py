@@ -55,7 +55,7 @@ def said(answer: KitAnswer) -> Said:
         tuple(say_open_issue(issue) for issue in answer.open_issues),
         _validity(answer) if verdict.may_be_issued else (),
         tuple(_required_line(answer, circuit) for circuit in _circuits(answer)),
-        tuple(dict.fromkeys(say_finding(one) for one in verdict.cautions if one.rule != _SOURCES)),
+        tuple(dict.fromkeys(say_finding(caution) for caution in verdict.cautions if caution.rule != _SOURCES)),
         tuple(dict.fromkeys(say_finding(finding) for finding in verdict.met)),
         _sources(answer),
     )
@@ -79,7 +79,9 @@ def build(answer: KitAnswer, *, with_met: bool = False, with_sources: bool = Fal
     if with_sources:
         sections.append(Section(say("decision.sources", {}), told.sources))
     if not (with_met and with_sources):
-        second_hand = next((one.values["count"] for one in answer.verdict.cautions if one.rule == _SOURCES), 0)
+        second_hand = next(
+            (caution.values["count"] for caution in answer.verdict.cautions if caution.rule == _SOURCES), 0
+        )
         folded = say(
             "decision.folded",
             {"count": len(answer.verdict.met), "sources": len(told.sources), "second_hand": second_hand},

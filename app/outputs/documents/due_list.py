@@ -26,7 +26,7 @@ def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str]
         "due.subtitle" if question.within is None else "due.subtitle-within",
         {
             "on": question.on, "days": question.within, "count": len(answer.rows),
-            "set": listed(one.title for one in answer.facts.rule_sets),
+            "set": listed(rule_set.title for rule_set in answer.facts.rule_sets),
         },
     )  # fmt: skip
     table = Table(tuple(say(f"due.column.{key}", {}) for key in COLUMNS), tuple(_cells(row) for row in answer.rows))
@@ -45,15 +45,15 @@ def build(answer: DueAnswer, faults: Iterable[str] = (), headings: Iterable[str]
     )
 
 
-def why(one: Status) -> str:
+def why(status: Status) -> str:
     """The reason in a sentence; a date that only stands on the sheet is said beside it."""
-    says = say(one.why.key, {"subject": one.piece.code, **one.why.values})
-    if one.due_on is None or one.is_of_a_date or one.use_until is None:
+    says = say(status.why.key, {"subject": status.piece.code, **status.why.values})
+    if status.due_on is None or status.is_of_a_date or status.use_until is None:
         return says
-    if one.state != "certificate-not-seen":
+    if status.state != "certificate-not-seen":
         return says
-    key = "status.and-overdue" if one.is_past else "status.and-dated"
-    return say(key, {"says": says, "use_until": one.use_until, "due_on": one.due_on})
+    key = "status.and-overdue" if status.is_past else "status.and-dated"
+    return say(key, {"says": says, "use_until": status.use_until, "due_on": status.due_on})
 
 
 def with_said(row: DueRow, names: Mapping[str, str] = MappingProxyType({})) -> str:

@@ -41,7 +41,7 @@ def record_words(entry: Entry, given: Mapping[Name, Given], brought: From) -> li
         return [say("history.from", {"who": place_words(back)})] if back else []
     for kind, words in _WORDS.items():
         if isinstance(record, kind):
-            return [one for one in words(record) if one]
+            return [word for word in words(record) if word]
     return []
 
 
@@ -59,19 +59,19 @@ def why_held_words(why: str) -> str:
 
 def brought_back(entries: Iterable[tuple[Entry, bool]], given: Mapping[Name, Given]) -> dict[Name, str]:
     """Of each return, who had the piece before it; (entry, whether it was struck) in the order of entry."""
-    who, found = "", {}
+    who, holders = "", {}
     for entry, is_struck in entries:
         record = entry.record
         if is_struck or not isinstance(record, (*_OUT, Return)):
             continue
         if isinstance(record, Return):
-            found[entry.name], who = who, ""
+            holders[entry.name], who = who, ""
         elif isinstance(record, HandOver):
             who = "" if record.to == "crib" else record.to
         else:
             decided = None if entry.of is None else given.get(entry.of)
             who = (record.to or "") if decided is None else decided.person
-    return found
+    return holders
 
 
 def decision_words(content: Mapping[str, Any]) -> list[str]:
@@ -84,97 +84,99 @@ def decision_words(content: Mapping[str, Any]) -> list[str]:
 
 def _list(value: object) -> list[str]:
     """A list as it is, or as a stored line has it: its canonical text."""
-    found = json.loads(value) if isinstance(value, str) else value
-    return [str(one) for one in found] if isinstance(found, (list, tuple)) else []
+    values = json.loads(value) if isinstance(value, str) else value
+    return [str(inner) for inner in values] if isinstance(values, (list, tuple)) else []
 
 
 def _issue(entry: Entry, record: Issue, given: Mapping[Name, Given]) -> list[str]:
-    found = None if entry.of is None else given.get(entry.of)
-    if found is None:
+    decision = None if entry.of is None else given.get(entry.of)
+    if decision is None:
         return [say("history.to", {"who": record.to})] if record.to else []
-    parts = [say("history.to", {"who": found.person})]
-    if found.second:
-        parts.append(say("history.second", {"who": found.second}))
-    parts.append(say("history.job", {"system": found.system, "task": TASKS.get(found.task, found.task)}))
-    parts.append(say("history.until", {"until": found.until}))
+    parts = [say("history.to", {"who": decision.person})]
+    if decision.second:
+        parts.append(say("history.second", {"who": decision.second}))
+    parts.append(say("history.job", {"system": decision.system, "task": TASKS.get(decision.task, decision.task)}))
+    parts.append(say("history.until", {"until": decision.until}))
     return parts
 
 
 def went_with(entry: Entry, given: Mapping[Name, Given], code: str) -> str:
     """Which other pieces went out by the same decision, "" where it was alone or no decision is known."""
-    found = None if entry.of is None or not isinstance(entry.record, Issue) else given.get(entry.of)
-    others = () if found is None else tuple(one for one in found.kit if one != code)
+    decision = None if entry.of is None or not isinstance(entry.record, Issue) else given.get(entry.of)
+    others = () if decision is None else tuple(other for other in decision.kit if other != code)
     return say("history.with", {"codes": listed(others)}) if others else ""
 
 
-def _test(one: ElectricalTest) -> list[str]:
-    current = "" if one.kind_of_current is None else CURRENTS[one.kind_of_current]
-    volts = "" if one.test_v is None else say("test.volts", {"v": one.test_v})
-    hertz = "" if one.frequency_mhz is None else f"{number(one.frequency_mhz / 1000, 3)} Hz"
-    seconds = "" if one.dwell_s is None else f"{one.dwell_s} s"
+def _test(test: ElectricalTest) -> list[str]:
+    current = "" if test.kind_of_current is None else CURRENTS[test.kind_of_current]
+    volts = "" if test.test_v is None else say("test.volts", {"v": test.test_v})
+    hertz = "" if test.frequency_mhz is None else f"{number(test.frequency_mhz / 1000, 3)} Hz"
+    seconds = "" if test.dwell_s is None else f"{test.dwell_s} s"
     figures = listed(part for part in (" ".join(part for part in (volts, current) if part), hertz, seconds) if part)
-    currents = (("history.test.left", one.left_ua), ("history.test.right", one.right_ua))
+    currents = (("history.test.left", test.left_ua), ("history.test.right", test.right_ua))
     hands = listed(say(key, {"ua": ua}) for key, ua in currents if ua is not None)
     return [
-        figures, hands, _result(one.result), *_flags(one), one.lab or "",
-        say("history.test.certificate", {"name": one.certificate}) if one.certificate else "",
-        say("history.test.method", {"name": one.method}) if one.method else "",
+        figures, hands, _result(test.result), *_flags(test), test.lab or "",
+        say("history.test.certificate", {"name": test.certificate}) if test.certificate else "",
+        say("history.test.method", {"name": test.method}) if test.method else "",
     ]  # fmt: skip
 
 
-def _flags(one: ElectricalTest) -> list[str]:
+def _flags(test: ElectricalTest) -> list[str]:
     asked = (
-        (one.breakdown, "history.test.breakdown"), (one.soaked, "history.test.soaked"),
-        (one.occasion == "acceptance", "history.test.acceptance"),
-        (one.evidence == "sheet-only", "history.test.sheet-only"),
-        (one.evidence == "stated-pass", "history.test.stated-pass"),
-        (not one.certificate_names_piece, "history.test.names-no-piece"),
+        (test.breakdown, "history.test.breakdown"), (test.soaked, "history.test.soaked"),
+        (test.occasion == "acceptance", "history.test.acceptance"),
+        (test.evidence == "sheet-only", "history.test.sheet-only"),
+        (test.evidence == "stated-pass", "history.test.stated-pass"),
+        (not test.certificate_names_piece, "history.test.names-no-piece"),
     )  # fmt: skip
-    found = [say(key, {}) for is_so, key in asked if is_so]
-    return [*found, *([say("history.test.after", {"why": why_held_words(one.after)})] if one.after else [])]
+    flags = [say(key, {}) for is_so, key in asked if is_so]
+    return [*flags, *([say("history.test.after", {"why": why_held_words(test.after)})] if test.after else [])]
 
 
 def _result(result: str | None) -> str:
     return RESULTS.get(result, result) if result else ""
 
 
-def _air(one: AirTest) -> list[str]:
-    both = (("history.hand.left", one.left), ("history.hand.right", one.right))
+def _air(air_test: AirTest) -> list[str]:
+    both = (("history.hand.left", air_test.left), ("history.hand.right", air_test.right))
     hands = [say(key, {"result": result}) for key, result in both if result]
-    blown = "" if one.inflation_c is None else say("history.inflation", {"times": number(one.inflation_c / 100)})
-    return [listed(hands), blown, *_defects(one.defects)]
+    blown = (
+        "" if air_test.inflation_c is None else say("history.inflation", {"times": number(air_test.inflation_c / 100)})
+    )
+    return [listed(hands), blown, *_defects(air_test.defects)]
 
 
 def _defects(defects: tuple[str, ...]) -> list[str]:
     return [say("history.defects", {"defects": defects})] if defects else []
 
 
-def _look(one: Inspection) -> list[str]:
-    free = say("history.caps", {"caps": one.caps}) if one.caps else ""
-    gap = "" if one.clearance_um is None else say("history.clearance", {"mm": number(one.clearance_um / 1000)})
+def _look(look: Inspection) -> list[str]:
+    free = say("history.caps", {"caps": look.caps}) if look.caps else ""
+    gap = "" if look.clearance_um is None else say("history.clearance", {"mm": number(look.clearance_um / 1000)})
     return [
-        *(_defects(one.defects) or [say("history.nothing-found", {})]),
-        say("history.notes", {"words": listed(one.notes)}) if one.notes else "",
-        free, gap, say("history.jack", {"name": one.jack}) if one.jack else "",
+        *(_defects(look.defects) or [say("history.nothing-found", {})]),
+        say("history.notes", {"words": listed(look.notes)}) if look.notes else "",
+        free, gap, say("history.jack", {"name": look.jack}) if look.jack else "",
     ]  # fmt: skip
 
 
-def _event(one: Event) -> list[str]:
-    left = listed(str(size) for size in one.remaining_mm)
+def _event(event: Event) -> list[str]:
+    left = listed(str(size) for size in event.remaining_mm)
     return [
-        EVENTS.get(one.kind, one.kind), one.place or "", one.repair or "",
+        EVENTS.get(event.kind, event.kind), event.place or "", event.repair or "",
         say("history.remaining", {"mm": left}) if left else "",
     ]  # fmt: skip
 
 
 _WORDS: Mapping[type[Any], Callable[[Any], list[str]]] = {
     ElectricalTest: _test, AirTest: _air, Inspection: _look, Event: _event,
-    Calibration: lambda one: [_result(one.result)], SelfTest: lambda one: [_result(one.result)],
-    HandOver: lambda one: [say("history.to", {"who": place_words(one.to)})],
-    Hold: lambda one: [why_held_words(one.why)],
-    Release: lambda one: [say("history.by", {"who": one.by})] if one.by else [],
-    Transfer: lambda one: [say("history.to-crib", {"crib": one.to})],
-    Reservation: lambda one: [say("history.for", {"who": one.to, "until": one.until_day or ""})],
+    Calibration: lambda check: [_result(check.result)], SelfTest: lambda check: [_result(check.result)],
+    HandOver: lambda move: [say("history.to", {"who": place_words(move.to)})],
+    Hold: lambda hold: [why_held_words(hold.why)],
+    Release: lambda release: [say("history.by", {"who": release.by})] if release.by else [],
+    Transfer: lambda transfer: [say("history.to-crib", {"crib": transfer.to})],
+    Reservation: lambda held: [say("history.for", {"who": held.to, "until": held.until_day or ""})],
 }  # fmt: skip
 
 

@@ -45,9 +45,9 @@ def value_words(key: str, value: object) -> str:
     if isinstance(value, bool):
         return EVERYTHING["answer"]["yes" if value else "no"]
     if isinstance(value, (list, tuple)):
-        return listed(value_words(key, one) for one in value)
+        return listed(value_words(key, part) for part in value)
     if isinstance(value, Mapping):
-        return listed(field_line(str(inner), one) for inner, one in value.items())
+        return listed(field_line(str(inner), part) for inner, part in value.items())
     if isinstance(value, time):
         return f"{value:%H:%M}"
     if isinstance(value, (int, float)):

@@ -36,9 +36,9 @@ def of_limit(limit: Limit) -> Named:
 
 def of_clock(interval: TestInterval) -> Named:
     """A retest clock in words: its months, and whom it is for where the set says so."""
-    said = (never_words(interval), between_words(interval), reused_words(interval))
+    clocks = (never_words(interval), between_words(interval), reused_words(interval))
     only = f" ({only_for(interval)})" if interval.classes or interval.material else ""
-    value = "; ".join(dict.fromkeys(said)) + only
+    value = "; ".join(dict.fromkeys(clocks)) + only
     return Named(interval.key, what(interval.key), value, interval.clause, interval.confidence)
 
 
@@ -49,11 +49,11 @@ def what(key: str) -> str:
     ('maximum use voltage DC, class 00', 'insulating matting: retest voltage AC, class 1')
     """
     parts = tuple(KINDS.get(part, part) for part in key.split("/")[1:])
-    found = _filled(parts)
-    if found is None and parts and parts[0] in KINDS.values():
+    filled = _filled(parts)
+    if filled is None and parts and parts[0] in KINDS.values():
         rest = _filled(parts[1:])
-        found = None if rest is None else f"{parts[0]}: {rest}"
-    return key if found is None else found
+        filled = None if rest is None else f"{parts[0]}: {rest}"
+    return key if filled is None else filled
 
 
 def _filled(parts: tuple[str, ...]) -> str | None:
@@ -108,12 +108,12 @@ def between_words(interval: TestInterval) -> str:
 
 def only_for(interval: TestInterval) -> str:
     """The classes or the material a clock is asked of."""
-    said = []
+    parts = []
     if interval.classes:
-        said.append(class_words(interval.classes))
+        parts.append(class_words(interval.classes))
     if interval.material is not None:
-        said.append(say("figure-of.clock.material", {"material": interval.material}))
-    return ", ".join(said) or say("figure-of.clock.every", {})
+        parts.append(say("figure-of.clock.material", {"material": interval.material}))
+    return ", ".join(parts) or say("figure-of.clock.every", {})
 
 
 def class_words(classes: Iterable[str]) -> str:

@@ -22,7 +22,7 @@ def build(
 ) -> Document:
     """The figures as people read them; `unseen`: they are the confirm-in-print list, which tells no letter."""
     columns = FIGURE_COLUMNS[:-2] if unseen else FIGURE_COLUMNS
-    rows = tuple(_row(one, confirmed.get(one.key))[: len(columns)] for one in figures)
+    rows = tuple(_row(figure, confirmed.get(figure.key))[: len(columns)] for figure in figures)
     table = Table(tuple(say(f"rules.figure-column.{key}", {}) for key in columns), rows)
     of_sets = {"sets": listed(sets)}
     if not unseen:
@@ -33,28 +33,34 @@ def build(
     )  # fmt: skip
 
 
-def _row(one: FigureKnown, seen: Confirmation | None) -> tuple[Cell, ...]:
-    said = named(one)
-    return row(one.key, said.value, needed_words(one), said.clause, said.letter, print_words(one, seen))
+def _row(figure: FigureKnown, seen: Confirmation | None) -> tuple[Cell, ...]:
+    words = named(figure)
+    return row(figure.key, words.value, needed_words(figure), words.clause, words.letter, print_words(figure, seen))
 
 
 def as_values(figures: Iterable[FigureKnown], confirmed: Mapping[str, Confirmation]) -> list[dict[str, Any]]:
     """The figures as plain values; `months` stands for a retest clock, which is no single figure."""
     return [
         {
-            "figure": one.key, "rule_set": one.title or None, **_plain(one.figure), "needed_for": needed_words(one),
-            "kinds": list(one.kinds), "clause": one.figure.clause, "confidence": one.figure.confidence,
-            "waits": one.is_from_memory and one.key not in confirmed,
-            "confirmed": _seen(confirmed.get(one.key)),
+            "figure": known.key, "rule_set": known.title or None, **_plain(known.figure),
+            "needed_for": needed_words(known), "kinds": list(known.kinds),
+            "clause": known.figure.clause, "confidence": known.figure.confidence,
+            "waits": known.is_from_memory and known.key not in confirmed,
+            "confirmed": _seen(confirmed.get(known.key)),
         }
-        for one in figures
+        for known in figures
     ]  # fmt: skip
 
 
-def _seen(one: Confirmation | None) -> dict[str, str] | None:
-    if one is None:
+def _seen(confirmation: Confirmation | None) -> dict[str, str] | None:
+    if confirmation is None:
         return None
-    return {"by": one.by, "on": str(one.on), "document": one.document, "entry": f"site:{one.entry}"}
+    return {
+        "by": confirmation.by,
+        "on": str(confirmation.on),
+        "document": confirmation.document,
+        "entry": f"site:{confirmation.entry}",
+    }
 
 
 def _plain(figure: Limit | TestInterval) -> dict[str, object]:
@@ -66,25 +72,25 @@ def _plain(figure: Limit | TestInterval) -> dict[str, object]:
     return {"value": figure.value / parts if parts > 1 else figure.value, "unit": written.strip()}
 
 
-def named(one: FigureKnown) -> Named:
+def named(known: FigureKnown) -> Named:
     """The figure in words: what it is, its value in people's units, where it stands."""
-    return of_clock(one.figure) if isinstance(one.figure, TestInterval) else of_limit(one.figure)
+    return of_clock(known.figure) if isinstance(known.figure, TestInterval) else of_limit(known.figure)
 
 
-def needed_words(one: FigureKnown) -> str:
+def needed_words(figure: FigureKnown) -> str:
     """What a figure is needed for, with class, length and the kinds of kit that lean on it."""
-    what = named(one).words
-    if not one.kinds or any(KINDS[kind] in what for kind in one.kinds):
+    what = named(figure).words
+    if not figure.kinds or any(KINDS[kind] in what for kind in figure.kinds):
         return what
-    return say("rules.needed-for", {"what": what, "kinds": one.kinds})
+    return say("rules.needed-for", {"what": what, "kinds": figure.kinds})
 
 
-def print_words(one: FigureKnown, seen: Confirmation | None) -> str:
+def print_words(figure: FigureKnown, seen: Confirmation | None) -> str:
     """Where a figure was seen: by its letter, or by whoever confirmed it."""
-    if seen is not None and one.is_from_memory:
+    if seen is not None and figure.is_from_memory:
         return say(
             "rules.seen-by", {"by": seen.by, "on": seen.on or "", "document": seen.document, "entry": seen.entry}
         )  # fmt: skip
-    if one.is_from_memory:
+    if figure.is_from_memory:
         return say("rules.not-seen", {})
-    return say("rules.seen-letter", {"letter": one.figure.confidence})
+    return say("rules.seen-letter", {"letter": figure.figure.confidence})

@@ -31,14 +31,14 @@ def forecast(standings: Iterable[Status], today: date, months: int = MONTHS) -> 
     """Count due days of pieces in service; a piece without a date is in no month."""
     counts = dict.fromkeys((_month(today, number) for number in range(months)), 0)
     past = later = undated = 0
-    for one in standings:
-        if one.state in _GONE:
+    for status in standings:
+        if status.state in _GONE:
             continue
-        if one.due_on is None:
-            undated += one.is_dated
+        if status.due_on is None:
+            undated += status.is_dated
             continue
-        month = (one.due_on.year, one.due_on.month)
-        if one.due_on <= today:
+        month = (status.due_on.year, status.due_on.month)
+        if status.due_on <= today:
             past += 1
         elif month in counts:
             counts[month] += 1

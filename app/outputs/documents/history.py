@@ -50,13 +50,13 @@ def build(
     subject: str, lines: Iterable[Line], zone: tzinfo, given: Mapping[Name, Given] = MappingProxyType({})
 ) -> Document:
     """The lines about one subject as people read them; `given`: the decisions a piece went out by."""
-    found = list(lines)
-    struck = struck_by(found)
-    entries = [(entry, one.name in struck) for one in found if (entry := entry_of_line(one)) is not None]
-    said = Said(given, brought_back(entries, given), zone)
-    rows = tuple(_row(one, said, struck.get(one.name)) for one in found)
+    entered = list(lines)
+    struck = struck_by(entered)
+    entries = [(entry, line.name in struck) for line in entered if (entry := entry_of_line(line)) is not None]
+    beside = Said(given, brought_back(entries, given), zone)
+    rows = tuple(_row(line, beside, struck.get(line.name)) for line in entered)
     heads = tuple(say(f"history.column.{key}", {}) for key in COLUMNS)
-    subtitle = say("history.subtitle", {"count": len(found)})
+    subtitle = say("history.subtitle", {"count": len(entered)})
     return Document(
         say("history.title", {"subject": subject}), subtitle, (Section("", (), Table(heads, rows)),), ()
     )  # fmt: skip
@@ -64,9 +64,8 @@ def build(
 
 def struck_by(lines: Iterable[Line]) -> dict[Name, Name]:
     """Which entries were struck, and by which."""
-    return {
-        Name(one.content["strikes_in"], one.content["strikes"]): one.name for one in lines if "strikes" in one.content
-    }  # fmt: skip
+    striking = (line for line in lines if "strikes" in line.content)
+    return {Name(line.content["strikes_in"], line.content["strikes"]): line.name for line in striking}
 
 
 class Said(NamedTuple):
@@ -77,33 +76,33 @@ class Said(NamedTuple):
     zone: tzinfo
 
 
-def _row(one: Line, said_with: Said, struck: Name | None) -> tuple[Cell, ...]:
-    sort = str(one.content.get("what", one.kind))
-    what = say("history.taken", {}) if sort == "issue" and "to" in one.content else sort_words(sort)
-    said = content_said(one, said_with)
+def _row(line: Line, said_with: Said, struck: Name | None) -> tuple[Cell, ...]:
+    sort = str(line.content.get("what", line.kind))
+    what = say("history.taken", {}) if sort == "issue" and "to" in line.content else sort_words(sort)
+    words = content_said(line, said_with)
     if struck is not None:
-        said = say("history.struck-entry", {"entry": str(struck), "says": said})
-    moment = f"{one.at.astimezone(said_with.zone):%Y-%m-%d %H:%M}"
-    return row(str(one.name), moment, one.actor, what, said)
+        words = say("history.struck-entry", {"entry": str(struck), "says": words})
+    moment = f"{line.at.astimezone(said_with.zone):%Y-%m-%d %H:%M}"
+    return row(str(line.name), moment, line.actor, what, words)
 
 
-def content_said(one: Line, said_with: Said) -> str:
+def content_said(line: Line, said_with: Said) -> str:
     """The row in short, in words; what went out with it and the reason last."""
-    entry, piece = entry_of_line(one), piece_of_line(one)
-    reason = one.content.get("reason")
+    entry, piece = entry_of_line(line), piece_of_line(line)
+    reason = line.content.get("reason")
     last = [say("history.reason", {"reason": reason})] if reason else []
     if entry is not None:
         parts = [
-            *_strikes(entry), day_words(entry.record, one.at.astimezone(said_with.zone).date()),
-            *record_words(entry, said_with.given, said_with.brought), went_with(entry, said_with.given, one.subject),
+            *_strikes(entry), day_words(entry.record, line.at.astimezone(said_with.zone).date()),
+            *record_words(entry, said_with.given, said_with.brought), went_with(entry, said_with.given, line.subject),
         ]  # fmt: skip
     elif piece is not None:
         marks = [field_line(key, value) for key, value in fields_of(piece)]
-        parts = [say("history.in-crib", {"crib": one.content["crib"]}), *marks]
-    elif one.kind == "decision":
-        parts = decision_words(one.content)
+        parts = [say("history.in-crib", {"crib": line.content["crib"]}), *marks]
+    elif line.kind == "decision":
+        parts = decision_words(line.content)
     else:
-        parts = content_words(one.content)
+        parts = content_words(line.content)
     return "; ".join([*(part for part in parts if part), *last])
 
 
@@ -123,29 +122,31 @@ def as_values(lines: Iterable[Line]) -> list[dict[str, Any]]:
     """The lines as plain values; moments in UTC."""
     return [
         {
-            "entry": str(one.name), "at": one.at.isoformat(), "by": one.actor, "kind": one.kind, "subject": one.subject,
-            "content": dict(one.content),
+            "entry": str(line.name), "at": line.at.isoformat(), "by": line.actor, "kind": line.kind,
+            "subject": line.subject, "content": dict(line.content),
         }
-        for one in lines
+        for line in lines
     ]  # fmt: skip
 
 
-def card(found: Card, zone: tzinfo) -> Document:
+def card(piece_card: Card, zone: tzinfo) -> Document:
     """One piece: how it stands and why, where it is, its marks, what was entered."""
-    one = found.row.status
-    subtitle = say("card.subtitle", {"crib": found.row.crib, "status": one.state, "says": why(one)})
-    notes = more_said(found)
-    if found.out is not None:
-        until = "" if found.out.until is None else found.out.until.isoformat()
-        notes.append(say("shelf.out", {"person": found.out.person, "until": until, "entry": str(found.out.entry)}))
-    if found.labels:
-        notes.append(say("card.labels", {"labels": listed(found.labels)}))
-    marks = [(named(key), value) for key, value in fields_of(found.piece) if key != "first_issue"]
-    marks.append((named("first_issue"), first_issue_said(one.first_issue)))
+    status = piece_card.row.status
+    subtitle = say("card.subtitle", {"crib": piece_card.row.crib, "status": status.state, "says": why(status)})
+    notes = more_said(piece_card)
+    if piece_card.out is not None:
+        until = "" if piece_card.out.until is None else piece_card.out.until.isoformat()
+        notes.append(
+            say("shelf.out", {"person": piece_card.out.person, "until": until, "entry": str(piece_card.out.entry)})
+        )
+    if piece_card.labels:
+        notes.append(say("card.labels", {"labels": listed(piece_card.labels)}))
+    marks = [(named(key), value) for key, value in fields_of(piece_card.piece) if key != "first_issue"]
+    marks.append((named("first_issue"), first_issue_said(status.first_issue)))
     table = Table((say("card.column.key", {}), say("card.column.value", {})), tuple(row(*mark) for mark in marks))
-    history = build(found.piece.code, found.lines, zone, found.given)
+    history = build(piece_card.piece.code, piece_card.lines, zone, piece_card.given)
     return Document(
-        say("card.title", {"piece": found.piece.code, "kind": found.piece.kind}), subtitle,
+        say("card.title", {"piece": piece_card.piece.code, "kind": piece_card.piece.kind}), subtitle,
         (
             *([Section("", tuple(notes))] if notes else []),
             Section(say("card.marks", {}), (), table),
@@ -155,46 +156,51 @@ def card(found: Card, zone: tzinfo) -> Document:
     )  # fmt: skip
 
 
-def more_said(found: Card) -> list[str]:
+def more_said(piece_card: Card) -> list[str]:
     """What the standing does not say: every further hold, and what the newest electrical test came to, and why."""
-    one = found.row.status
-    first = say(one.why.key, {"subject": one.piece.code, **one.why.values})
-    holds = [said for hold in found.holds if (said := say_finding(hold)) != first]
-    is_said = found.test is None or one.why.key in {note.key for note in found.test.reasons}
-    return [*dict.fromkeys(holds), *([] if is_said or found.test is None else [test_said(one.piece.code, found.test)])]
+    status = piece_card.row.status
+    first = say(status.why.key, {"subject": status.piece.code, **status.why.values})
+    holds = [sentence for hold in piece_card.holds if (sentence := say_finding(hold)) != first]
+    is_said = piece_card.test is None or status.why.key in {note.key for note in piece_card.test.reasons}
+    return [
+        *dict.fromkeys(holds),
+        *([] if is_said or piece_card.test is None else [test_said(status.piece.code, piece_card.test)]),
+    ]
 
 
-def test_said(code: str, found: Judgement) -> str:
+def test_said(code: str, judgement: Judgement) -> str:
     """The newest electrical test with its result, and the reasons where it did not pass or does not count yet."""
-    day = "" if found.test.on is None else str(found.test.on)
-    if found.result == "passed":
-        return say("card.test-passed" if not found.unconfirmed else "card.test-not-in-print", {"day": day})
-    reasons = [say(note.key, {"subject": code, "day": day, **note.values}) for note in found.reasons]
-    key = "card.test-failed" if found.result == "failed" else "card.test-does-not-count"
+    day = "" if judgement.test.on is None else str(judgement.test.on)
+    if judgement.result == "passed":
+        return say("card.test-passed" if not judgement.unconfirmed else "card.test-not-in-print", {"day": day})
+    reasons = [say(note.key, {"subject": code, "day": day, **note.values}) for note in judgement.reasons]
+    key = "card.test-failed" if judgement.result == "failed" else "card.test-does-not-count"
     return say(key, {"day": day, "reasons": " ".join(reasons)})
 
 
-def card_values(found: Card) -> dict[str, Any]:
+def card_values(piece_card: Card) -> dict[str, Any]:
     """The card as plain values."""
-    one = found.row.status
+    status = piece_card.row.status
     return {
-        "piece": found.piece.code, "kind": found.piece.kind, "crib": found.row.crib, "status": one.state,
-        "status_says": STATUSES[one.state], "why": why(one),
-        "due_on": None if one.due_on is None else one.due_on.isoformat(),
-        "use_until": None if one.use_until is None else one.use_until.isoformat(), "holder": one.holder or None,
-        "out": None if found.out is None else {
-            "person": found.out.person, "entry": str(found.out.entry),
-            "until": None if found.out.until is None else found.out.until.isoformat(),
+        "piece": piece_card.piece.code, "kind": piece_card.piece.kind, "crib": piece_card.row.crib,
+        "status": status.state, "status_says": STATUSES[status.state], "why": why(status),
+        "due_on": None if status.due_on is None else status.due_on.isoformat(),
+        "use_until": None if status.use_until is None else status.use_until.isoformat(),
+        "holder": status.holder or None,
+        "out": None if piece_card.out is None else {
+            "person": piece_card.out.person, "entry": str(piece_card.out.entry),
+            "until": None if piece_card.out.until is None else piece_card.out.until.isoformat(),
         },
-        "labels": list(found.labels), "marks": _plain(piece_table(found.piece)), "entries": as_values(found.lines),
+        "labels": list(piece_card.labels), "marks": _plain(piece_table(piece_card.piece)),
+        "entries": as_values(piece_card.lines),
     }  # fmt: skip
 
 
 def _plain(value: object) -> object:
     if isinstance(value, Mapping):
-        return {str(key): _plain(one) for key, one in value.items()}
+        return {str(key): _plain(inner) for key, inner in value.items()}
     if isinstance(value, (list, tuple)):
-        return [_plain(one) for one in value]
+        return [_plain(inner) for inner in value]
     if value is None or isinstance(value, (bool, int, str)):
         return value
     return str(value) if hasattr(value, "isoformat") else float(str(value))

@@ -28,8 +28,8 @@ _HELD_BACK = frozenset(
 def headroom_of(answer: KitAnswer, circuit: Circuit) -> Headroom:
     """One circuit's headroom: a bar for each piece that has to stand the voltage, one for each chain."""
     needed = answer.facts.required(circuit)
-    findings = [one for one in answer.verdict.findings if one.values.get("circuit") == circuit.key]
-    stress = next((one for one in answer.facts.stresses(circuit)), None)
+    findings = [finding for finding in answer.verdict.findings if finding.values.get("circuit") == circuit.key]
+    stress = next(iter(answer.facts.stresses(circuit)), None)
     current = None if stress is None else stress.current
     return Headroom(
         system=say(f"headroom.{answer.verdict.decision}", {"system": answer.system.name}),
@@ -61,25 +61,25 @@ def narrowest(answer: KitAnswer) -> Circuit | None:
 def _bars(answer: KitAnswer, findings: list[Finding], current: str | None) -> list[Bar]:
     by_code = {piece.code: piece for piece in answer.facts.pieces}
     bars: list[Bar] = []
-    for one in findings:
-        if one.rule in _PIECE_RULES and one.values.get("current", current) == current:
-            bars.append(Bar(one.subject, KINDS[by_code[one.subject].kind], _millivolts(one.measured)))
-        if one.rule == "chain-stands-voltage":
-            bars.append(_chain(one, by_code))
+    for finding in findings:
+        if finding.rule in _PIECE_RULES and finding.values.get("current", current) == current:
+            bars.append(Bar(finding.subject, KINDS[by_code[finding.subject].kind], _millivolts(finding.measured)))
+        if finding.rule == "chain-stands-voltage":
+            bars.append(_chain(finding, by_code))
     shown = {bar.code: bar for bar in bars}
     return list(shown.values())
 
 
-def _chain(one: Finding, by_code: dict[str, Piece]) -> Bar:
-    offers = one.values.get("offers", ())
+def _chain(finding: Finding, by_code: dict[str, Piece]) -> Bar:
+    offers = finding.values.get("offers", ())
     assert isinstance(offers, tuple)
     members = tuple(Member(code, KINDS[by_code[code].kind], mv) for code, mv in offers)
     if len(members) == 1:
-        return Bar(one.subject, members[0].label, _millivolts(one.measured))
-    shortest = one.values.get("member")
+        return Bar(finding.subject, members[0].label, _millivolts(finding.measured))
+    shortest = finding.values.get("member")
     return Bar(
-        one.subject, KINDS[by_code[members[0].code].kind] if members else "", _millivolts(one.measured), True, members,
-        None if shortest is None else str(shortest),
+        finding.subject, KINDS[by_code[members[0].code].kind] if members else "", _millivolts(finding.measured), True,
+        members, None if shortest is None else str(shortest),
     )  # fmt: skip
 
 
@@ -87,25 +87,25 @@ def _millivolts(volts: object) -> int | None:
     return round(volts * 1000) if isinstance(volts, (int, float)) else None
 
 
-def ribbon_of(one: Status, warning_days: int) -> DueRibbon:
+def ribbon_of(status: Status, warning_days: int) -> DueRibbon:
     """One piece's due ribbon, with every limit that was weighed."""
-    first = one.first_issue
-    limits = tuple((limit_said(key), day) for day, key in one.weighed)
+    first = status.first_issue
+    limits = tuple((limit_said(key), day) for day, key in status.weighed)
     return DueRibbon(
-        code=one.piece.code,
-        label=KINDS[one.piece.kind],
-        test_on=one.counted_from,
+        code=status.piece.code,
+        label=KINDS[status.piece.kind],
+        test_on=status.counted_from,
         first_issue_on=first.first if isinstance(first, Day) else first,
-        today=one.today,
-        due_on=one.due_on,
-        warning_from=None if one.use_until is None else one.use_until - timedelta(days=warning_days),
+        today=status.today,
+        due_on=status.due_on,
+        warning_from=None if status.use_until is None else status.use_until - timedelta(days=warning_days),
         limits=limits,
-        deciding=limit_said(one.decides),
-        status=STATUSES[one.state],
-        sentence=why(one),
-        is_held_back=one.state in _HELD_BACK,
-        is_undated=not one.is_dated,
-        counted=_COUNTED.get(one.decides.partition("/")[0], "tested"),
+        deciding=limit_said(status.decides),
+        status=STATUSES[status.state],
+        sentence=why(status),
+        is_held_back=status.state in _HELD_BACK,
+        is_undated=not status.is_dated,
+        counted=_COUNTED.get(status.decides.partition("/")[0], "tested"),
     )
 
 

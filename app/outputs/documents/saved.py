@@ -14,10 +14,10 @@ from app.words.saying import listed, say, say_finding
 
 def lines(saved: Saved) -> list[str]:
     """The entry's name first: it is what a correction has to name."""
-    found = [names_said(saved.entries)] if saved.entries else []
+    sentences = [names_said(saved.entries)] if saved.entries else []
     if saved.result:
-        found.insert(0, say(f"saved.result.{saved.result}", {}))
-    return found + [told(one) for one in saved.told]
+        sentences.insert(0, say(f"saved.result.{saved.result}", {}))
+    return sentences + [told(note) for note in saved.told]
 
 
 def names_said(names: Iterable[Name]) -> str:
@@ -26,11 +26,11 @@ def names_said(names: Iterable[Name]) -> str:
     if len(entries) == 1:
         return say("saved.one", {"entry": str(entries[0])})
     first, last = entries[0], entries[-1]
-    if all(one.book == first.book for one in entries):
+    if all(entry.book == first.book for entry in entries):
         return say("saved.many", {"first": str(first), "last": last.number})
     books: dict[str, list[int]] = {}
-    for one in entries:
-        books.setdefault(one.book, []).append(one.number)
+    for entry in entries:
+        books.setdefault(entry.book, []).append(entry.number)
     runs = (f"{book}:{min(them)}" + (f" to {max(them)}" if len(them) > 1 else "") for book, them in books.items())
     return say("saved.several", {"entries": listed(runs)})
 
@@ -41,8 +41,8 @@ def told(note: Note) -> str:
     finding = values.pop("finding", None)
     if isinstance(finding, Finding):
         values["says"] = say_finding(finding)
-    said = {key: listed(map(str, value)) if isinstance(value, tuple) else value for key, value in values.items()}
-    return say(note.key, said)
+    shown = {key: listed(map(str, value)) if isinstance(value, tuple) else value for key, value in values.items()}
+    return say(note.key, shown)
 
 
 def as_values(saved: Saved) -> dict[str, Any]:
@@ -50,7 +50,7 @@ def as_values(saved: Saved) -> dict[str, Any]:
     first = saved.entries[0] if saved.entries else None
     return {
         "entry": None if first is None else str(first),
-        "entries": [{"book": one.book, "number": one.number} for one in saved.entries],
+        "entries": [{"book": entry.book, "number": entry.number} for entry in saved.entries],
         "result": saved.result or None,
-        "told": [{"key": one.key, "says": told(one)} for one in saved.told],
+        "told": [{"key": note.key, "says": told(note)} for note in saved.told],
     }

@@ -20,8 +20,8 @@ def build(kept: Iterable[SiteRuleKept], rule_sets: Sequence[RuleSet], confirmed:
 
     `confirmed`, `waiting`: how many figures of these sets from memory were seen in print, and how many were not.
     """
-    rules = [one for one in kept if one.value is not None]
-    rows = tuple(row(one.key, _said(one.value), *_approval(one), f"site:{one.entry}") for one in rules)
+    rules = [rule for rule in kept if rule.value is not None]
+    rows = tuple(row(rule.key, _said(rule.value), *_approval(rule), f"site:{rule.entry}") for rule in rules)
     heads = tuple(say(f"rules.column.{key}", {}) for key in COLUMNS)
     margin = catalogues().house.margin_bp
     lines = [] if rules else [say("rules.none", {})]
@@ -29,10 +29,10 @@ def build(kept: Iterable[SiteRuleKept], rule_sets: Sequence[RuleSet], confirmed:
     lines.append(say("rules.in-print", {"count": confirmed, "waiting": waiting}))
     sections = [Section("", (), Table(heads, rows))] if rows else []
     sections += [Section("", tuple(lines)), Section(say("rules.offers", {}), offers(rule_sets))]
-    notices = tuple(say(notice, {"set": one.title}) for one in rule_sets for notice in one.notices)
+    notices = tuple(say(notice, {"set": rule_set.title}) for rule_set in rule_sets for notice in rule_set.notices)
     if notices:
         sections.append(Section(say("rules.notices", {}), notices))
-    titles = listed(one.title for one in rule_sets)
+    titles = listed(rule_set.title for rule_set in rule_sets)
     return Document(say("rules.title", {}), say("rules.subtitle", {"sets": titles}), tuple(sections))
 
 
@@ -40,15 +40,18 @@ def offers(rule_sets: Iterable[RuleSet]) -> tuple[str, ...]:
     """The looser values offered, by whom, and that no other is taken."""
     by: dict[tuple[str, str], list[str]] = {}
     house = catalogues().house
-    named = [(say("rules.offer-house", {}), house.offers), *((one.title, one.offers) for one in rule_sets)]
+    named = [
+        (say("rules.offer-house", {}), house.offers),
+        *((rule_set.title, rule_set.offers) for rule_set in rule_sets),
+    ]
     for who, offered in named:
         for rule, values in offered.items():
             for value in values:
                 by.setdefault((rule, _typed(value)), []).append(who)
-    said = [
+    sentences = [
         say("rules.offer", {"rule": rule, "value": value, "who": listed(who)}) for (rule, value), who in by.items()
     ]  # fmt: skip
-    return (*said, say("rules.offer-margin", {}), say("rules.offers-need", {}))
+    return (*sentences, say("rules.offer-margin", {}), say("rules.offers-need", {}))
 
 
 def _typed(value: object) -> str:
@@ -56,10 +59,10 @@ def _typed(value: object) -> str:
     return str(value).lower() if isinstance(value, bool) else str(value)
 
 
-def _approval(one: SiteRuleKept) -> tuple[str, str]:
-    if isinstance(one.value, Mapping):
-        return str(one.value.get("approved_by", "")), str(one.value.get("reason", ""))
-    return one.approved_by or "", one.reason or ""
+def _approval(rule: SiteRuleKept) -> tuple[str, str]:
+    if isinstance(rule.value, Mapping):
+        return str(rule.value.get("approved_by", "")), str(rule.value.get("reason", ""))
+    return rule.approved_by or "", rule.reason or ""
 
 
 def _said(value: object) -> str:
@@ -74,9 +77,9 @@ def as_values(kept: Iterable[SiteRuleKept]) -> list[dict[str, Any]]:
     """The rules as plain values."""
     return [
         {
-            "key": one.key, "value": one.value, "approved_by": one.approved_by, "reason": one.reason,
-            "entry": f"site:{one.entry}",
+            "key": rule.key, "value": rule.value, "approved_by": rule.approved_by, "reason": rule.reason,
+            "entry": f"site:{rule.entry}",
         }
-        for one in kept
-        if one.value is not None
+        for rule in kept
+        if rule.value is not None
     ]  # fmt: skip

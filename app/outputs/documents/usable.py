@@ -34,7 +34,7 @@ def _by_class(piece: Piece, rule_set: RuleSet, facts: Facts) -> str:
     if ac is None or dc is None:
         return say("usable.no-limit", values)
     figures = (ac, dc, rule_set.leaning(piece.kind))
-    if any(one is not None and not facts.site.counts_as_seen(one) for one in figures):
+    if any(figure is not None and not facts.site.counts_as_seen(figure) for figure in figures):
         return say("usable.not-in-print", values)
     if facts.kinds[piece.kind].wants_dc_test and piece.dc_tested is not True:
         return say("usable.class-ac", {**values, "ac_v": ac.value / 1000})

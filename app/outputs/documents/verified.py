@@ -8,26 +8,26 @@ from app.register.verify import Verified
 from app.words.saying import say
 
 
-def lines(found: Verified) -> list[str]:
+def lines(verified: Verified) -> list[str]:
     """Whole or damaged, every damage named, and the anchors somebody may have on paper."""
-    anchors = [say("verify.book", {"book": book, "anchor": anchor}) for book, anchor in found.anchors.items()]
-    if not found.damage:
-        return [say("verify.whole", {"lines": found.lines, "books": len(found.anchors)}), *anchors]
-    named = [say(one.key, {"table": one.table, "place": one.place}) for one in found.damage]
+    anchors = [say("verify.book", {"book": book, "anchor": anchor}) for book, anchor in verified.anchors.items()]
+    if not verified.damage:
+        return [say("verify.whole", {"lines": verified.lines, "books": len(verified.anchors)}), *anchors]
+    named = [say(damage.key, {"table": damage.table, "place": damage.place}) for damage in verified.damage]
     return [say("verify.damaged", {"count": len(named)}), *named, *anchors, say("verify.next", {})]
 
 
-def as_values(found: Verified) -> dict[str, Any]:
+def as_values(verified: Verified) -> dict[str, Any]:
     """The same as plain values."""
     return {
-        "whole": not found.damage,
-        "lines": found.lines,
-        "anchors": found.anchors,
+        "whole": not verified.damage,
+        "lines": verified.lines,
+        "anchors": verified.anchors,
         "damage": [
             {
-                "table": one.table, "place": one.place, "key": one.key,
-                "says": say(one.key, {"table": one.table, "place": one.place}),
+                "table": damage.table, "place": damage.place, "key": damage.key,
+                "says": say(damage.key, {"table": damage.table, "place": damage.place}),
             }
-            for one in found.damage
+            for damage in verified.damage
         ],
     }  # fmt: skip

@@ -20,7 +20,7 @@ def render(scene: Scene, scale: Literal[1, 2] = 1) -> bytes:
     missing = [name for name in fonts if not Path(name).is_file()]
     if missing:
         raise FileNotFoundError(missing[0])
-    made = resvg_py.svg_to_bytes(
+    picture = resvg_py.svg_to_bytes(
         svg_string=render_svg(scene),
         skip_system_fonts=True,
         font_files=fonts,
@@ -29,4 +29,4 @@ def render(scene: Scene, scale: Literal[1, 2] = 1) -> bytes:
         width=round(scene.width * scale),
         height=round(scene.height * scale),
     )
-    return bytes(made)
+    return bytes(picture)

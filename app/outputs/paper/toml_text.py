@@ -30,13 +30,13 @@ def _lines(table: Table, path: str) -> Iterator[str]:
             yield f"[{here}]"
             yield from _lines(value, here)
         elif isinstance(value, (list, tuple)):
-            for one in value:
+            for part in value:
                 yield f"[[{here}]]"
-                yield from _lines(one, here)
+                yield from _lines(part, here)
 
 
 def _is_tables(value: object) -> bool:
-    return isinstance(value, (list, tuple)) and bool(value) and all(isinstance(one, Mapping) for one in value)
+    return isinstance(value, (list, tuple)) and bool(value) and all(isinstance(part, Mapping) for part in value)
 
 
 def _value(value: object) -> str:
@@ -49,6 +49,6 @@ def _value(value: object) -> str:
     if isinstance(value, time):
         return f'"{value.isoformat()}"'
     if isinstance(value, (list, tuple)):
-        return f"[{', '.join(_value(one) for one in value)}]"
+        return f"[{', '.join(_value(part) for part in value)}]"
     # A JSON string is a TOML string as long as the characters a terminal obeys are escaped, and here they are.
     return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007f")

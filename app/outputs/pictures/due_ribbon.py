@@ -95,23 +95,23 @@ _DONE = {
 def _flags(value: DueRibbon, scale: TimeScale) -> tuple[Flag, ...]:
     """A flag for each day that is known; what is not known stands in the footnotes."""
     kinds = {kind: day for day, kind in marks(value)}
-    made = [Flag(scale.x(value.today), _small(say("ribbon.today", {"day": value.today}), bold=True), None, "today")]
+    shown = [Flag(scale.x(value.today), _small(say("ribbon.today", {"day": value.today}), bold=True), None, "today")]
     for kind, key in ((ShapeKind.DISC, _DONE[value.counted]), (ShapeKind.SQUARE, "ribbon.first-issue")):
         if kind in kinds:
-            made.append(Flag(scale.x(kinds[kind]), _small(say(key, {"day": kinds[kind]})), kind, kind.value))
+            shown.append(Flag(scale.x(kinds[kind]), _small(say(key, {"day": kinds[kind]})), kind, kind.value))
     if value.warning_from is not None and value.test_on is not None:
         words = say("ribbon.warning-from", {"day": value.warning_from})
-        made.append(Flag(scale.x(value.warning_from), _small(words, role=Role.WARN), None, "warning"))
+        shown.append(Flag(scale.x(value.warning_from), _small(words, role=Role.WARN), None, "warning"))
     if ShapeKind.DIAMOND in kinds:
         words = until_words(value, "ribbon.due")
-        made.append(Flag(scale.x(kinds[ShapeKind.DIAMOND]), _small(words, bold=True), ShapeKind.DIAMOND, "due"))
+        shown.append(Flag(scale.x(kinds[ShapeKind.DIAMOND]), _small(words, bold=True), ShapeKind.DIAMOND, "due"))
     for label, day in value.limits:
         decides = label == value.deciding and value.test_on is not None
         words = say("ribbon.decides" if decides else "ribbon.limit", {"label": label, "day": day})
-        made.append(
+        shown.append(
             Flag(scale.x(day), _small(words, bold=decides, role=Role.INK if decides else Role.QUIET), None, "limit")
         )
-    return tuple(made)
+    return tuple(shown)
 
 
 def _small(words: str, *, bold: bool = False, role: Role = Role.INK) -> Paragraph:
@@ -120,24 +120,24 @@ def _small(words: str, *, bold: bool = False, role: Role = Role.INK) -> Paragrap
 
 def _footnotes(value: DueRibbon) -> Sequence[Paragraph]:
     """What has no day, why the due day is what it is, and the ready sentence."""
-    said: list[str] = []
+    sentences: list[str] = []
     if isinstance(value.first_issue_on, str):
         never = value.first_issue_on == "never"
-        said.append(say("ribbon.never-issued" if never else "ribbon.issue-unknown", {}))
+        sentences.append(say("ribbon.never-issued" if never else "ribbon.issue-unknown", {}))
     if value.deciding and value.test_on is not None:
-        said.append(say("ribbon.deciding", {"label": value.deciding}))
-    said.append(value.sentence)
-    return [Paragraph(words, 13) for words in said if words]
+        sentences.append(say("ribbon.deciding", {"label": value.deciding}))
+    sentences.append(value.sentence)
+    return [Paragraph(words, 13) for words in sentences if words]
 
 
 def described(value: DueRibbon) -> str:
     """The ribbon in sentences, for a screen reader."""
-    said = [f"{value.code} {value.label}: {value.status}", state_words(value)]
+    sentences = [f"{value.code} {value.label}: {value.status}", state_words(value)]
     if value.test_on is not None:
-        said.append(say(_DONE[value.counted], {"day": value.test_on}))
+        sentences.append(say(_DONE[value.counted], {"day": value.test_on}))
     if not isinstance(value.first_issue_on, str):
-        said.append(say("ribbon.first-issue", {"day": value.first_issue_on}))
-    said.append(say("ribbon.today", {"day": value.today}))
-    said += [say("ribbon.limit", {"label": label, "day": day}) for label, day in value.limits]
-    said += [paragraph.text.rstrip(".") for paragraph in _footnotes(value)]
-    return ". ".join(said) + "."
+        sentences.append(say("ribbon.first-issue", {"day": value.first_issue_on}))
+    sentences.append(say("ribbon.today", {"day": value.today}))
+    sentences += [say("ribbon.limit", {"label": label, "day": day}) for label, day in value.limits]
+    sentences += [paragraph.text.rstrip(".") for paragraph in _footnotes(value)]
+    return ". ".join(sentences) + "."

@@ -42,11 +42,13 @@ def columns(values: Sequence[DueRibbon]) -> Columns:
     """Columns wide enough for every row: days are never shortened, only names and standings beyond a bound."""
     names = [text_width(value.code, _TEXT, bold=True) for value in values]
     names += [text_width(value.label, _TEXT) for value in values]
-    said = [text_width(state_words(value), _TEXT) for value in values]
-    said += [min(MOST_STATUSES, text_width(value.status, _TEXT, bold=True)) for value in values]
+    sentences = [text_width(state_words(value), _TEXT) for value in values]
+    sentences += [min(MOST_STATUSES, text_width(value.status, _TEXT, bold=True)) for value in values]
     strip_left = EDGE + min(MOST_NAME, max(names, default=0.0) + 1) + _ARROW
     words_left = strip_left + STRIP_WIDTH + _ARROW + _ICON + 8
-    return Columns(strip_left, strip_left + STRIP_WIDTH, words_left, words_left + max(said, default=0.0) + 1 + EDGE)
+    return Columns(
+        strip_left, strip_left + STRIP_WIDTH, words_left, words_left + max(sentences, default=0.0) + 1 + EDGE
+    )
 
 
 def row(value: DueRibbon, layout: Columns, scale: TimeScale, top: float) -> Iterator[Item]:

@@ -48,19 +48,19 @@ def due_sheet(value: DueSheet, palette: PaletteName = "light") -> Scene:
     if shown:
         drawn, down = _rows(value, shown, layout, down + 6)
         items += drawn
-    said = [f"{value.heading}. {key}.", *notes, *(described(one) for one in shown)]
-    return Scene(width, down + EDGE, value.heading, " ".join(said), tuple(items), palette)
+    sentences = [f"{value.heading}. {key}.", *notes, *(described(ribbon) for ribbon in shown)]
+    return Scene(width, down + EDGE, value.heading, " ".join(sentences), tuple(items), palette)
 
 
 def _rows(value: DueSheet, shown: tuple[DueRibbon, ...], layout: Columns, top: float) -> tuple[list[Item], float]:
     """The rows between two axes, so that a long sheet can be read from either end; with the y of their end."""
-    days = [day for one in shown for day in one.days()] + [value.today]
+    days = [day for ribbon in shown for day in ribbon.days()] + [value.today]
     scale = time_scale(days, layout.strip_left, layout.strip_right, around=value.today, reach=SMALL_REACH_DAYS)
     items: list[Item] = list(axis(scale, top))
     down = top + 24
-    for one in shown:
+    for ribbon in shown:
         items.append(Line(EDGE, down, layout.width - EDGE, down, Role.GRID))
-        items += row(one, layout, scale, down)
+        items += row(ribbon, layout, scale, down)
         down += ROW_HEIGHT
     items += axis(scale, down + 4)
     return items, down + 26

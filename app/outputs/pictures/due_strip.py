@@ -93,8 +93,8 @@ def marks(value: DueRibbon) -> tuple[tuple[date, ShapeKind], ...]:
     issued = None if isinstance(value.first_issue_on, str) else value.first_issue_on
     # A due day counts from a test. Without one it would tell a last good day that nothing stands for.
     due = None if value.test_on is None else value.due_on
-    found = ((value.test_on, ShapeKind.DISC), (issued, ShapeKind.SQUARE), (due, ShapeKind.DIAMOND))
-    return tuple((day, kind) for day, kind in found if day is not None)
+    places = ((value.test_on, ShapeKind.DISC), (issued, ShapeKind.SQUARE), (due, ShapeKind.DIAMOND))
+    return tuple((day, kind) for day, kind in places if day is not None)
 
 
 def _markers(value: DueRibbon, scale: TimeScale, y: float, size: float) -> Iterator[Item]:

@@ -149,12 +149,12 @@ def _columns(value: Headroom, left: float, width: float) -> list[_Column]:
     beside = headroom_plot.LEADER + headroom_plot.side_width(value) + PAD
     spare = width - left - beside - sum(wide)
     share = max(0.0, spare) / max(1, len(wide))
-    made: list[_Column] = []
+    columns: list[_Column] = []
     x = left
     for bar, bar_rows, column in zip(value.bars, rows, wide, strict=True):
-        made.append(_Column(bar, x, column + share, bar_rows))
+        columns.append(_Column(bar, x, column + share, bar_rows))
         x += column + share
-    return made
+    return columns
 
 
 def _wanted(bar: Bar, rows: Sequence[Paragraph]) -> float:
@@ -178,11 +178,11 @@ def _headline(value: Headroom) -> tuple[Status, str]:
     known = [(bar.offers_mv, bar) for bar in value.bars if bar.offers_mv is not None]
     short = [bar for _, bar in known if value.status(bar) is Status.SHORT]
     unknown = [f"{bar.code} {bar.label}" for bar in value.bars if bar.offers_mv is None]
-    said: list[str] = []
+    sentences: list[str] = []
     if short:
-        offers, worst = min(known, key=lambda one: one[0])
+        offers, worst = min(known, key=lambda pair: pair[0])
         lacking = volts(value.required_mv - offers)
-        said.append(
+        sentences.append(
             say(
                 "headroom.some-short",
                 {
@@ -195,10 +195,10 @@ def _headline(value: Headroom) -> tuple[Status, str]:
             )
         )
     if unknown:
-        said.append(say("headroom.some-unknown", {"pieces": "; ".join(unknown)}))
-    if said:
-        return (Status.SHORT if short else Status.UNKNOWN), " ".join(said)
-    offers, least = min(known, key=lambda one: one[0])
+        sentences.append(say("headroom.some-unknown", {"pieces": "; ".join(unknown)}))
+    if sentences:
+        return (Status.SHORT if short else Status.UNKNOWN), " ".join(sentences)
+    offers, least = min(known, key=lambda pair: pair[0])
     spare = volts(offers - value.required_mv)
     return Status.REACHES, say("headroom.all-reach", {"code": least.code, "label": least.label, "volts": spare})
 
@@ -249,13 +249,13 @@ def _under(value: Headroom, columns: Sequence[_Column], top: float) -> tuple[lis
 
 def _described(value: Headroom) -> str:
     """The whole picture in sentences, for a screen reader, with the figures in full."""
-    said = [_headline(value)[1], value.supply]
+    sentences = [_headline(value)[1], value.supply]
     if value.required_mv is not None:
-        said.append(say("headroom.required", {"volts": volts(value.required_mv)}) + ".")
+        sentences.append(say("headroom.required", {"volts": volts(value.required_mv)}) + ".")
     if value.working_mv is not None:
-        said.append(say("headroom.working", {"volts": volts(value.working_mv)}) + ".")
+        sentences.append(say("headroom.working", {"volts": volts(value.working_mv)}) + ".")
     for bar in value.bars:
-        said.append(
+        sentences.append(
             say(
                 "headroom.described",
                 {
@@ -266,6 +266,6 @@ def _described(value: Headroom) -> str:
                 },
             )
         )
-        said += [_member_words(member) + "." for member in bar.members]
-    said.append(value.caution)
-    return " ".join(said)
+        sentences += [_member_words(member) + "." for member in bar.members]
+    sentences.append(value.caution)
+    return " ".join(sentences)

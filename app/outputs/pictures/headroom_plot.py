@@ -96,42 +96,42 @@ def side_height(value: Headroom) -> float:
 
 def side_width(value: Headroom) -> float:
     """Width in px that the words of the line need at the right."""
-    whole = [text_width(one.text, one.size, bold=one.bold) for _, one in _side_texts(value)]
+    whole = [text_width(paragraph.text, paragraph.size, bold=paragraph.bold) for _, paragraph in _side_texts(value)]
     return min(SIDE, max(whole) + 1)
 
 
 def _side_texts(value: Headroom) -> list[tuple[float | None, Paragraph]]:
     """What is written beside the line, from above downwards, with the mV it speaks of (None: no place of its own)."""
-    made: list[tuple[float | None, Paragraph]] = []
+    texts: list[tuple[float | None, Paragraph]] = []
     if value.required_mv is not None:
         words = say("headroom.required", {"volts": volts(value.required_mv)})
-        made.append((value.required_mv, Paragraph(words, 14, bold=True)))
+        texts.append((value.required_mv, Paragraph(words, 14, bold=True)))
         if value.working_mv is not None and value.margin_percent:
             middle = (value.required_mv + value.working_mv) / 2
             words = say("headroom.margin", {"margin": value.margin_percent})
-            made.append((middle, Paragraph(words, 12, role=Role.QUIET)))
+            texts.append((middle, Paragraph(words, 12, role=Role.QUIET)))
     else:
-        made.append((None, Paragraph(say("headroom.required-unknown", {}), 14, bold=True)))
+        texts.append((None, Paragraph(say("headroom.required-unknown", {}), 14, bold=True)))
     if value.working_mv is not None:
         words = say("headroom.working", {"volts": volts(value.working_mv)})
-        made.append((value.working_mv, Paragraph(words, 12, role=Role.QUIET)))
+        texts.append((value.working_mv, Paragraph(words, 12, role=Role.QUIET)))
     else:
-        made.append((None, Paragraph(say("headroom.working-unknown", {}), 12, role=Role.QUIET)))
-    return made
+        texts.append((None, Paragraph(say("headroom.working-unknown", {}), 12, role=Role.QUIET)))
+    return texts
 
 
 def side(plot: Plot) -> Iterator[Item]:
     """The words of line, band and working voltage at the right, moved apart and led to their height."""
-    found, wide = _side_texts(plot.value), side_width(plot.value)
+    texts, wide = _side_texts(plot.value), side_width(plot.value)
     wanted: list[float] = []
-    for mv, _ in found:
+    for mv, _ in texts:
         # What is unknown has no height; it stands under its neighbour, or at the top, never where a figure would.
         unplaced = wanted[-1] if wanted else plot.scale.top
         wanted.append(unplaced if mv is None else plot.scale.y(mv))
-    heights = [paragraph.height(wide) + 4 for _, paragraph in found]
+    heights = [paragraph.height(wide) + 4 for _, paragraph in texts]
     x = plot.right + LEADER
     for (mv, paragraph), y, edge, height in zip(
-        found, wanted, spread(wanted, heights, plot.scale.top), heights, strict=True
+        texts, wanted, spread(wanted, heights, plot.scale.top), heights, strict=True
     ):
         if mv is not None:
             yield Line(plot.right, y, x - 4, edge + height / 2, paragraph.role)

@@ -47,7 +47,7 @@ def spread(wanted: Sequence[float], heights: Sequence[float], top: float) -> tup
     groups: list[tuple[list[int], float]] = []
     for place, centre in enumerate(wanted):
         members, edge = [place], max(top, centre - heights[place] / 2)
-        while groups and groups[-1][1] + sum(heights[one] for one in groups[-1][0]) > edge:
+        while groups and groups[-1][1] + sum(heights[member] for member in groups[-1][0]) > edge:
             members = groups.pop()[0] + members
             edge = max(top, _group_edge(members, wanted, heights))
         groups.append((members, edge))

@@ -84,32 +84,32 @@ def wrap(text: str, size: float, width: float, *, bold: bool = False, lines: int
     More than `lines` lines: the last ends in an ellipsis, and the caller says the whole text in the description.
     A single letter wider than `width` stands alone on its line. Empty text: no line.
     """
-    made: list[str] = []
+    broken: list[str] = []
     current = ""
     for word in _pieces(clean(text), size, width, bold=bold):
         joined = f"{current} {word}" if current else word
         if current and text_width(joined, size, bold=bold) > width:
-            made.append(current)
+            broken.append(current)
             current = word
         else:
             current = joined
     if current:
-        made.append(current)
-    if len(made) > lines:
-        made = [*made[: lines - 1], shorten(" ".join(made[lines - 1 :]), size, width, bold=bold)]
-    return tuple(made)
+        broken.append(current)
+    if len(broken) > lines:
+        broken = [*broken[: lines - 1], shorten(" ".join(broken[lines - 1 :]), size, width, bold=bold)]
+    return tuple(broken)
 
 
 def _pieces(text: str, size: float, width: float, *, bold: bool) -> list[str]:
-    found: list[str] = []
+    pieces: list[str] = []
     for word in text.split(" "):
         rest = word
         while text_width(rest, size, bold=bold) > width and len(rest) > 1:
             cut = _fitting(rest, size, width, bold=bold)
-            found.append(rest[:cut])
+            pieces.append(rest[:cut])
             rest = rest[cut:]
-        found.append(rest)
-    return [piece for piece in found if piece]
+        pieces.append(rest)
+    return [piece for piece in pieces if piece]
 
 
 def _fitting(text: str, size: float, width: float, *, bold: bool) -> int:

@@ -192,7 +192,7 @@ def luminance(colour: str) -> float:
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
-def contrast(one: str, other: str) -> float:
+def contrast(first: str, other: str) -> float:
     """Contrast ratio of two colours, 1 to 21. Source: WCAG 2.2, definition of contrast ratio."""
-    low, high = sorted((luminance(one), luminance(other)))
+    low, high = sorted((luminance(first), luminance(other)))
     return (high + 0.05) / (low + 0.05)

@@ -4,61 +4,65 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import Any
 
-from app.register.driver import fetched
+from sqlalchemy import ColumnElement, Select, and_, bindparam, or_, select
+from sqlalchemy.engine import Connection
 
-if TYPE_CHECKING:
-    from sqlalchemy.engine import Connection
+from app.register.reads.shelf import ShelfRow
+from app.register.statements import Question
+from app.register.tables import STATUS
 
-
-class ShelfRow(NamedTuple):
-    """One line of a list; days as ISO text, `why` and `unchecked` as kept (key and values, JSON)."""
-
-    piece: str
-    kind: str
-    crib: str
-    state: str
-    due_on: str | None
-    decides: str
-    counted_from: str | None
-    checked_on: str | None
-    unchecked: str | None
-    why: str
-    holder: str
-    place: str
+_KEPT = STATUS.c
+_ROWS = select(*(_KEPT[name] for name in ShelfRow._fields))
+_BY_CODE = Question(_ROWS.order_by(_KEPT.piece))
+_OF_CRIB = Question(_ROWS.where(_KEPT.crib == bindparam("crib")).order_by(_KEPT.piece))
+_PAST = _KEPT.due_on <= bindparam("last")
 
 
-_COLUMNS = ", ".join(f"s.{name}" for name in ShelfRow._fields)
-_OVERDUE = "s.state = 'ready' AND s.due_on <= ?"
+def _by_due_day(where: ColumnElement[bool]) -> tuple[Question, Question]:
+    """All of them, and the first `most`."""
+    rows = _ROWS.where(where).order_by(_KEPT.due_on.nulls_first(), _KEPT.piece)
+    return Question(rows), Question(rows.limit(bindparam("most")))
+
+
+_OVERDUE = _by_due_day(and_(_KEPT.state == "ready", _PAST))
+_DUE = _by_due_day(
+    and_(_KEPT.state.not_in(("lost", "withdrawn")), or_(_PAST, _KEPT.state.in_(("held", "not-tested", "cannot-tell"))))
+)
+
+
+def _offered() -> Select[Any]:
+    in_date = or_(_KEPT.due_on.is_(None), _KEPT.due_on > bindparam("until"))
+    on_shelf = and_(_KEPT.holder == "", _KEPT.state.in_(("ready", "certificate-not-seen")))
+    rows = select(_KEPT.piece).where(_KEPT.kind == bindparam("kind"), on_shelf, in_date)
+    return rows.order_by(_KEPT.due_on.nulls_last(), _KEPT.piece).limit(bindparam("most"))
+
+
+_OFFERED = Question(_offered())
 
 
 def shelf_rows(connection: Connection, crib: str | None = None) -> list[ShelfRow]:
     """Every piece, by code."""
-    where, values = ("", ()) if crib is None else (" WHERE s.crib = ?", (crib,))
-    return _rows(connection, f"SELECT {_COLUMNS} FROM status AS s{where} ORDER BY s.piece", values)
+    rows = _BY_CODE.rows(connection) if crib is None else _OF_CRIB.rows(connection, crib=crib)
+    return list(map(ShelfRow._make, rows))
 
 
 def overdue_rows(connection: Connection, today: date, most: int | None = None) -> list[ShelfRow]:
     """Pieces whose last good day is past and that nothing else keeps back, the longest overdue first."""
-    return _due_rows(connection, _OVERDUE, today, most)
+    return _first_of(connection, _OVERDUE, today, most)
 
 
 def due_rows(connection: Connection, last: date, most: int | None = None) -> list[ShelfRow]:
     """Pieces due on or before `last`, and those that are held, untested or cannot be told; by due day."""
-    return _due_rows(
-        connection, "s.state NOT IN ('lost', 'withdrawn') AND (s.due_on <= ? OR s.state IN "
-        "('held', 'not-tested', 'cannot-tell'))", last, most,
-    )  # fmt: skip
+    return _first_of(connection, _DUE, last, most)
 
 
-def _due_rows(connection: Connection, where: str, last: date, most: int | None) -> list[ShelfRow]:
-    limit = "" if most is None else f" LIMIT {int(most)}"
-    return _rows(
-        connection,
-        f"SELECT {_COLUMNS} FROM status AS s WHERE {where} ORDER BY s.due_on, s.piece{limit}",
-        (last.isoformat(),),
-    )
+def _first_of(connection: Connection, asked: tuple[Question, Question], last: date, most: int | None) -> list[ShelfRow]:
+    every, first = asked
+    day = last.isoformat()
+    rows = every.rows(connection, last=day) if most is None else first.rows(connection, last=day, most=most)
+    return list(map(ShelfRow._make, rows))
 
 
 def candidates(connection: Connection, kinds: Iterable[str], until: date, most_of_each: int) -> list[str]:
@@ -66,17 +70,7 @@ def candidates(connection: Connection, kinds: Iterable[str], until: date, most_o
 
     The nearest due comes first, so that what runs out soonest is used soonest.
     """
-    found: list[str] = []
-    for kind in kinds:
-        rows = connection.exec_driver_sql(
-            "SELECT s.piece FROM status AS s WHERE s.kind = ? AND s.holder = '' "
-            "AND s.state IN ('ready', 'certificate-not-seen') AND (s.due_on IS NULL OR s.due_on > ?) "
-            "ORDER BY s.due_on IS NULL, s.due_on, s.piece LIMIT ?",
-            (kind, until.isoformat(), most_of_each),
-        )
-        found += [str(row[0]) for row in rows]
-    return found
-
-
-def _rows(connection: Connection, statement: str, values: tuple[object, ...]) -> list[ShelfRow]:
-    return list(map(ShelfRow._make, fetched(connection, statement, values)))
+    day = until.isoformat()
+    return [
+        str(code) for kind in kinds for (code,) in _OFFERED.rows(connection, kind=kind, until=day, most=most_of_each)
+    ]

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-from app.register.driver import fetched
+from sqlalchemy import select
+from sqlalchemy.engine import Connection
+
 from app.register.reads.order import in_order
-
-if TYPE_CHECKING:
-    from sqlalchemy.engine import Connection
+from app.register.statements import Question
+from app.register.tables import JOURNAL, RECORD
 
 
 class LastTest(NamedTuple):
@@ -20,11 +21,16 @@ class LastTest(NamedTuple):
 
 
 NONE = LastTest("", "", "")
-_SELECT = (
-    "SELECT r.piece, r.on_first, r.lab, r.certificate, r.book, r.entry, j.at FROM record AS r "
-    "JOIN journal AS j ON j.book = r.book AND j.number = r.entry "
-    "WHERE r.what = 'electrical-test' AND r.on_first IS NOT NULL AND NOT EXISTS "
-    "(SELECT 1 FROM record AS c WHERE c.piece = r.piece AND c.strikes = r.entry AND c.strikes_in = r.book)"
+_TEST, _STRIKE = RECORD.alias("test"), RECORD.alias("strike")
+_STRUCK = (
+    select(_STRIKE.c.entry)
+    .where(_STRIKE.c.piece == _TEST.c.piece, _STRIKE.c.strikes == _TEST.c.entry, _STRIKE.c.strikes_in == _TEST.c.book)
+    .exists()
+)
+_TESTS = Question(
+    select(_TEST.c.piece, _TEST.c.on_first, _TEST.c.lab, _TEST.c.certificate, _TEST.c.book, _TEST.c.entry, JOURNAL.c.at)
+    .join(JOURNAL, (JOURNAL.c.book == _TEST.c.book) & (JOURNAL.c.number == _TEST.c.entry))
+    .where(_TEST.c.what == "electrical-test", _TEST.c.on_first.is_not(None), ~_STRUCK)
 )
 
 
@@ -32,7 +38,7 @@ def last_tests(connection: Connection) -> dict[str, LastTest]:
     """By piece; struck tests left out, and of two on one day the one entered later. Whatever its result is."""
     found: dict[str, LastTest] = {}
     for piece, on, lab, certificate in in_order(
-        (str(row[4]), int(row[5]), str(row[6]), row[:4]) for row in fetched(connection, _SELECT)
+        (str(row[4]), int(row[5]), str(row[6]), row[:4]) for row in _TESTS.rows(connection)
     ):
         if piece not in found or on >= found[piece].on:
             found[piece] = LastTest(on, lab or "", certificate or "")

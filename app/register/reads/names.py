@@ -7,13 +7,18 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import NamedTuple
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 from sqlalchemy.engine import Connection
 
-from app.register.driver import Row, fetched, first
-from app.register.tables import STATUS
+from app.register.driver import Row
+from app.register.statements import Question
+from app.register.tables import ALIAS, BAG, STATUS
 
 _AT_ONCE = 400
+_OF_CODE = Question(select(STATUS.c.piece).where(STATUS.c.folded == bindparam("folded")))
+_OF_CODES = Question(select(STATUS.c.folded, STATUS.c.piece).where(STATUS.c.folded.in_(bindparam("folded"))))
+_EVERY_LABEL = Question(select(ALIAS.c.label, ALIAS.c.revision, ALIAS.c.piece).order_by(ALIAS.c.entry))
+_EVERY_BAG = Question(select(BAG.c.code, BAG.c.revision, BAG.c.pieces).order_by(BAG.c.entry))
 
 
 def pieces_meant(connection: Connection, written: str) -> tuple[str, ...]:
@@ -31,7 +36,7 @@ def pieces_meant(connection: Connection, written: str) -> tuple[str, ...]:
 def piece_meant(connection: Connection, written: str) -> str | None:
     """The one piece of that code or label; None where there is none."""
     folded = written.casefold()
-    row = first(connection, "SELECT piece FROM status WHERE folded = ?", (folded,))
+    row = _OF_CODE.first(connection, folded=folded)
     if row is not None:
         return str(row[0])
     label = _labels(connection).get(folded)
@@ -47,11 +52,11 @@ class _Named(NamedTuple):
 
 
 def _labels(connection: Connection) -> dict[str, _Named]:
-    return _newest(fetched(connection, "SELECT label, revision, piece FROM alias ORDER BY entry"))
+    return _newest(_EVERY_LABEL.rows(connection))
 
 
 def _bags(connection: Connection) -> dict[str, _Named]:
-    return _newest(fetched(connection, "SELECT code, revision, pieces FROM bag ORDER BY entry"))
+    return _newest(_EVERY_BAG.rows(connection))
 
 
 def _newest(rows: Iterable[Row]) -> dict[str, _Named]:
@@ -97,9 +102,7 @@ def taken_codes(connection: Connection, codes: Iterable[str]) -> dict[str, str]:
         wanted.setdefault(code.casefold(), []).append(code)
     folded, taken = list(wanted), dict[str, str]()
     for start in range(0, len(folded), _AT_ONCE):
-        some = folded[start : start + _AT_ONCE]
-        marks = ", ".join("?" * len(some))
-        rows = fetched(connection, f"SELECT folded, piece FROM status WHERE folded IN ({marks})", some)
+        rows = _OF_CODES.rows(connection, folded=folded[start : start + _AT_ONCE])
         taken.update({str(key): str(piece) for key, piece in rows})
     taken = {
         **{key: bag.written for key, bag in _bags(connection).items()},

@@ -12,10 +12,10 @@ from sqlalchemy.engine import Connection
 
 from app.decision.domain.entries import Name
 from app.decision.judging.answers import OpenIssue
-from app.register.driver import fetched
 from app.register.proof import Proof, read_proof
 from app.register.reads.order import in_order
-from app.register.tables import DECISION, OUT_NOW
+from app.register.statements import Question
+from app.register.tables import DECISION, JOURNAL, OUT_NOW, RECORD
 
 
 class Out(Struct, frozen=True):
@@ -95,10 +95,22 @@ def _decided(row: Any) -> Decided:  # noqa: ANN401  # a row of the library, whic
     )  # fmt: skip
 
 
+_KEPT = Question(select(OUT_NOW.c.piece, OUT_NOW.c.book, OUT_NOW.c.entry, OUT_NOW.c.person, OUT_NOW.c.until_day))
+_STRUCK = Question(select(RECORD.c.strikes_in, RECORD.c.strikes).where(RECORD.c.strikes.is_not(None)))
+_MOVED = Question(
+    select(
+        RECORD.c.piece, RECORD.c.what, RECORD.c.book, RECORD.c.entry, RECORD.c.of_in, RECORD.c.of_entry, RECORD.c.to,
+        DECISION.c.person, DECISION.c.until_day, JOURNAL.c.at,
+    )
+    .join(JOURNAL, (JOURNAL.c.book == RECORD.c.book) & (JOURNAL.c.number == RECORD.c.entry))
+    .outerjoin(DECISION, (DECISION.c.book == RECORD.c.of_in) & (DECISION.c.entry == RECORD.c.of_entry))
+    .where(RECORD.c.what.in_(("issue", "return")))
+)  # fmt: skip
+
+
 def out_kept(connection: Connection) -> dict[str, tuple[str, int, str, str | None]]:
     """What is out as it stands in the file."""
-    rows = connection.exec_driver_sql("SELECT piece, book, entry, person, until_day FROM out_now")
-    return {row[0]: (row[1], row[2], row[3], row[4]) for row in rows}
+    return {row[0]: (row[1], row[2], row[3], row[4]) for row in _KEPT.rows(connection)}
 
 
 def out_worked_out(connection: Connection) -> dict[str, tuple[str, int, str, str | None]]:
@@ -107,15 +119,9 @@ def out_worked_out(connection: Connection) -> dict[str, tuple[str, int, str, str
     The entry is the decision's, or the issue's own where it was taken without one; the person then stands nowhere but
     in the entry itself.
     """
-    struck = set(fetched(connection, "SELECT strikes_in, strikes FROM record WHERE strikes IS NOT NULL"))
-    rows = fetched(
-        connection,
-        'SELECT r.piece, r.what, r.book, r.entry, r.of_in, r.of_entry, r."to", d.person, d.until_day, j.at '
-        "FROM record AS r JOIN journal AS j ON j.book = r.book AND j.number = r.entry "
-        "LEFT JOIN decision AS d ON d.book = r.of_in AND d.entry = r.of_entry WHERE r.what IN ('issue', 'return')",
-    )
+    struck = set(_STRUCK.rows(connection))
     found: dict[str, tuple[str, int, str, str | None]] = {}
-    kept = [row for row in rows if (row[2], row[3]) not in struck]
+    kept = [row for row in _MOVED.rows(connection) if (row[2], row[3]) not in struck]
     lines = in_order((str(row[2]), int(row[3]), str(row[9]), row) for row in kept)
     for piece, what, book, entry, of_in, of_entry, to, person, until, _ in lines:
         if what == "return":

@@ -9,6 +9,7 @@ from typing import Any
 
 import msgspec
 from msgspec import Struct
+from sqlalchemy import ColumnElement, bindparam, case, func, select
 from sqlalchemy.engine import Connection
 
 from app.decision.domain.calendar import Day
@@ -27,9 +28,9 @@ from app.decision.domain.entries import (
 from app.decision.domain.piece import Piece
 from app.decision.fields.records import SORTS as SORTS_OF_A_CASE
 from app.register.columns import OwnType, own_type
-from app.register.driver import fetched
 from app.register.reads.order import in_order
-from app.register.tables import PIECE, RECORD
+from app.register.statements import Question, packed
+from app.register.tables import JOURNAL, PIECE, RECORD, STATUS
 
 #: what -> the value an entry of that sort is
 SORTS: Mapping[str, type[AnyEntry]] = {
@@ -112,25 +113,38 @@ _NOTHING: Mapping[str, Any] = {}
 _UNPACKED = msgspec.json.Decoder(list[Any]).decode
 
 
-def _columns(of: str, names: Sequence[str]) -> str:
-    return ", ".join(f'{of}."{name}"' for name in names)
-
-
-def _packed(names: Sequence[str]) -> str:
-    """All of these as one text where a record has any of them; the NULL is there because one alone cannot be asked."""
-    return f"CASE WHEN coalesce({_columns('r', names)}, NULL) IS NOT NULL THEN json_array({_columns('r', names)}) END"
-
-
-def _own_of_each() -> str:
+def _own_of_each() -> ColumnElement[str | None]:
     """What a record of its sort has, for the sorts that can have anything of their own."""
-    sorts = [f"WHEN '{what}' THEN {_packed(sort.columns)}" for what, sort in _SORTED.items() if sort.columns]
-    return f"CASE r.what {' '.join(sorts)} END"
+    sorts = {what: sort.columns for what, sort in _SORTED.items() if sort.columns}
+    own = {what: packed([RECORD.c[name] for name in columns]) for what, columns in sorts.items()}
+    return case(own, value=RECORD.c.what)
 
 
-_RECORD_SELECT = f"SELECT {_columns('r', _EVERY)}, {_own_of_each()}, {_packed(_LEANING)} FROM record AS r"
-_PIECE_SELECT = (
-    f"SELECT {_columns('p', _PIECES.columns)}, s.crib, s.state FROM status AS s "
-    "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision"
+_NEWEST = (PIECE.c.code == STATUS.c.piece) & (PIECE.c.revision == STATUS.c.revision)
+_PIECES_OF = Question(
+    select(*PIECE.columns, STATUS.c.crib, STATUS.c.state)
+    .join(STATUS, _NEWEST)
+    .where(STATUS.c.piece.in_(bindparam("codes")))
+)
+_RECORDS = select(*(RECORD.c[name] for name in _EVERY), _own_of_each(), packed([RECORD.c[name] for name in _LEANING]))
+_RECORDS_OF = Question(
+    _RECORDS.where(RECORD.c.piece.in_(bindparam("codes"))).order_by(RECORD.c.piece, RECORD.c.book, RECORD.c.entry)
+)
+_RECORD_NAMED = Question(_RECORDS.where(RECORD.c.book == bindparam("book"), RECORD.c.entry == bindparam("number")))
+_MOMENTS = Question(
+    select(RECORD.c.book, RECORD.c.entry, JOURNAL.c.at)
+    .join(JOURNAL, (JOURNAL.c.book == RECORD.c.book) & (JOURNAL.c.number == RECORD.c.entry))
+    .where(RECORD.c.piece == bindparam("code"))
+)
+_EVERY_CODE = Question(select(STATUS.c.piece).order_by(STATUS.c.piece))
+_CODES_IN = Question(select(STATUS.c.piece).where(STATUS.c.crib == bindparam("crib")).order_by(STATUS.c.piece))
+_LATER = PIECE.alias("later")
+_NEWEST_PIECES = Question(
+    select(PIECE.c.code, PIECE.c.revision, PIECE.c.crib)
+    .where(
+        PIECE.c.revision == select(func.max(_LATER.c.revision)).where(_LATER.c.code == PIECE.c.code).scalar_subquery()
+    )
+    .order_by(PIECE.c.code)
 )
 
 
@@ -144,12 +158,9 @@ def pieces(connection: Connection, codes: Iterable[str]) -> dict[str, Kept]:
 
 
 def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]]:
-    marks = ", ".join("?" * len(codes))
-    rows = fetched(connection, f"{_PIECE_SELECT} WHERE s.piece IN ({marks})", tuple(codes))
+    rows = _PIECES_OF.rows(connection, codes=codes)
     entries: dict[str, list[Entry]] = {row[_CODE]: [] for row in rows}
-    for row in fetched(
-        connection, f"{_RECORD_SELECT} WHERE r.piece IN ({marks}) ORDER BY r.piece, r.book, r.entry", tuple(codes)
-    ):
+    for row in _RECORDS_OF.rows(connection, codes=codes):
         # A standing that names no revision there is has no piece to give entries to; verification names it.
         if row[_OF_PIECE] in entries:
             entries[row[_OF_PIECE]].append(_entry_of(row))
@@ -166,12 +177,7 @@ def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[E
     # They come by book, so that the first and the last tell whether there is another.
     if not entries or entries[0].name.book == entries[-1].name.book:
         return entries
-    rows = connection.exec_driver_sql(
-        "SELECT r.book, r.entry, j.at FROM record AS r JOIN journal AS j ON j.book = r.book AND j.number = r.entry "
-        "WHERE r.piece = ?",
-        (code,),
-    )
-    moments = {Name(book, number): at for book, number, at in rows}
+    moments = {Name(book, number): at for book, number, at in _MOMENTS.rows(connection, code=code)}
     return in_order((entry.name.book, entry.name.number, moments[entry.name], entry) for entry in entries)
 
 
@@ -225,23 +231,16 @@ def _day_of(first: str, last: str) -> Day:
 
 def entry(connection: Connection, name: Name) -> tuple[str, Entry] | None:
     """One entry about a piece, with the piece's code; None where the line is about something else or not there."""
-    rows = fetched(connection, f"{_RECORD_SELECT} WHERE r.book = ? AND r.entry = ?", (name.book, name.number))
-    return None if not rows else (rows[0][_OF_PIECE], _entry_of(rows[0]))
+    row = _RECORD_NAMED.first(connection, book=name.book, number=name.number)
+    return None if row is None else (row[_OF_PIECE], _entry_of(row))
 
 
 def all_codes(connection: Connection, crib: str | None = None) -> list[str]:
     """Every piece's code in order, or those of one crib."""
-    if crib is None:
-        rows = connection.exec_driver_sql("SELECT piece FROM status ORDER BY piece")
-    else:
-        rows = connection.exec_driver_sql("SELECT piece FROM status WHERE crib = ? ORDER BY piece", (crib,))
+    rows = _EVERY_CODE.rows(connection) if crib is None else _CODES_IN.rows(connection, crib=crib)
     return [str(row[0]) for row in rows]
 
 
 def newest_pieces(connection: Connection) -> list[tuple[str, int, str]]:
     """Code, newest revision and crib of every piece, from the rows themselves and not from standings."""
-    rows = connection.exec_driver_sql(
-        "SELECT p.code, p.revision, p.crib FROM piece AS p WHERE p.revision = "
-        "(SELECT max(q.revision) FROM piece AS q WHERE q.code = p.code) ORDER BY p.code"
-    )
-    return [(str(code), int(revision), str(crib)) for code, revision, crib in rows]
+    return [(str(code), int(revision), str(crib)) for code, revision, crib in _NEWEST_PIECES.rows(connection)]

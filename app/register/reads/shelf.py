@@ -5,11 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from app.register.driver import fetched
-from app.register.reads.due import ShelfRow
+from app.register.texts import CRIBS, FIRST_OF_SHELF, PIECES_COUNTED, SHELF, asked
 
 if TYPE_CHECKING:
     from sqlalchemy.engine import Connection
+
+
+class ShelfRow(NamedTuple):
+    """One line of a list; days as ISO text, `why` and `unchecked` as kept (key and values, JSON)."""
+
+    piece: str
+    kind: str
+    crib: str
+    state: str
+    due_on: str | None
+    decides: str
+    counted_from: str | None
+    checked_on: str | None
+    unchecked: str | None
+    why: str
+    holder: str
+    place: str
 
 
 class Shelved(NamedTuple):
@@ -26,26 +42,20 @@ class Shelved(NamedTuple):
     out_until: str | None = None
 
 
-_KEPT = ", ".join(f"s.{name}" for name in ShelfRow._fields)
-_SELECT = (
-    f"SELECT {_KEPT}, p.label, p.insulation_class, p.size_c, o.person, o.until_day FROM status AS s "
-    "JOIN piece AS p ON p.code = s.piece AND p.revision = s.revision "
-    "LEFT JOIN out_now AS o ON o.piece = s.piece ORDER BY s.piece"
-)
 _WIDE = len(ShelfRow._fields)
 
 
 def shelved(connection: Connection, most: int | None = None) -> Iterator[Shelved]:
     """Every piece by code, or the first so many; put in form one at a time, as each is asked for."""
-    for row in fetched(connection, _SELECT if most is None else f"{_SELECT} LIMIT {int(most)}"):
+    for row in asked(connection, SHELF) if most is None else asked(connection, FIRST_OF_SHELF, most):
         yield Shelved(ShelfRow._make(row[:_WIDE]), row[_WIDE] or "", *row[_WIDE + 1 :])
 
 
 def cribs_there(connection: Connection) -> tuple[str, ...]:
     """The cribs in the order they were set up, those without a piece too."""
-    return tuple(str(row[0]) for row in fetched(connection, "SELECT code FROM crib ORDER BY entry"))
+    return tuple(str(row[0]) for row in asked(connection, CRIBS))
 
 
 def how_many(connection: Connection) -> int:
     """How many pieces there are."""
-    return int(fetched(connection, "SELECT count(*) FROM status")[0][0])
+    return int(asked(connection, PIECES_COUNTED)[0][0])

@@ -9,7 +9,7 @@ from msgspec import Struct, json
 
 from app.decision.case.world import read_site
 from app.decision.domain.register import Depot
-from app.register.driver import fetched
+from app.register.texts import CONFIRMED_FIGURES, SITE_RULES, asked
 
 if TYPE_CHECKING:
     from sqlalchemy.engine import Connection
@@ -46,13 +46,7 @@ class Confirmation(Struct, frozen=True):
 
 def confirmations(connection: Connection) -> dict[str, Confirmation]:
     """The figures confirmed in print as they now stand, by key; a figure's own row beats a list of the earlier form."""
-    rows = fetched(
-        connection,
-        "SELECT s.key, s.value, s.approved_by, s.reason, s.entry, j.actor, j.at FROM site_rule AS s "
-        "JOIN journal AS j ON j.book = s.book AND j.number = s.entry "
-        "WHERE s.key LIKE 'confirmed~_in~_print%' ESCAPE '~' "
-        "AND s.revision = (SELECT max(t.revision) FROM site_rule AS t WHERE t.key = s.key) ORDER BY s.key",
-    )
+    rows = asked(connection, CONFIRMED_FIGURES, f"{CONFIRMED.replace('_', '~_')}%")
     found: dict[str, Confirmation] = {}
     for key, value, approved_by, reason, entry, actor, at in rows:
         said = None if value is None else json.decode(value)
@@ -75,14 +69,9 @@ def _listed(value: object) -> tuple[str, ...]:
 
 def site_rules_kept(connection: Connection) -> dict[str, SiteRuleKept]:
     """Every site rule ever set, by key, in its newest revision."""
-    rows = fetched(
-        connection,
-        "SELECT s.key, s.value, s.approved_by, s.reason, s.entry FROM site_rule AS s WHERE s.revision = "
-        "(SELECT max(t.revision) FROM site_rule AS t WHERE t.key = s.key) ORDER BY s.key",
-    )
     return {
         key: SiteRuleKept(key, None if value is None else json.decode(value), approved_by, reason, entry)
-        for key, value, approved_by, reason, entry in rows
+        for key, value, approved_by, reason, entry in asked(connection, SITE_RULES)
     }
 
 

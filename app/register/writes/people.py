@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from sqlalchemy.engine import Connection
 
+from app.register.statements import upsert
+from app.register.tables import PERSON_NAME
+
+_PUT = upsert(PERSON_NAME, "code", ("code", "name", "salt"))
+
 
 def keep_name(connection: Connection, code: str, name: str, salt: bytes) -> None:
     """Keep a name in the place of the one before it."""
-    connection.exec_driver_sql(
-        "INSERT INTO person_name (code, name, salt) VALUES (?, ?, ?) "
-        "ON CONFLICT (code) DO UPDATE SET name = excluded.name, salt = excluded.salt", (code, name, salt),
-    )  # fmt: skip
+    _PUT.each(connection, [(code, name, salt)])

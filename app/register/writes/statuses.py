@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from msgspec.structs import replace
+from sqlalchemy import bindparam, delete, insert, update
 from sqlalchemy.engine import Connection
 
 from app.decision.domain.electrical_test import Note
@@ -19,19 +20,19 @@ from app.decision.kinds import kinds
 from app.register.canonical import canonical
 from app.register.columns import Stored
 from app.register.derived import rules_digest
-from app.register.driver import many
 from app.register.reads.pieces import MOST_AT_ONCE, Kept, all_codes, pieces
+from app.register.statements import Change, upsert
+from app.register.tables import DERIVED, OUT_NOW, STATUS
 
-COLUMNS = (
-    "piece", "folded", "revision", "crib", "kind", "state", "why", "due_on", "decides", "counted_from", "checked_on",
-    "unchecked", "holder", "place",
-)  # fmt: skip
-_KEPT = ", ".join(f"{name} = excluded.{name}" for name in COLUMNS[1:])
-UPSERT = (
-    f"INSERT INTO status ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))}) "
-    f"ON CONFLICT (piece) DO UPDATE SET {_KEPT}"
+_PUT = upsert(STATUS, "piece", tuple(STATUS.columns.keys()))
+_PUT_CHECKED = Change(
+    update(STATUS)
+    .where(STATUS.c.piece == bindparam("code"))
+    .values(checked_on=bindparam("checked"), unchecked=bindparam("why_unchecked"))
 )
-PUT_CHECKED = "UPDATE status SET checked_on = ?, unchecked = ? WHERE piece = ?"
+_PUT_DIGEST = upsert(DERIVED, "key", ("key", "value"))
+_PUT_OUT = Change(insert(OUT_NOW).inline())
+_TAKE_BACK = Change(delete(OUT_NOW).where(OUT_NOW.c.piece == bindparam("code")))
 StatusRow = tuple[Stored, ...]
 
 
@@ -65,7 +66,7 @@ def put_checked(
     facts = _facts(piece, site, rule_sets)
     if not moves_the_day_alone(record, facts, kept.piece, kept.state):
         return False
-    many(connection, PUT_CHECKED, [(*_checks(*checked(facts, piece)), piece.code)])
+    _PUT_CHECKED.each(connection, [(*_checks(*checked(facts, piece)), piece.code)])
     return True
 
 
@@ -103,9 +104,7 @@ def _iso(day: date | None) -> str | None:
 
 def put_statuses(connection: Connection, rows: Iterable[StatusRow]) -> None:
     """Put these standings in the place of what stood there."""
-    found = list(rows)
-    if found:
-        many(connection, UPSERT, found)
+    _PUT.each(connection, list(rows))
 
 
 def stand_anew(connection: Connection, codes: Iterable[str], site: SiteRules, rule_sets: Sequence[RuleSet]) -> None:
@@ -134,20 +133,14 @@ def new_piece(piece: Piece, crib: str, revision: int) -> StatusRow:
 
 def keep_digest(connection: Connection, digest: str) -> None:
     """Keep what the standings were worked out under."""
-    connection.exec_driver_sql(
-        "INSERT INTO derived (key, value) VALUES ('rules-digest', ?) "
-        "ON CONFLICT (key) DO UPDATE SET value = excluded.value", (digest,),
-    )  # fmt: skip
+    _PUT_DIGEST.each(connection, [("rules-digest", digest)])
 
 
 def put_out(connection: Connection, rows: Sequence[Mapping[str, Stored]]) -> None:
     """These pieces are out now; one that is out already is refused by its key."""
-    connection.exec_driver_sql(
-        "INSERT INTO out_now (piece, book, entry, person, until_day) VALUES (?, ?, ?, ?, ?)",
-        [(row["piece"], row["book"], row["entry"], row["person"], row["until_day"]) for row in rows],
-    )
+    _PUT_OUT.each(connection, [tuple(row[column.name] for column in OUT_NOW.columns) for row in rows])
 
 
 def take_back(connection: Connection, codes: Iterable[str]) -> None:
     """These pieces are no longer out."""
-    connection.exec_driver_sql("DELETE FROM out_now WHERE piece = ?", [(code,) for code in codes])
+    _TAKE_BACK.each(connection, [(code,) for code in codes])

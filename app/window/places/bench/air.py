@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
-
-from app.decision.judging.answers import Saved
 from app.decision.judging.defects import of_air_test
 from app.outputs.pictures.scene import Role, ShapeKind
-from app.usecases.desk import Desk
 from app.usecases.log_check import log_check
 from app.usecases.look_at_kit import OnCounter
-from app.window.build import button, card, label, relook
+from app.window.build import (
+    REST,
+    TOP,
+    button,
+    card,
+    column,
+    grid,
+    label,
+    mark,
+    put_mark,
+    relook,
+    row,
+    toggle,
+)
 from app.window.forms import FigureField
-from app.window.paint import icon
-from app.window.places.bench.form import BenchForm, Table
+from app.window.places.bench.form import Act, BenchForm
 from app.window.places.bench.state import AirState, allowed_inflation
 from app.window.shell import Shell
 from app.window.theme import COUNTER_PX
@@ -40,35 +48,24 @@ class HandCard(QFrame):
         self.hand = hand
         self._form = form
         name = say(HANDS[hand], {})
-        down = QVBoxLayout(self)
-        down.setContentsMargins(14, 10, 14, 12)
-        down.setSpacing(8)
-        head = QHBoxLayout()
-        self._mark = QLabel()
-        self._mark.setFixedSize(24, 24)
-        head.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
-        words = QVBoxLayout()
-        words.setSpacing(0)
-        words.addWidget(label(name, "lead"))
-        self.says = label("", "quiet")
-        words.addWidget(self.says)
-        head.addLayout(words, 1)
-        down.addLayout(head)
-        self.passed = button(say("bench.air.hand-passed", {"hand": name}), lambda: form.pass_hand(hand), "counter")
+        self._mark, self.says = mark(24), label("", "quiet")
+        self.passed = button(
+            say("bench.air.hand-passed", {"hand": name}), lambda: form.set_hand(hand, "passed"), "counter"
+        )
         self.defect = large(button(say("bench.air.hand-defect", {"hand": name}), lambda: form.ask_defect(hand)))
-        self.leave_out = large(button(say("bench.air.leave-out", {}), lambda: form.leave_out(hand)))
+        self.leave_out = large(button(say("bench.air.leave-out", {}), lambda: form.set_hand(hand, "left-out")))
         self.again = button(say("bench.air.again", {}), lambda: form.again(hand), "link")
-        self.leave_out.setAccessibleName(f"{name}: {self.leave_out.text()}")
-        self.again.setAccessibleName(f"{name}: {self.again.text()}")
-        for one in (self.passed, self.defect, self.leave_out, self.again):
-            down.addWidget(one)
-        down.addStretch(1)
+        for key in (self.leave_out, self.again):
+            key.setAccessibleName(f"{name}: {key.text()}")
+        head = row((self._mark, 0, TOP), (column(label(name, "lead"), self.says, spacing=0), 1))
+        keys = (self.passed, self.defect, self.leave_out, self.again)
+        column(head, *keys, REST, on=self, spacing=8, margins=(14, 10, 14, 12))
 
     def show_hand(self, state: AirState) -> None:
         """How far it is, and what can be pressed."""
         result = state.results.get(self.hand, "")
         kind, role, look = _MARKS[result]
-        self._mark.setPixmap(icon(kind, role, self._form.shell.theme.name, 24).pixmap(24, 24))
+        put_mark(self._mark, kind, role, self._form.shell.theme.name)
         relook(self.says, look)
         self.says.setText(state.says(self.hand))
         is_now = state.now == self.hand
@@ -97,60 +94,30 @@ class AirForm(BenchForm):
         down.addWidget(label(say("bench.air.caution", {}), "warn"))
         self.inflation = FigureField(say("bench.air.inflation", {}), say("bench.air.inflation-unit", {}), 2, most=10)
         self.fields = [self.inflation]
-        across = QHBoxLayout()
-        across.setSpacing(14)
-        across.addWidget(self.inflation)
-        says = QVBoxLayout()
-        says.setSpacing(2)
-        self.leads = label("")
-        self.allowed = label("")
-        says.addWidget(self.allowed)
-        says.addWidget(self.leads)
-        across.addLayout(says, 1)
-        down.addLayout(across)
-        cards = QHBoxLayout()
-        cards.setSpacing(14)
+        self.leads, self.allowed = label(""), label("")
+        down.addLayout(row(self.inflation, (column(self.allowed, self.leads, spacing=2), 1), spacing=14))
         self.cards = {hand: HandCard(self, hand) for hand in HANDS}
-        for one in self.cards.values():
-            cards.addWidget(one, 1)
-        down.addLayout(cards)
+        down.addLayout(row(*((hand, 1) for hand in self.cards.values()), spacing=14))
         down.addWidget(self._list())
 
     def _list(self) -> QWidget:
         self.found, inside = card()
         self.asks = label("", "lead")
-        inside.addWidget(self.asks)
-        grid = QGridLayout()
-        grid.setSpacing(6)
-        self.defects: dict[str, QPushButton] = {}
-        for number, key in enumerate(of_air_test()):
-            one = large(button(DEFECTS[key], self._draw))
-            one.setCheckable(True)
-            grid.addWidget(one, number // 4, number % 4)
-            self.defects[key] = one
-        inside.addLayout(grid)
-        across = QHBoxLayout()
+        self.defects = {key: large(toggle(DEFECTS[key], self._draw)) for key in of_air_test()}
         self.failed = large(button("", self._fail))
-        across.addWidget(self.failed, 1)
-        across.addWidget(large(button(say("bench.air.not-failed", {}), lambda: self.ask_defect(""))))
-        inside.addLayout(across)
+        none_after_all = large(button(say("bench.air.not-failed", {}), lambda: self.ask_defect("")))
+        inside.addWidget(self.asks)
+        inside.addLayout(grid(self.defects.values(), 4, spacing=(6, 6)))
+        inside.addLayout(row((self.failed, 1), none_after_all))
         return self.found
 
     # What is pressed.
 
-    def pass_hand(self, hand: str) -> None:
-        """This hand has passed."""
-        self._set(hand, "passed")
-
-    def leave_out(self, hand: str) -> None:
-        """The other hand has failed, so this one is not tested any more."""
-        self._set(hand, "left-out")
-
     def ask_defect(self, hand: str) -> None:
         """Which defect; "" for none after all."""
         self._failing = hand
-        for one in self.defects.values():
-            one.setChecked(False)
+        for defect in self.defects.values():
+            defect.setChecked(False)
         self._draw()
         if hand:
             next(iter(self.defects.values())).setFocus()
@@ -159,8 +126,8 @@ class AirForm(BenchForm):
 
     def _fail(self) -> None:
         hand = self._failing
-        self.state.defects[hand] = tuple(key for key, one in self.defects.items() if one.isChecked())
-        self._set(hand, "failed")
+        self.state.defects[hand] = tuple(key for key, defect in self.defects.items() if defect.isChecked())
+        self.set_hand(hand, "failed")
 
     def again(self, hand: str) -> None:
         """What was pressed for this hand was wrong."""
@@ -170,7 +137,8 @@ class AirForm(BenchForm):
         self.changed()
         self.cards[hand].passed.setFocus()
 
-    def _set(self, hand: str, result: str) -> None:
+    def set_hand(self, hand: str, result: str) -> None:
+        """It has passed, failed, or is left out because the other one has failed."""
         self.state.results[hand] = result
         self._failing = ""
         self.changed()
@@ -201,15 +169,15 @@ class AirForm(BenchForm):
         self._draw()
 
     def _draw(self) -> None:
-        for hand, one in self.cards.items():
-            one.setVisible(hand in self.state.hands)
-            one.show_hand(self.state)
+        for hand, hand_card in self.cards.items():
+            hand_card.setVisible(hand in self.state.hands)
+            hand_card.show_hand(self.state)
         self.found.setVisible(bool(self._failing))
         if self._failing:
             name = say(HANDS[self._failing], {})
             self.asks.setText(say("bench.air.found", {"hand": name}))
             self.failed.setText(say("bench.air.failed", {"hand": name}))
-            self.failed.setEnabled(any(one.isChecked() for one in self.defects.values()))
+            self.failed.setEnabled(any(defect.isChecked() for defect in self.defects.values()))
 
     def is_typed(self) -> bool:
         """A hand pressed, or a figure."""
@@ -219,17 +187,14 @@ class AirForm(BenchForm):
         """The hands nobody has pressed yet."""
         return [say(_MISSING[hand], {}) for hand in self.state.hands if hand not in self.state.results]
 
-    def table(self) -> Table:
-        """The keys of a worked case, of today and now."""
-        return self.state.table(self.inflation.value())
-
-    def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
-        """Log it."""
+    def act(self, by: str) -> Act:
+        """Log it, of today and now."""
+        code, table = self.code, self.state.table(self.inflation.value())
         return lambda desk: log_check(desk, by, "air-test", code, table)
 
 
-def large(one: QPushButton) -> QPushButton:
+def large(key: QPushButton) -> QPushButton:
     """For thumbs, without the colour of the key that goes on."""
     # The window's style gives every button a height of its own, which only a style can change.
-    one.setStyleSheet(f"min-height: {COUNTER_PX}px;")
-    return one
+    key.setStyleSheet(f"min-height: {COUNTER_PX}px;")
+    return key

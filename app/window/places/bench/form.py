@@ -3,47 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date
 from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import (
-    QGridLayout,
-    QHBoxLayout,
-    QLineEdit,
-    QScrollArea,
-    QSizePolicy,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.decision.judging.answers import Saved
 from app.usecases.desk import NOBODY_YET, Desk
-from app.usecases.foresee_entry import Foreseen, foresee_entry
+from app.usecases.foresee_entry import foresee_entry
 from app.usecases.look_at_kit import OnCounter
-from app.window.build import button, label
-from app.window.forms import DayField, Field, complaints
+from app.window.build import box, button, column, row, save_keys
+from app.window.forms import Field, complaints
+from app.window.lists import scrolled
 from app.window.places.bench.review_card import ReviewCard
 from app.window.places.bench.state import CHOICES, Review, refused, review_of, waiting
 from app.window.shell import Shell
 from app.window.writing import Writing
 from app.words.saying import listed, say, say_here
 
-Table = dict[str, object]
-_WITHIN = Qt.ShortcutContext.WidgetWithChildrenShortcut
-
-
-class PastDay(DayField):
-    """A day that has come; one ahead is complained about in the field itself."""
-
-    def value(self) -> date | None:
-        """The day; BadInput for one ahead."""
-        day, today = super().value(), self._today()
-        if day is not None and day > today:
-            raise BadInput("entry.ahead", thing=str(day), today=str(today))
-        return day
+Act = Callable[[Desk], Saved]
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class GoesOn(QObject):
@@ -55,10 +36,9 @@ class GoesOn(QObject):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802, ARG002
         """Take a plain Enter; with Ctrl it is the form's."""
-        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent):
+        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent) or event.key() not in _ENTER:
             return False
-        is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        if not is_enter or event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             return False
         if not event.isAutoRepeat():
             self._form.focusNextChild()
@@ -79,40 +59,25 @@ class BenchForm(QWidget):
         self.writing = Writing(shell, self.show_state)
         self._is_asking = False
         self._answer: Review | None = None
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.setSpacing(8)
-        self.inner = QWidget()
-        self.down = QVBoxLayout(self.inner)
-        self.down.setContentsMargins(0, 0, 8, 0)
-        self.down.setSpacing(8)
-        self.build(self.down)
-        self.down.addStretch(1)
-        self.area = QScrollArea()
-        self.area.setWidgetResizable(True)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.area.setWidget(self.inner)
-        outer.addWidget(self.area, 1)
-        outer.addLayout(self._foot())
+        down = column(spacing=8, margins=(0, 0, 8, 0))
+        self.build(down)
+        down.addStretch(1)
+        self.inner = box(down)
+        self.area = scrolled(self.inner)
+        column((self.area, 1), self._foot(), on=self, spacing=8)
         goes_on = GoesOn(self)
-        for one in self.fields:
-            one.changed.connect(self.changed)
-            if isinstance(one.editor, QLineEdit):
-                one.editor.installEventFilter(goes_on)
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self, self.save, context=_WITHIN).setAutoRepeat(False)
+        for field in self.fields:
+            field.changed.connect(self.changed)
+            if isinstance(field.editor, QLineEdit):
+                field.editor.installEventFilter(goes_on)
+        save_keys(self, self.save, Qt.ShortcutContext.WidgetWithChildrenShortcut)
 
     def _foot(self) -> QHBoxLayout:
-        across = QHBoxLayout()
-        across.setSpacing(12)
         self.review = ReviewCard(self.shell.theme)
-        across.addWidget(self.review, 1)
         self.save_key = button(say("bench.save", {}), self.save, "counter")
         self.save_key.setToolTip(say("bench.save-keys", {}))
         self.save_key.setAccessibleName(say("bench.save-what", {"what": say(CHOICES[self.key], {})}))
-        across.addWidget(self.save_key, 0, Qt.AlignmentFlag.AlignBottom)
-        return across
+        return row((self.review, 1), (self.save_key, 0, Qt.AlignmentFlag.AlignBottom), spacing=12)
 
     # What a form says of itself.
 
@@ -127,34 +92,34 @@ class BenchForm(QWidget):
         """What has to be said besides the fields, in words."""
         return []
 
-    def table(self) -> Table:
-        """What is filled in, as the keys of a worked case."""
+    def act(self, by: str) -> Act:
+        """What is to be done, from what is filled in now."""
         raise NotImplementedError
 
-    def foresee(self, code: str, table: Table) -> Callable[[Desk], Foreseen]:
-        """What it would do: the act itself, and nothing kept."""
-        return lambda desk: foresee_entry(desk, code, self.act(NOBODY_YET, code, table))
+    def foresee(self) -> Callable[[Desk], Any]:
+        """What it would do: the act itself, and nothing kept. `reviewed` gets the answer."""
+        code, act = self.code, self.act(NOBODY_YET)
+        return lambda desk: foresee_entry(desk, code, act)
 
-    def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
-        """What is to be done."""
-        raise NotImplementedError
+    def reviewed(self, foreseen: Any) -> Review:  # noqa: ANN401  # what `foresee` of the same form answers
+        """What was foreseen, to be shown."""
+        return review_of(self.code, foreseen)
 
     def is_typed(self) -> bool:
         """Whether anything is filled in that would be lost."""
-        return any(_is_filled(one) for one in self.fields)
+        return any(_is_filled(field) for field in self.fields)
 
     def empty(self) -> None:
         """Nothing filled in."""
-        for one in self.fields:
-            one.blockSignals(True)  # the toolkit's
-            one.clear()
-            one.blockSignals(False)
+        for field in self.fields:
+            field.blockSignals(True)  # the toolkit's
+            field.clear()
+            field.blockSignals(False)
 
     def focus(self) -> None:
         """Where typing begins."""
-        for one in self.shown():
-            one.editor.setFocus(Qt.FocusReason.OtherFocusReason)
-            return
+        if shown := self.shown():
+            shown[0].editor.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # What the bench tells it.
 
@@ -166,53 +131,44 @@ class BenchForm(QWidget):
     def show_piece(self, seen: OnCounter | None) -> None:
         """About this piece from now on; what is filled in stays."""
         self.seen = seen
-        self.adapt()
         self.changed()
 
     def clear(self) -> None:
         """Begin anew."""
         self.empty()
-        self.adapt()
         self.changed()
 
     # Before it is saved.
 
     def shown(self) -> list[Field[Any]]:
         """The fields that are asked."""
-        return [one for one in self.fields if not one.isHidden()]
+        return [field for field in self.fields if not field.isHidden()]
 
     def changed(self) -> None:
         """Something was filled in, or moved: what was foreseen no longer holds."""
         self.adapt()
         self.shell.doors.drop(self, "review")
-        self._is_asking = False
-        self._answer = self._before_asking()
-        if self._answer is None:
-            self._ask()
+        self._answer = self.before()
+        self._is_asking = self._answer is None
+        if self._is_asking:
+            self.shell.doors.ask(
+                self.foresee(), lambda foreseen: self._answered(self.reviewed(foreseen)),
+                lambda fault: self._answered(refused(say_here(fault))), owner=self, slot="review",
+            )  # fmt: skip
         self.show_state()
 
-    def _before_asking(self) -> Review | None:
+    def before(self) -> Review | None:
+        """Why nothing can be foreseen yet, None where it can."""
         if self.seen is None or not self.is_typed():
             return waiting(say("bench.review.nothing", {}))
-        absent = [one.name for one in self.shown() if one.is_needed and not _is_filled(one)]
-        for one in self.shown():
-            if _is_filled(one) and (text := one.complaint()):
+        for field in self.shown():
+            if _is_filled(field) and (text := field.complaint()):
                 return waiting(say("bench.review.unread", {"why": text}))
-        absent += self.missing()
+        absent = [field.name for field in self.shown() if field.is_needed and not _is_filled(field)] + self.missing()
         return waiting(say("bench.review.missing", {"what": listed(absent)})) if absent else None
 
-    def _ask(self) -> None:
-        self._is_asking = True
-        self.shell.doors.ask(
-            self.foresee(self.code, self.table()), self._foreseen, self._foreseen, owner=self, slot="review"
-        )
-
-    def _foreseen(self, found: Foreseen | CuffdateError) -> None:
-        self._is_asking = False
-        if isinstance(found, CuffdateError):
-            self._answer = refused(say_here(found))
-        else:
-            self._answer = review_of(self.code, found)
+    def _answered(self, answer: Review) -> None:
+        self._is_asking, self._answer = False, answer
         self.show_state()
 
     def show_state(self) -> None:
@@ -227,75 +183,48 @@ class BenchForm(QWidget):
 
     # Saving.
 
+    def codes(self) -> Sequence[str]:
+        """The pieces it is about."""
+        return [self.code]
+
+    def complained(self) -> bool:
+        """Whether something is wrong, said below its field, which gets the keyboard, or at the foot of the window."""
+        if complaints(self.shown()):
+            return True
+        if absent := self.missing():
+            self.shell.tell(
+                say("bench.review.missing", {"what": listed(absent)}), kind="wrong", is_heard=True
+            )  # fmt: skip
+        return bool(absent)
+
     def save(self) -> None:
-        """Save it once; what is wrong is said below its field, which gets the keyboard."""
+        """Save it once; the form is closed until it is done, and stays as it was where it could not be."""
         if self._is_asking:
             # Nothing is saved that nobody has seen judged, and a key pressed too early is not pressed for nothing.
             self.shell.tell(say("bench.review.wait", {}), kind="wait", is_heard=True)
             return
-        if not self.can_save() or not self.writing.may_begin():
+        if not self.can_save() or not self.writing.may_begin() or self.complained():
             return
-        if complaints(self.shown()):
-            return
-        if absent := self.missing():
-            said = say("bench.review.missing", {"what": listed(absent)})
-            self.shell.tell(said, kind="wrong", is_heard=True)
-            return
-        self.write(self.act(self.shell.here.by, self.code, self.table()), [self.code])
+        keyboard, codes = self.window().focusWidget(), tuple(self.codes())
 
-    def write(self, act: Callable[[Desk], Saved], codes: Sequence[str]) -> None:
-        """Do the act; the form is closed until it is done, and stays as it was where it could not be."""
-        keyboard = self.window().focusWidget()
+        def saved(answer: Saved) -> None:
+            self.clear()
+            self.shell.saved(answer, codes)
+            self.saved.emit()
 
-        def failed(fault: CuffdateError) -> None:
+        def failed(_: CuffdateError) -> None:
             if keyboard is not None and self.isAncestorOf(keyboard):
                 keyboard.setFocus()
-            self.not_saved(fault)
+            self.not_saved()
 
-        self.writing.do(act, codes, lambda saved: self._written(saved, codes), failed)
+        self.writing.do(self.act(self.shell.here.by), codes, saved, failed)
 
-    def _written(self, saved: Saved, codes: Sequence[str]) -> None:
-        self.clear()
-        self.shell.saved(saved, list(codes))
-        self.saved.emit()
-
-    def not_saved(self, fault: CuffdateError) -> None:
+    def not_saved(self) -> None:
         """It could not be entered; it has been said why."""
 
 
-def _is_filled(one: Field[Any]) -> bool:
+def _is_filled(field: Field[Any]) -> bool:
     try:
-        return one.value() is not None
+        return field.value() is not None
     except BadInput:
         return True
-
-
-def grid_of(fields: Sequence[QWidget], columns: int = 3) -> QGridLayout:
-    """Fields side by side, all columns of one width."""
-    grid = QGridLayout()
-    grid.setHorizontalSpacing(14)
-    grid.setVerticalSpacing(8)
-    for number, one in enumerate(fields):
-        let_grow(one)
-        grid.addWidget(one, number // columns, number % columns)
-    for column in range(columns):
-        grid.setColumnStretch(column, 1)
-    return grid
-
-
-def let_grow(one: QWidget) -> None:
-    """Room for a complaint of several lines below a field, with the field at the head of its cell."""
-    one.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
-    layout = one.layout()
-    if isinstance(layout, QVBoxLayout):
-        layout.addStretch(1)
-
-
-def lead(down: QVBoxLayout, text: str) -> None:
-    """The sentence a form begins with."""
-    down.addWidget(label(text))
-
-
-def past_day(shell: Shell) -> PastDay:
-    """The day of a check, which may be left empty."""
-    return PastDay(say("bench.day", {}), lambda: shell.here.today, hint=say("bench.day-empty", {}))

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
+from PySide6.QtWidgets import QVBoxLayout
 
-from app.decision.domain.errors import BadInput, CuffdateError
-from app.decision.judging.answers import Saved
-from app.usecases.desk import Desk
+from app.decision.domain.errors import BadInput
 from app.usecases.log_check import inspect_list
 from app.usecases.look_at_kit import OnCounter, look_at_kit
-from app.window.build import button, label
-from app.window.places.bench.form import BenchForm, Table
+from app.window.build import button, column, label, row
+from app.window.places.bench.form import Act, BenchForm
 from app.window.places.bench.look_row import LookRow
 from app.window.places.bench.look_state import LookState
-from app.window.places.bench.state import kind_of
 from app.window.shell import Shell
 from app.words.saying import say
 
@@ -38,18 +35,13 @@ class LookForm(BenchForm):
 
     def build(self, down: QVBoxLayout) -> None:
         """The lead, the count, the rows."""
-        down.addWidget(label(say("bench.look.lead", {})))
-        across = QHBoxLayout()
         self.count = label("", "lead")
-        across.addWidget(self.count, 1)
         self.put_shown = button("", self._put_shown)
-        across.addWidget(self.put_shown)
         self.clear_list = button(say("bench.look.empty", {}), self.clear)
-        across.addWidget(self.clear_list)
-        across.addWidget(button(say("bench.look.leave", {}), self.left.emit))
-        down.addLayout(across)
-        self._rows = QVBoxLayout()
-        self._rows.setSpacing(6)
+        leave = button(say("bench.look.leave", {}), self.left.emit)
+        self._rows = column(spacing=6)
+        down.addWidget(label(say("bench.look.lead", {})))
+        down.addLayout(row((self.count, 1), self.put_shown, self.clear_list, leave))
         down.addLayout(self._rows)
 
     # The list.
@@ -104,14 +96,13 @@ class LookForm(BenchForm):
             gone.deleteLater()
         has_grown = False
         for code, looked in self.state.rows.items():
-            one = self.state.seen.get(code)
-            if code not in self.lines and one is not None:
-                self.lines[code] = row = LookRow(self.shell.theme, code, looked, one, kind_of(one))
-                row.changed.connect(self.show_state)
-                row.removed.connect(self.remove)
-                self._rows.addWidget(row)
+            piece = self.state.seen.get(code)
+            if code not in self.lines and piece is not None:
+                self.lines[code] = line = LookRow(self.shell.theme, code, looked, piece)
+                line.changed.connect(self.show_state)
+                line.removed.connect(self.remove)
+                self._rows.addWidget(line)
                 has_grown = True
-        self._answer = self.state.review()
         self.show_state()
         self._has_grown = self._has_grown or has_grown
 
@@ -123,20 +114,16 @@ class LookForm(BenchForm):
 
     def show_state(self) -> None:
         """Marks and counts of what is said now."""
-        if hasattr(self, "save_key"):
-            self._answer = self.state.review()
-            bad = len(self.state.exceptions)
-            self.count.setText(
-                say("bench.look.count", {"count": len(self.state.rows), "bad": bad})
-                if self.state.rows else say("bench.look.none", {})
-            )  # fmt: skip
-            for code, line in self.lines.items():
-                line.show_row(*self.state.row(code))
-            self.clear_list.setEnabled(bool(self.state.rows))
-            self.put_shown.setVisible(bool(self.code) and self.code not in self.state.rows)
-            self.put_shown.setText(say("bench.look.put-shown", {"piece": self.code}))
-            self.save_key.setText(say("bench.look.save", {"count": len(self.state.rows)}))
-            super().show_state()
+        count, bad = len(self.state.rows), len(self.state.exceptions)
+        self._answer = self.state.review()
+        self.count.setText(say("bench.look.count" if count else "bench.look.none", {"count": count, "bad": bad}))
+        for code, line in self.lines.items():
+            line.show_row(*self.state.row(code))
+        self.clear_list.setEnabled(count > 0)
+        self.put_shown.setVisible(bool(self.code) and self.code not in self.state.rows)
+        self.put_shown.setText(say("bench.look.put-shown", {"piece": self.code}))
+        self.save_key.setText(say("bench.look.save", {"count": count}))
+        super().show_state()
 
     def can_save(self) -> bool:
         """A list with something in it."""
@@ -147,29 +134,23 @@ class LookForm(BenchForm):
 
     # Saving.
 
-    def save(self) -> None:
-        """One act for the whole list; a figure that cannot be read is complained about in its row."""
-        if not self.can_save() or not self.writing.may_begin():
-            return
-        wrong = [line for line in self.lines.values() if line.complaint()]
-        if wrong:
-            wrong[0].focus_wrong()
-            fault = BadInput("bench.look.row-wrong", thing=wrong[0].code, why=wrong[0].complaint())
-            self.shell.complain(fault)
-            return
-        self.write(self.act(self.shell.here.by, "", {}), tuple(self.state.rows))
+    def codes(self) -> Sequence[str]:
+        """All of the list: it is one act."""
+        return list(self.state.rows)
 
-    def not_saved(self, fault: CuffdateError) -> None:
+    def complained(self) -> bool:
+        """A figure that cannot be read is complained about in its row."""
+        wrong = next((line for line in self.lines.values() if line.complaint()), None)
+        if wrong is not None:
+            wrong.focus_wrong()
+            self.shell.complain(BadInput("bench.look.row-wrong", thing=wrong.code, why=wrong.complaint()))
+        return wrong is not None
+
+    def not_saved(self) -> None:
         """Somebody may have entered something about them."""
-        del fault
         self.refresh()
 
-    def table(self) -> Table:
-        """Nothing is said of all of them."""
-        return {}
-
-    def act(self, by: str, code: str, table: Table) -> Callable[[Desk], Saved]:
-        """Enter it."""
-        del code
+    def act(self, by: str) -> Act:
+        """Enter it; nothing is said of all of them."""
         codes, exceptions, of_each = tuple(self.state.rows), self.state.exceptions, self.state.of_each()
-        return lambda desk: inspect_list(desk, by, codes, exceptions, table, of_each)
+        return lambda desk: inspect_list(desk, by, codes, exceptions, {}, of_each)

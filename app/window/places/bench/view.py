@@ -2,44 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QButtonGroup,
-    QFrame,
-    QHBoxLayout,
-    QLineEdit,
-    QPushButton,
-    QScrollArea,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QStackedWidget, QWidget
 
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.usecases.look_at_kit import OnCounter, look_at_kit
 from app.usecases.look_up import Meant, look_up
-from app.window.build import button, card, label
+from app.window.build import REST, box, button, card, code_line, column, label, one_of, release, row
+from app.window.lists import scrolled
 from app.window.places.bench import state as shown
 from app.window.places.bench.air import AirForm
-from app.window.places.bench.electrical import ElectricalForm
-from app.window.places.bench.event import EventForm
+from app.window.places.bench.declarations import DECLARED
+from app.window.places.bench.declared import DeclaredForm
 from app.window.places.bench.form import BenchForm
-from app.window.places.bench.hold import HoldForm
 from app.window.places.bench.inspection import LookForm
 from app.window.places.bench.piece_card import PieceCard
 from app.window.places.bench.release import ReleaseForm
-from app.window.places.bench.repair import RepairForm
-from app.window.places.bench.result import CalibrationForm, SelfCheckForm
 from app.window.places.bench.state import CHOICES
 from app.window.question import Question
 from app.window.shell import Screen, Shell
 from app.words.saying import listed, say
 
-_FORMS: tuple[Callable[[Shell], BenchForm], ...] = (
-    ElectricalForm, AirForm, LookForm, SelfCheckForm, CalibrationForm, EventForm, HoldForm, ReleaseForm, RepairForm,
-)  # fmt: skip
+
+def _form(shell: Shell, key: str) -> BenchForm:
+    """Most are nothing but fields; three lead the hand."""
+    own = {"air": AirForm, "look": LookForm, "release": ReleaseForm}
+    return own[key](shell) if key in own else DeclaredForm(shell, key, DECLARED[key])
 
 
 class BenchScreen(Screen):
@@ -51,22 +40,22 @@ class BenchScreen(Screen):
         super().__init__(shell)
         self.code = ""
         self.seen: OnCounter | None = None
-        self.forms: dict[str, BenchForm] = {one.key: one for one in (make(shell) for make in _FORMS)}
+        self.forms = {key: _form(shell, key) for key in CHOICES}
+        self.piece_card = PieceCard(shell.theme)
+        self.stack = QStackedWidget()
+        self.intro = label("")
+        frame, inside = card()
+        inside.addWidget(self.intro)
+        inside.addStretch(1)
+        self.stack.addWidget(frame)
+        for form in self.forms.values():
+            self.stack.addWidget(form)
+            form.saved.connect(self._saved)
+        self.look.left.connect(self._leave_list)
         self.body.removeWidget(self.heading)
         self.body.addLayout(self._head())
-        self.piece_card = PieceCard(shell.theme)
         self.body.addWidget(self.piece_card)
-        across = QHBoxLayout()
-        across.setSpacing(6)
-        across.addWidget(self._choices())
-        self.stack = QStackedWidget()
-        self.stack.addWidget(self._intro())
-        for one in self.forms.values():
-            self.stack.addWidget(one)
-            one.saved.connect(self._saved)
-        self.look.left.connect(self._leave_list)
-        across.addWidget(self.stack, 1)
-        self.body.addLayout(across, 1)
+        self.body.addLayout(row(self._choices(), (self.stack, 1), spacing=6), 1)
         shell.theme.changed.connect(lambda _: self._show())
         self._show()
 
@@ -80,51 +69,20 @@ class BenchScreen(Screen):
     # What it is made of.
 
     def _head(self) -> QHBoxLayout:
-        across = QHBoxLayout()
-        across.setSpacing(8)
-        across.addWidget(self.heading, 1)
-        self.line = QLineEdit()
-        self.line.setMaxLength(80)
+        self.line = code_line(say("bench.pick", {}), say("bench.pick-hint", {}), self._pick)
         self.line.setMinimumWidth(200)
-        self.line.setPlaceholderText(say("bench.pick-hint", {}))
-        self.line.setAccessibleName(say("bench.pick", {}))
-        self.line.returnPressed.connect(self._pick)
-        across.addWidget(self.line)
         self.show_key = button(say("bench.show", {}), self._pick)
-        across.addWidget(self.show_key)
-        return across
-
-    def _intro(self) -> QWidget:
-        """Where nothing is chosen yet."""
-        frame, down = card()
-        self.intro = label("")
-        down.addWidget(self.intro)
-        down.addStretch(1)
-        return frame
+        return row((self.heading, 1), self.line, self.show_key, spacing=8)
 
     def _choices(self) -> QWidget:
-        inner = QWidget()
-        down = QVBoxLayout(inner)
+        words = {key: say(word, {}) for key, word in CHOICES.items()}
+        self.choices = one_of(self, words, self._pressed)
         # Room for the bar that moves it, where the words are long.
-        down.setContentsMargins(0, 0, 14, 0)
-        down.setSpacing(3)
-        self.choices: dict[str, QPushButton] = {}
-        self._group = group = QButtonGroup(self)
-        for key, word in CHOICES.items():
-            one = button(say(word, {}), lambda key=key: self._pressed(key))  # type: ignore[misc]  # bound now
-            one.setCheckable(True)
-            group.addButton(one)
-            down.addWidget(one)
-            self.choices[key] = one
-        down.addStretch(1)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
+        area = scrolled(
+            box(column(*self.choices.values(), REST, spacing=3, margins=(0, 0, 14, 0))), say("bench.choices", {})
+        )
         area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setAccessibleName(say("bench.choices", {}))
         area.setFixedWidth(196)
-        area.setWidget(inner)
         return area
 
     # What comes in.
@@ -171,7 +129,7 @@ class BenchScreen(Screen):
 
     def _typed(self) -> str:
         """The forms about the piece in which something is filled in."""
-        return listed(say(CHOICES[key], {}) for key, one in self.forms.items() if key != "look" and one.is_typed())
+        return listed(say(CHOICES[key], {}) for key, form in self.forms.items() if key != "look" and form.is_typed())
 
     def _pick(self) -> None:
         text = self.line.text().strip()
@@ -213,10 +171,10 @@ class BenchScreen(Screen):
     def _set(self, code: str) -> None:
         if code != self.code:
             self.code, self.seen = code, None
-            for key, one in self.forms.items():
+            for key, form in self.forms.items():
                 if key != "look":
-                    one.clear()
-                one.show_piece(None)
+                    form.clear()
+                form.show_piece(None)
         self.shell.tell(say("bench.on-bench", {"piece": code}), kind="done", is_heard=True)
         self._ask()
         self._show()
@@ -226,7 +184,7 @@ class BenchScreen(Screen):
     @property
     def choice(self) -> str:
         """What is being entered, "" where nothing is chosen."""
-        return next((key for key, one in self.forms.items() if one is self.stack.currentWidget()), "")
+        return next((key for key, form in self.forms.items() if form is self.stack.currentWidget()), "")
 
     def choose(self, key: str) -> None:
         """Enter this now; "" for nothing yet."""
@@ -234,10 +192,7 @@ class BenchScreen(Screen):
             self.choices[key].setChecked(True)
             self.stack.setCurrentWidget(self.forms[key])
         else:
-            self._group.setExclusive(False)
-            for one in self.choices.values():
-                one.setChecked(False)
-            self._group.setExclusive(True)
+            release(self.choices)
             self.stack.setCurrentIndex(0)
         self._show()
         if key and self.isVisible():
@@ -264,14 +219,14 @@ class BenchScreen(Screen):
         if self.code:
             code = self.code
             self.shell.doors.ask(
-                lambda desk: look_at_kit(desk, [code]), self._found, self.shell.complain, owner=self, slot="piece"
+                lambda desk: look_at_kit(desk, [code]), self._looked_at, self.shell.complain, owner=self, slot="piece"
             )
 
-    def _found(self, found: Mapping[str, OnCounter]) -> None:
+    def _looked_at(self, pieces: Mapping[str, OnCounter]) -> None:
         is_new = self.seen is None
-        self.seen = found.get(self.code)
-        for one in self.forms.values():
-            one.show_piece(self.seen)
+        self.seen = pieces.get(self.code)
+        for form in self.forms.values():
+            form.show_piece(self.seen)
         is_idle = is_new and (not self.choice or (self.choice == "look" and not self.look.is_typed()))
         if is_idle or (self.choice and shown.why_not(self.seen, self.choice)):
             self.choose(shown.first_choice(self.seen))
@@ -280,10 +235,10 @@ class BenchScreen(Screen):
         self._show()
 
     def _show(self) -> None:
-        for key, one in self.choices.items():
-            one.setEnabled(not shown.why_not(self.seen, key))
-            one.setToolTip(shown.reason(self.seen, (key,)))
-            one.setAccessibleDescription(shown.reason(self.seen, (key,)))
+        for key, choice in self.choices.items():
+            choice.setEnabled(not shown.why_not(self.seen, key))
+            choice.setToolTip(shown.reason(self.seen, (key,)))
+            choice.setAccessibleDescription(shown.reason(self.seen, (key,)))
         self.intro.setText(say("bench.choose" if self.seen is not None else "bench.nothing-yet", {}))
         # A list is about what is in it: the piece looked at before would stand in the way.
         self.piece_card.setVisible(bool(self.code) and self.choice != "look")

@@ -104,7 +104,7 @@ def retests(rows: list[dict[str, str]]) -> list[Act]:
 def retest(code: str, day: date) -> Act:
     number = f"NTH-{day:%y}-{day.timetuple().tm_yday:03}{code[1:]}"
     words = (
-        "log", "electrical-test", code, f"on={day}", "evidence=stated-pass", "result=passed", f"lab={NORTHGATE}",
+        "log", "electrical-test", code, f"on={day}", "evidence=stated-pass", "result=passed", f"laboratory={NORTHGATE}",
         "method=EN 60903", f"certificate={number}",
     )  # fmt: skip
     return Act(on(day + timedelta(days=3), 10), KEEPER, words)
@@ -182,10 +182,10 @@ def stories(rows: list[dict[str, str]]) -> list[Act]:
         ("2024-03-05 08:20", KEEPER, "bag", "BAG-BUS", "G001", "P001", "D001", "U001", "B001", "K001"),
         # A pair fails at the laboratory, is held, passes at another one and is released.
         ("2025-03-05 09:00", KEEPER, "log", "electrical-test", "G015", "on=2025-03-03", "test_v=5000",
-         "kind_of_current=ac", "frequency_hz=60", "dwell_s=60", "left_ma=17.8", "right_ma=7.1", f"lab={NORTHGATE}",
+         "kind_of_current=ac", "frequency_hz=60", "dwell_s=60", "left_ma=17.8", "right_ma=7.1", f"laboratory={NORTHGATE}",
          "certificate=NTH-25-0311"),
         ("2025-03-26 09:00", KEEPER, "log", "electrical-test", "G015", "on=2025-03-24", "evidence=stated-pass",
-         "result=passed", f"lab={FELLSIDE}", "method=EN 60903", "certificate=FD/2025/371"),
+         "result=passed", f"laboratory={FELLSIDE}", "method=EN 60903", "certificate=FD/2025/371"),
         ("2025-03-26 09:20", OFFICER, "release", "G015"),
         # Leads come back with the inner colour showing; the lead is replaced and inspected by a second person.
         ("2024-11-12 07:00", KEEPER, "log", "inspection", "L004", "--defect", "L004:inner-colour-visible"),
@@ -195,7 +195,7 @@ def stories(rows: list[dict[str, str]]) -> list[Act]:
         # Dropped from a scissor lift: a test that names it, then released.
         ("2025-01-20 14:00", "P03", "log", "event", "G032", "kind=dropped"),
         ("2025-02-06 10:00", KEEPER, "log", "electrical-test", "G032", "on=2025-02-03", "evidence=stated-pass",
-         "result=passed", "after=dropped", f"lab={NORTHGATE}", "method=EN 60903", "certificate=NTH-25-0207"),
+         "result=passed", "after=dropped", f"laboratory={NORTHGATE}", "method=EN 60903", "certificate=NTH-25-0207"),
         # The laboratory recalls a month of its certificates; the officer hears it is clear and releases.
         ("2025-06-23 11:00", OFFICER, "recall", "--pieces", "G014", "G016", "--reason",
          "notice of the laboratory: the readings of one bench are being looked into"),

@@ -13,27 +13,23 @@ from typing import TYPE_CHECKING
 
 from app.cli.output import show_json, show_lines
 from app.compose import open_desk, unmake
+from app.decision.domain import former
 from app.decision.domain.errors import BadInput
+from app.decision.fields import circuits, people, pieces, site
+from app.decision.fields.records import SORTS
+from app.intake.mark_cells import marks_of
 
 if TYPE_CHECKING:
     from app.decision.judging.answers import Saved
     from app.usecases.desk import Desk
 
+_DECLARED = (pieces.FIELDS, *(sort.fields for sort in SORTS.values()), circuits.FIELDS, people.FIELDS, site.FIELDS)
+_SORTS = {key: field.sort.name for fields in _DECLARED for key, field in fields.items()}
+_LISTS = {key for key, sort in _SORTS.items() if sort in ("list", "numbers", "sizes", "figures")} | {"rule_sets"}
 # Words even where they look like numbers or days: a certificate 0815 keeps its nought.
-_WORDS = frozenset(
-    {
-        "label", "batch", "lab", "certificate", "method", "name", "role_words", "why", "place", "repair", "jack",
-        "leather", "custody", "to", "by", "key", "class", "cut_for_class", "timezone",
-    }
-)  # fmt: skip
-_LISTS = frozenset(
-    {
-        "categories", "defects", "notes", "scopes", "glove_sizes", "labs", "rule_sets", "confirmed_in_print",
-        "remaining_mm",
-    }
-)  # fmt: skip
-_MARKS = frozenset({"marks", "marks_cap_off"})
-_MARK = re.compile(r"\s*(?:CAT\s*)?(IV|III|II|I|O)[\s:]*([0-9.]+)\s*V?\s*", re.IGNORECASE)
+_WORDS = {key for key, sort in _SORTS.items() if sort in ("text", "choice")} | {
+    *former.FIELDS, "name", "role_words", "timezone",
+}  # fmt: skip
 
 
 def add_store(parser: argparse.ArgumentParser, *, is_act: bool = True) -> None:
@@ -123,20 +119,13 @@ def value_of(key: str, written: str) -> object:
     >>> value_of("marks", "CAT III 1000 V, IV:600")
     [['III', 1000], ['IV', 600]]
     """
-    if key in _MARKS and not written.startswith("["):
-        return [_mark(part, written) for part in re.split(r"[,/]", written)]
+    if _SORTS.get(key) == "marks" and not written.startswith("["):
+        return marks_of(written)
     if key == "glove_sizes" and re.fullmatch(r"\d{1,2},5", written):
         raise BadInput("key.decimal-comma", thing=written)
     if key in _LISTS and not written.startswith("[") and written != "all":
         return [_plain(part.strip()) for part in written.split(",") if part.strip()]
     return written if key in _WORDS else _plain(written)
-
-
-def _mark(part: str, written: str) -> list[object]:
-    match = _MARK.fullmatch(part)
-    if match is None:
-        raise BadInput("case.not-marks", thing=written)
-    return [match[1].upper(), _plain(match[2])]
 
 
 def _plain(written: str) -> object:

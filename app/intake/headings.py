@@ -167,16 +167,16 @@ def column_of(field: Field) -> str:
     return field.key.removesuffix("_v") if field.sort is VOLTS else field.key
 
 
-def _known() -> dict[str, str]:
+def known() -> dict[str, str]:
     """Heading -> field. Raises ValueError for a heading that stands twice."""
-    known: dict[str, str] = {}
+    columns: dict[str, str] = {}
     declared = {column_of(field): word_set(field.headings) for field in FIELDS.values() if field.is_offered}
     for field, names in (declared | word_table(_COLUMNS) | word_table(_UNUSED)).items():
         for name in names:
-            if name in known:
+            if name in columns:
                 raise ValueError(name)
-            known[name] = field
-    return known
+            columns[name] = field
+    return columns
 
 
 # Words that say nothing of which column is meant, so that "Date of last dielectric test" is "last dielectric test".
@@ -198,7 +198,7 @@ def _bags(known: dict[str, str]) -> dict[tuple[str, ...], str]:
     return {bag: next(iter(fields)) for bag, fields in found.items() if len(bag) > 1 and len(fields) == 1}
 
 
-_KNOWN = _known()
+_KNOWN = known()
 _BAGS = _bags(_KNOWN)
 _NOT_USED = frozenset(word_table(_UNUSED))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from app.decision.domain.errors import BadInput
 from app.intake.cells import number, plain_value, text_of
 from app.intake.faults import CellFault, shown
 
@@ -57,6 +58,14 @@ def category_marks(cell: Cell) -> list[list[object]]:
     if len({pair[0] for pair in pairs}) != len(pairs):
         raise _unreadable("sheet.category-twice", text)
     return [list(pair) for pair in pairs]
+
+
+def marks_of(written: str) -> list[list[object]]:
+    """CAT III 1000 V, CAT IV 600 V as a worked case writes it, read as a cell of a sheet is; BadInput otherwise."""
+    try:
+        return category_marks(written)
+    except CellFault as fault:
+        raise BadInput("case.not-marks", thing=written) from fault
 
 
 def _mark_tokens(text: str) -> list[str | int | float]:

@@ -102,7 +102,7 @@ def _with_evidence(table: Table) -> dict[str, object]:
     """
     if any(key in table for key in ("test_v", "dwell_s", "left_ma", "right_ma")):
         return {"evidence": "figures", **table}
-    is_stated = "lab" in table and ("method" in table or "certificate" in table)
+    is_stated = any(key in table for key in ("laboratory", "lab")) and ("method" in table or "certificate" in table)
     if table.get("result") == "passed" and not is_stated:
         return {**table, "evidence": "sheet-only"}
     return {"evidence": "stated-pass", **table}

@@ -105,7 +105,7 @@ def electrical_test(row: dict[str, str]) -> Table:
     test: Table = {"what": "electrical-test", "on": day(row["test"]), "evidence": EVIDENCE[row["evidence"]]}
     test["result"] = "failed" if failed else "passed"
     if row["lab"]:
-        test |= {"lab": LABS[row["lab"]], "certificate": "on file", "method": "EN 60903"}
+        test |= {"laboratory": LABS[row["lab"]], "certificate": "on file", "method": "EN 60903"}
     if row["evidence"] == "figures":
         # The readings themselves are invented by make_shelf.py; here any that the class and length allow.
         test |= {"test_v": TEST_V[row["class"]], "kind_of_current": "ac", "frequency_hz": 60, "dwell_s": 60}

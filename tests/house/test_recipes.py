@@ -89,6 +89,20 @@ def judged(folder: Path, case: str) -> Any:
     return json.loads(done.stdout)["cases"][0]["state"]
 
 
+def taken_in(folder: Path, sheet: str) -> list[tuple[str, str, int | None]]:
+    """Code, kind and DC volts of the rows of a keeper's sheet, as the copy takes them in."""
+    (folder / "shelf.csv").write_text(sheet, encoding="utf-8")
+    read = (
+        "from datetime import date; from pathlib import Path; import json; "
+        "from app.intake.register_sheet import read_register_sheet; "
+        "sheet = read_register_sheet(Path('shelf.csv'), on=date(2026, 3, 2)); "
+        "print(json.dumps([[row.code, row.piece.kind, row.piece.voltage_mark.dc_mv] for row in sheet.rows]))"
+    )
+    done = call(folder, "-c", read)
+    assert done.returncode == 0, done.stderr
+    return [tuple(row) for row in json.loads(done.stdout)]
+
+
 def touched(folder: Path) -> set[str]:
     """Files of the copy that are new or differ from the checkout."""
     files = {
@@ -142,18 +156,13 @@ def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(c
     kinds, house = copied / "app" / "decision" / "kinds", copied / "app" / "decision" / "rulesets" / "house.py"
     covers = house.with_name("covers.py")
     change(
-        copied / "app" / "decision" / "fields" / "words.py",
-        '"lock-off-set",\n',
-        '"lock-off-set", "earthing-stick",\n',
-    )
-    change(
         copied / "app" / "words" / "en.json", '"kind/lock-off-set"',
         '"kind/earthing-stick": "earthing stick",\n"kind/lock-off-set"',
     )  # fmt: skip
     model = (kinds / "insulated_tool.py").read_text(encoding="utf-8")
-    (kinds / "earthing_stick.py").write_text(
-        model.replace('key="insulated-tool"', 'key="earthing-stick"'), encoding="utf-8"
-    )
+    new = model.replace('key="insulated-tool"', 'key="earthing-stick"')
+    names = new.partition('names="')[2].partition('"')[0]
+    (kinds / "earthing_stick.py").write_text(new.replace(names, "earthing stick | earth rod"), encoding="utf-8")
     stopped = call(copied, "-c", DECLARED)
     assert stopped.returncode != 0
     assert "catalogue.kind-not-covered" in stopped.stderr
@@ -162,6 +171,8 @@ def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(c
     assert "earthing-stick" in declared(copied)["kinds"]
     assert judged(copied, TOOL.format(mark=1500, outcome="met")) == "passed"
     assert judged(copied, TOOL.format(mark=1499, outcome="not-met")) == "passed"
+    sheet = "Code;What it is;Voltage AC;Voltage DC;State\nX1;Earth rod;1000;1500;in crib\n"
+    assert taken_in(copied, sheet) == [("X1", "earthing-stick", 1_500_000)]
     change(
         covers,
         'return {"rubber-gloves": GLOVES,',
@@ -169,7 +180,7 @@ def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(c
     )
     assert judged(copied, TOOL.format(mark=1500, outcome="met")) == "passed"
     assert touched(copied) == {
-        "app/decision/kinds/earthing_stick.py", "app/decision/rulesets/house.py", "app/decision/rulesets/covers.py", "app/decision/fields/words.py",
+        "app/decision/kinds/earthing_stick.py", "app/decision/rulesets/house.py", "app/decision/rulesets/covers.py",
         "app/words/en.json",
     }  # fmt: skip
     named = recipe("A kind of kit")

@@ -13,9 +13,8 @@ import xlsxwriter
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from app.decision.fields.word_tables import word_table
 from app.decision.kinds import kinds
-from app.intake.headings import _FIELDS
+from app.intake.headings import known
 from app.intake.register_sheet import RegisterSheet
 from tests.intake.conftest import CsvReader, keys
 
@@ -23,7 +22,8 @@ Text = Callable[..., RegisterSheet]
 Book = Callable[[Callable[[xlsxwriter.Workbook], None]], RegisterSheet]
 fuzzed = settings(max_examples=80, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
 
-HEADINGS = [names[0] for field, names in word_table(_FIELDS).items() if field not in ("code", "serial", "kind")]
+BY_FIELD = {field: name for name, field in known().items()}
+HEADINGS = [name for field, name in BY_FIELD.items() if field not in ("code", "serial", "kind")]
 WORDS = (
     "", " ", "-", "?", "0", "00", "1", "-1", "1,5", "1.000", "9 1/2", "360 mm", "14 in", "2026-01-01", "01/02/26", "Mar 2026",
     "2025-W53", "31.02.2025", "Cl. 0", "class 4", "CAT III 1000V/CAT IV 600V", "CAT V", "1000 V AC / 1500 V DC", "on-hold", "lost",

@@ -64,7 +64,7 @@ def test_a_pass_is_stated_by_laboratory_certificate_and_method_or_volts(
     )
     test = records(fields_of(sheet, "G1"), "electrical-test")[0]
     assert test["evidence"] == evidence
-    assert (test.get("lab", ""), test.get("certificate", "")) == (lab, certificate)
+    assert (test.get("laboratory", ""), test.get("certificate", "")) == (lab, certificate)
     assert test["result"] == (result or "passed")
 
 

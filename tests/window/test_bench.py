@@ -204,7 +204,13 @@ def test_a_certificate_without_figures_asks_for_no_figures_and_does_not_count_he
     assert not form.by_key["test_v"].isVisible()
     assert "says passed, with laboratory" in form.explains.text()
     assert "Missing: Result by the laboratory and Certificate names this piece" in review_of(form)
-    fill(bench, result="passed", lab="Northgate Test House", certificate="NTH-26-0220", certificate_names_piece="yes")
+    fill(
+        bench,
+        result="passed",
+        laboratory="Northgate Test House",
+        certificate="NTH-26-0220",
+        certificate_names_piece="yes",
+    )
     assert "DOES NOT COUNT" in review_of(form)
     assert "without test values" in review_of(form)
     bench.click(form.save_key)
@@ -279,12 +285,12 @@ def held_down(field: Field[Any]) -> QKeyEvent:
 def test_the_keys_that_save_held_down_save_once(bench: Drive, register: Path) -> None:
     form = at_test(bench)
     before = len(entries(register, "G1"))
-    line = form.by_key["lab"].line
+    line = form.by_key["laboratory"].line
     line.setFocus()
     with register_busy(bench):
         QTest.keyClick(line, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
         for _ in range(4):
-            QApplication.sendEvent(line, held_down(form.by_key["lab"]))
+            QApplication.sendEvent(line, held_down(form.by_key["laboratory"]))
             QTest.keyClick(line, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
     assert len(entries(register, "G1")) == before + 1
     assert "Saved as" in bench.line

@@ -130,7 +130,7 @@ def test_words_40_percent_longer_still_fit(view: str, with_meter: Path, drives: 
 def test_the_keys_that_save_wait_until_the_result_stands_there(bench: Drive) -> None:
     bench.enter_as("P0")
     form = at_test(bench)
-    line = form.by_key["lab"].line
+    line = form.by_key["laboratory"].line
     bench.main.activateWindow()
     bench.until(lambda: QApplication.focusWidget() is not None)
     line.setFocus()

@@ -111,11 +111,11 @@ def test_fields_are_those_the_evidence_gives() -> None:
     assert "right_ma" not in state.fields_of_test("figures", "ac", "", "left")
     assert "left_ma" not in state.fields_of_test("figures", "ac", "", "right")
     assert not {"test_v", "left_ma"} & set(state.fields_of_test("stated-pass", "", "", None))
-    assert not {"lab", "certificate"} & set(state.fields_of_test("sheet-only", "", "", None))
+    assert not {"laboratory", "certificate"} & set(state.fields_of_test("sheet-only", "", "", None))
 
 
 def test_a_table_holds_what_is_said_and_nothing_else() -> None:
-    table = state.table_of_test({"test_v": Decimal(5000), "lab": None, "certificate_names_piece": "no"})
+    table = state.table_of_test({"test_v": Decimal(5000), "laboratory": None, "certificate_names_piece": "no"})
     assert table == {"test_v": Decimal(5000), "certificate_names_piece": False}
 
 

@@ -63,7 +63,7 @@ _REST: Mapping[str, Asked] = {
     "result": choice(
         "bench.test.result", said({"passed": "bench.test.passed", "failed": "bench.test.failed"}), none=_UNSTATED
     ),
-    "lab": words_of("bench.test.lab"),
+    "laboratory": words_of("bench.test.lab"),
     "certificate": words_of("bench.test.certificate"),
     "method": words_of("bench.test.method"),
     "certificate_names_piece": choice("bench.test.names", _YES_NO, is_needed=True),

@@ -225,7 +225,7 @@ def review_of_release(held: Held, person: str) -> Review:
 
 # Evidence -> which fields it needs, by name; the names are the keys of a worked case.
 _FIGURES = ("kind_of_current", "test_v", "dwell_s", "frequency_hz", "left_ma", "right_ma")
-_PAPER = ("lab", "certificate", "method", "certificate_names_piece")
+_PAPER = ("laboratory", "certificate", "method", "certificate_names_piece")
 FIELDS_OF: dict[str, tuple[str, ...]] = {
     "figures": ("occasion", *_FIGURES, "breakdown", "result", *_PAPER, "after"),
     "stated-pass": ("occasion", "breakdown", "result", *_PAPER, "after"),

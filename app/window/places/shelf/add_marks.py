@@ -7,10 +7,8 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from app.decision.domain.errors import BadInput
 from app.decision.fields.words import CLASS_SYSTEMS, CLASSES
-from app.intake.faults import CellFault
-from app.intake.mark_cells import category_marks
+from app.intake.mark_cells import marks_of
 from app.window.forms import ChoiceField, DayField, Field, FigureField, TextField
 from app.window.places.shelf.marks import CHOICES, FIGURES, TEXTS, YES_NO
 from app.words.saying import say
@@ -136,20 +134,12 @@ def _as_written(key: str, value: object) -> object:
     if value is None:
         return None
     if key in ("marks", "marks_cap_off"):
-        return _marks(str(value))
+        return marks_of(str(value))
     if key == "categories":
         return str(value).upper().replace(",", " ").split()
     if key in YES_NO or key in ("fixed_leads", "ac_only"):
         return value == "yes"
     return int(value) if isinstance(value, Decimal) and value == value.to_integral_value() else value
-
-
-def _marks(written: str) -> list[list[object]]:
-    """CAT III 1000 V, CAT IV 600 V as a worked case writes it; read as a cell of a sheet is read."""
-    try:
-        return category_marks(written)
-    except CellFault as fault:
-        raise BadInput("case.not-marks", thing=written) from fault
 
 
 _VOLTS = {"ac_v": "shelf.add.voltage_ac", "dc_v": "shelf.add.voltage_dc"}

@@ -115,28 +115,36 @@ def piece(table: Table) -> Piece:
     return read_piece(table, "")
 
 
-def asked(rule: Rule, *pieces: Table, circuit: Table | None = None, **changes: Any) -> None:
-    """Ask one rule of the good world and print what it finds: outcome, why, figures, last good day.
+def answers(rule: Rule, *pieces: Table, circuit: Table | None = None, **changes: Any) -> list[Finding]:
+    """What one rule finds in the good world.
 
-    `pieces` stand in place of the world's, and of them the first is asked about (None: not known); `circuit` in place
-    of its circuit.
+    `pieces` stand in place of the world's, and of them the first is asked about; `circuit` in place of its circuit.
     Other changes are laid over the world's own table of that name, so that an example says only what it is about.
+    None anywhere: not known.
     """
-    known = [{key: value for key, value in piece.items() if value is not None} for piece in pieces]
-    case = world(**({"pieces": known} if pieces else {}))
+    case = world(**({"pieces": [known(piece) for piece in pieces]} if pieces else {}))
     for key, change in changes.items():
-        case[key] = {**case.get(key, {}), **change} if isinstance(change, dict) else change
+        case[key] = known({**case.get(key, {}), **change}) if isinstance(change, dict) else change
     if circuit is not None:
         case["job"]["circuits"] = [{"key": "traction", "supply": "isolated-dc", **circuit}]
-    question = facts(case)
+    question = facts(known(case))
     if isinstance(rule, PieceRule):
-        findings = rule.check(question, question.pieces[0], question.rule_sets[0])
-    elif isinstance(rule, CircuitRule):
-        findings = rule.check(question, question.job.circuits[0])
-    else:
-        assert isinstance(rule, KitRule)
-        findings = rule.check(question)
-    for finding in findings:
+        return list(rule.check(question, question.pieces[0], question.rule_sets[0]))
+    if isinstance(rule, CircuitRule):
+        return list(rule.check(question, question.job.circuits[0]))
+    assert isinstance(rule, KitRule)
+    return list(rule.check(question))
+
+
+def known(table: Table) -> Table:
+    """The table without what is None; of a piece its records too."""
+    records = {"records": [known(record) for record in table["records"]]} if "records" in table else {}
+    return {key: value for key, value in {**table, **records}.items() if value is not None}
+
+
+def asked(rule: Rule, *pieces: Table, **changes: Any) -> None:
+    """Print what one rule finds in the good world, as `answers` asks it: outcome, why, figures, last good day."""
+    for finding in answers(rule, *pieces, **changes):
         print(in_a_line(finding))
 
 

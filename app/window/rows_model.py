@@ -50,7 +50,9 @@ class RowsModel(QAbstractTableModel, Generic[R]):
     ) -> None:
         super().__init__(parent)
         self.columns = tuple(columns)
-        self._name = name
+        self.name = name
+        #: A row's mark as it is drawn; whoever shows the rows knows how.
+        self.drawn: Callable[[Any], Any] = lambda mark: mark
         self._searched = searched
         self._rows: tuple[R, ...] = ()
         self._texts: list[str] = []
@@ -89,7 +91,7 @@ class RowsModel(QAbstractTableModel, Generic[R]):
 
     def place_of(self, name: str) -> int:
         """Where the row of that name is shown, -1 where it is not."""
-        return next((place for place, number in enumerate(self._order) if self._name(self._rows[number]) == name), -1)
+        return next((place for place, number in enumerate(self._order) if self.name(self._rows[number]) == name), -1)
 
     # Order and filter.
 
@@ -165,7 +167,7 @@ class RowsModel(QAbstractTableModel, Generic[R]):
             case Qt.ItemDataRole.DisplayRole | Qt.ItemDataRole.ToolTipRole | Qt.ItemDataRole.AccessibleTextRole:
                 return column.text(row)
             case Qt.ItemDataRole.DecorationRole:
-                return None if column.mark is None else column.mark(row)
+                return None if column.mark is None else self.drawn(column.mark(row))
             case Qt.ItemDataRole.TextAlignmentRole:
                 return _RIGHT if column.is_figure else _LEFT
             case Qt.ItemDataRole.UserRole:

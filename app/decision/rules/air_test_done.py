@@ -48,7 +48,7 @@ def _inflation(facts: Facts, piece: Piece, test: AirTest, demand: Demand) -> Fin
     if test.inflation_c is None:
         if facts.rest_in_order:
             return demand.met("air-test-done.done")
-        return demand.cannot_tell("air-test-done.inflation-unknown")
+        return demand.cannot_tell("air-test-done.inflation-unknown", remedy=Remedy.AIR_TEST)
     limits = {key: facts.house.value(f"inflation/{key}") for key in ("I", "II")}
     allowed = limits.get(piece.type or "", min(limits.values()))
     values: dict[str, object] = {"measured": test.inflation_c / 100, "required": allowed / 100, "unit": "x"}

@@ -44,9 +44,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         return [demand.not_met("electrical-test-counts.none", cause=Cause.NO_RECORD, remedy=Remedy.RETEST)]
     last = others[-1]
     reason = last.reasons[0]
-    is_paper = reason.cause is Cause.PAPER_NOT_SEEN
-    remedy = Remedy.CERTIFICATE if is_paper else Remedy.RETEST
-    return [demand.not_met(reason.key, cause=reason.cause, remedy=remedy, day=str(last.test.on or ""), **reason.values)]
+    remedy = Remedy.CERTIFICATE if reason.cause is Cause.PAPER_NOT_SEEN else Remedy.RETEST
+    cause = Cause.SHORT if reason.cause is Cause.NONE else reason.cause
+    return [demand.not_met(reason.key, cause=cause, remedy=remedy, day=str(last.test.on or ""), **reason.values)]
 
 
 def _cautions(tested: Tested, demand: Demand) -> list[Finding]:

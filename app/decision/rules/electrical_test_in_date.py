@@ -85,7 +85,7 @@ def _exempted(facts: Facts, piece: Piece, rule_set: RuleSet) -> list[Finding]:
             demand.not_met(
                 "electrical-test-in-date.exempt-unchecked",
                 cause=Cause.NO_RECORD,
-                remedy=Remedy.RETEST,
+                remedy=Remedy.AIR_TEST,
                 required=months.value,
             )
         ]
@@ -95,7 +95,7 @@ def _exempted(facts: Facts, piece: Piece, rule_set: RuleSet) -> list[Finding]:
     if facts.on >= due_on:
         return [
             demand.not_met(
-                "electrical-test-in-date.exempt-overdue", cause=Cause.RUN_OUT, remedy=Remedy.RETEST, **values
+                "electrical-test-in-date.exempt-overdue", cause=Cause.RUN_OUT, remedy=Remedy.AIR_TEST, **values
             )
         ]
     return [demand.met_until("electrical-test-in-date.exempt", good_until, **values)]

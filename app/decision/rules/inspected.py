@@ -39,7 +39,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     if look is not None and has_defect(look):
         return [demand.not_met("inspected.defect", cause=Cause.DEFECT, defects=look.defects)]
     if look is not None and look.jack == "current":
-        return [demand.not_met("inspected.current-jack")]
+        return [demand.not_met("inspected.current-jack", remedy=Remedy.INSPECTION)]
     if look is not None:
         return [demand.met("inspected.done")]
     if facts.kind(piece).wants_air_test:

@@ -17,7 +17,7 @@ from collections.abc import Iterable
 
 from app.decision.domain.electrical_test import Judgement
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Cause, Finding, Renewal
+from app.decision.domain.finding import Cause, Finding, Remedy, Renewal
 from app.decision.domain.limits import Limit, RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import PieceRule
@@ -36,8 +36,9 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     currents = {stress.current for circuit in facts.job.circuits for stress in facts.stresses(circuit)}
     if "dc" in currents and not _is_dc_tested(facts, piece, rule_set):
         demand = RULE.demand(piece.code)
-        refuses = facts.kind(piece).wants_dc_test
-        findings.append((demand.not_met if refuses else demand.caution)("insulation-class-stands-voltage.no-dc-test"))
+        key = "insulation-class-stands-voltage.no-dc-test"
+        refused = demand.not_met(key, cause=Cause.NO_RECORD, remedy=Remedy.RETEST)
+        findings.append(refused if facts.kind(piece).wants_dc_test else demand.caution(key))
     return findings
 
 

@@ -16,7 +16,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Basis, Demand, Finding, Outcome, Renewal
+from app.decision.domain.finding import Basis, Cause, Demand, Finding, Outcome, Remedy, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import PieceRule
@@ -46,7 +46,11 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     is_spare = protectors[piece.cut_for_class] > gloves[piece.cut_for_class]
     if lacking_pairs > protectors[None] and (is_spare or piece.cut_for_class in short):
         lacking = piece.cut_for_class if piece.cut_for_class in short else short[0]
-        return [demand.not_met("protector-fits-class.too-few", insulation_class=lacking)]
+        return [
+            demand.not_met(
+                "protector-fits-class.too-few", cause=Cause.MISSING, remedy=Remedy.ADD_PIECE, insulation_class=lacking
+            )
+        ]
     return [leather]
 
 

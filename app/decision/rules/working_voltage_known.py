@@ -45,7 +45,7 @@ def _from_reading(circuit: Circuit, reading_mv: int) -> Finding:
     fewest, most = series_range(circuit.cells, reading_mv)
     highest = most * cell_max_mv(circuit.cells) / 1000
     return demand.cannot_tell(
-        "working-voltage-known.reading-range", fewest=fewest, most=most, highest_v=highest, **values
+        "working-voltage-known.reading-range", remedy=Remedy.JOB, fewest=fewest, most=most, highest_v=highest, **values
     )
 
 

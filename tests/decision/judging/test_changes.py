@@ -37,9 +37,24 @@ def test_a_kit_that_may_go_needs_no_change() -> None:
     assert turned(build.world()) == ()
 
 
-def test_a_check_not_done_is_cured_by_doing_it() -> None:
-    pair = build.gloves(records=build.gloves()["records"][:1])
-    assert told(turned(kit(G1=pair))) == [("check", "G1", "")]
+@pytest.mark.parametrize(
+    ("code", "piece"),
+    [
+        ("G1", build.gloves(records=[build.electrical_test()])),
+        ("G1", build.gloves(records=[build.electrical_test(), build.air_test()])),
+        ("D1", build.detector(records=[build.look(jack="current"), build.self_test()])),
+    ],
+    ids=["not air-tested", "inflation not written", "lead in the current jack"],
+)
+def test_a_check_not_done_is_cured_by_doing_it(code: str, piece: Table) -> None:
+    assert told(turned(kit(**{code: piece}))) == [("check", code, "")]
+
+
+@pytest.mark.parametrize("records", [[], [build.air_test(on="2025-03-01", inflation=1.2)]], ids=["none", "long ago"])
+def test_a_pair_exempted_from_the_electrical_test_wants_its_air_test(records: list[Table]) -> None:
+    case = {**kit(G1=build.gloves(records=records)), "rule_sets": ["en-60903-2003"]}
+    case["site"]["dielectric_exempt_00_0"] = {"approved_by": "P7", "reason": "by air and by eye each half year"}
+    assert told(turned(case)) == [("check", "G1", "")]
 
 
 def test_every_check_that_lacks_is_named() -> None:
@@ -100,6 +115,9 @@ def test_where_the_shelf_has_nothing_it_says_for_which_demand() -> None:
     [
         ({"person": {"code": "P1", "scopes": [], "glove_sizes": [10]}}, "person-authorised"),
         ({"job": {"task": "isolate-and-prove-dead", "circuits": [{"key": "t", "supply": "isolated-dc", "nominal_v": 300}]}},
+         "working-voltage-known"),
+        ({"job": {"task": "isolate-and-prove-dead", "circuits": [
+            {"key": "t", "supply": "isolated-dc", "reading_v": 300, "cells": {"chemistry": "nmc"}}]}},
          "working-voltage-known"),
         ({"job": {"task": "isolate-and-prove-dead", "place": "wet", "circuits": []}}, "working-voltage-known"),
     ],

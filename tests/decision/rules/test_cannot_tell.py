@@ -102,22 +102,6 @@ def test_inflation_by_type(glove_type: str | None, inflation: float, outcome: st
     assert keys("air-test-done", case)[0][0] == outcome
 
 
-def test_a_hand_not_tested_is_no_air_test() -> None:
-    test, air = build.gloves()["records"]
-    one_hand = {key: value for key, value in air.items() if key != "right"}
-    assert keys("air-test-done", with_piece("G1", records=[test, one_hand])) == [("not-met", "air-test-done.one-hand")]
-
-
-def test_clearance_without_protectors_or_without_a_class() -> None:
-    bare = build.world()
-    bare["job"]["without_protectors"] = True
-    assert keys("cuff-clearance", bare) == [("met", "cuff-clearance.no-protectors")]
-    classless = build.world()
-    del classless["pieces"][0]["class"]
-    assert keys("cuff-clearance", classless) == [("cannot-tell", "cuff-clearance.class-unknown")]
-    assert keys("protector-fits-class", classless) == [("cannot-tell", "protector-fits-class.glove-class-unknown")]
-
-
 def test_clearance_measured_today_stands_for_the_lengths() -> None:
     records = build.gloves()["records"]
     for measured, outcome in ((24.999, "not-met"), (25, "met")):
@@ -136,26 +120,6 @@ def test_clearance_measured_today_stands_for_the_lengths() -> None:
 ])  # fmt: skip
 def test_clearance_needs_every_length(kit: list[Table]) -> None:
     assert keys("cuff-clearance", build.world(pieces=kit)) == [("cannot-tell", "cuff-clearance.not-measured")]
-
-
-@pytest.mark.parametrize(
-    ("rule", "code", "piece"),
-    [
-        ("fuse-fit", "D1", {"fuse": {"kind": "hbc", "v": 1000, "ac_only": False}}),
-        ("insulation-class-stands-voltage", "G1", {}),
-        ("chain-stands-voltage", "D1", {}),
-        ("input-stands-voltage", "D1", {}),
-    ],
-)
-def test_on_an_unknown_voltage_nobody_can_tell(rule: str, code: str, piece: Table) -> None:
-    case = {**with_piece(code, **piece), "job": NOMINAL}
-    assert keys(rule, case) == [("cannot-tell", "stands.voltage-unknown")]
-
-
-def test_a_hook_on_an_unknown_voltage() -> None:
-    case = build.world(job=NOMINAL)
-    case["pieces"].append(build.plain("H1", "rescue-hook", voltage_mark={"dc_v": 1500}))
-    assert keys("voltage-mark-stands-voltage", case) == [("cannot-tell", "stands.voltage-unknown")]
 
 
 def test_a_hook_never_inspected() -> None:
@@ -249,11 +213,6 @@ def test_a_threshold_of_a_meter_is_not_asked_for() -> None:
     meter = build.plain("M1", "multimeter", fixed_leads=True)
     case = build.world(pieces=[build.proving_unit(), meter])
     assert keys("proving-unit-fits", case) == [("met", "proving-unit-fits.fits")]
-
-
-def test_a_proving_unit_without_any_output_stated() -> None:
-    case = build.world(pieces=[build.plain("U1", "proving-unit"), build.detector()])
-    assert keys("proving-unit-fits", case) == [("cannot-tell", "proving-unit-fits.output-unknown")]
 
 
 def test_no_task_no_roles() -> None:

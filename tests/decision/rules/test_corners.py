@@ -36,17 +36,6 @@ def test_two_millimetres_of_tip_bring_no_caution() -> None:
     assert Outcome.CAUTION in {one.outcome for one in over}
 
 
-def test_a_detector_of_unknown_leads_cannot_be_told() -> None:
-    lost = {key: value for key, value in build.detector().items() if key != "fixed_leads"}
-    assert outcomes("chain-complete", with_piece(D1=lost)) == {("D1", "cannot-tell")}
-
-
-def test_a_category_not_stated_on_ac_cannot_be_told() -> None:
-    job = circuit(supply="ac-single-phase", maker_max_v=230)
-    del job["circuits"][0]["category"]
-    assert outcomes("chain-stands-voltage", build.world(job=job)) == {("D1", "cannot-tell")}
-
-
 def test_the_looser_clearance_waits_for_its_approver_and_its_print() -> None:
     close = build.protectors(length_mm=330)  # 360 - 330 - 15 = 15 mm: below 25, above 13
     approved = [{"key": "clearance_table", "approved_by": "P9", "reason": "agreed"}]
@@ -66,24 +55,6 @@ def test_the_looser_clearance_waits_for_its_approver_and_its_print() -> None:
         assert outcomes("cuff-clearance", case) == {("G1", outcome)}
 
 
-def test_an_unknown_fuse_or_leather_cannot_be_told() -> None:
-    assert ("D1", "cannot-tell") in outcomes("fuse-fit", with_piece(D1=build.detector(fuse={"v": 1000})))
-    assert outcomes("protector-fits-class", with_piece(L1=build.protectors(leather="snake"))) == {("L1", "cannot-tell")}
-
-
-def test_nobody_named_and_no_end_day() -> None:
-    assert outcomes("person-authorised", build.world(person={"code": "P1", "scopes": ["isolate"]})) == {
-        ("P1", "cannot-tell")
-    }
-    finding_level = build.world(person={"code": "P1", "scopes": ["isolate"]}, level="finding")
-    assert outcomes("person-authorised", finding_level) == {("P1", "met")}
-
-
-def test_without_protectors_on_an_unknown_voltage_cannot_be_told() -> None:
-    job = {**circuit(supply="isolated-dc", nominal_v=300), "without_protectors": True, "dexterity_stated_by": "P9"}
-    assert outcomes("protectors-worn", build.world(job=job)) == {("G1", "cannot-tell")}
-
-
 def test_a_threshold_not_stated_cannot_be_told_at_an_issue() -> None:
     dumb = {key: value for key, value in build.detector().items() if not key.startswith("threshold")}
     assert outcomes("proving-unit-fits", with_piece(D1=dumb)) == {("U1", "cannot-tell")}
@@ -96,11 +67,6 @@ def test_a_repair_waits_for_its_print(confirmed: list[str], outcome: str) -> Non
     pair = build.gloves(records=[event, *build.gloves()["records"]])
     case = {**with_piece(G1=pair), "site": {"altitude_m": 1, "confirmed_in_print": confirmed}}
     assert outcomes("repair-allowed", case) == {("G1", outcome)}
-
-
-def test_a_trimmed_glove_is_not_allowed() -> None:
-    event = {"what": "event", "kind": "repaired", "repair": "trimmed", "on": "2025-12-01", "place": "cuff"}
-    assert outcomes("repair-allowed", with_piece(G1=build.gloves(records=[event]))) == {("G1", "not-met")}
 
 
 def test_phase_to_earth_waits_for_its_footnote() -> None:

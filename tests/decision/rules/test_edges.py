@@ -62,12 +62,6 @@ def test_of_several_loose_parts_the_first_scanned_is_spoken_of() -> None:
     ]
 
 
-def test_what_a_cuff_would_have_to_clear_is_told_in_millimetres() -> None:
-    unmeasured = {key: value for key, value in build.gloves().items() if key != "length_mm"}
-    (one,) = found("cuff-clearance", kit(G1=unmeasured))
-    assert (one.key, one.required, one.unit) == ("cuff-clearance.not-measured", 25, "mm")
-
-
 @pytest.mark.parametrize(("length", "key"), [(325, "short"), (324.999, "covered")])
 def test_a_cuff_is_covered_as_soon_as_it_lies_behind_the_protector(length: float, key: str) -> None:
     # 310 mm of protector and 15 mm allowed for

@@ -5,29 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, Literal
 
-from PySide6.QtCore import QItemSelectionModel, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QButtonGroup,
-    QHBoxLayout,
-    QLineEdit,
-    QPushButton,
-    QTableView,
-    QVBoxLayout,
-)
+from PySide6.QtWidgets import QHBoxLayout
 
 from app.usecases.look_at_shelf import Asked, OnShelf, Shelf, look_at_shelf
-from app.window.build import button, label
+from app.window.build import button, label, one_of, row, toggle
 from app.window.forms import ChoiceField, FigureField
-from app.window.guards import leave_by_tab
-from app.window.paint import SceneView, icon
+from app.window.paint import SceneView
 from app.window.places.due.export import Export, Filtered
 from app.window.places.due.state import GROUPS, DueState, cribs_of, due_order, due_words, statuses_of, with_whom
 from app.window.places.due.strip_column import WIDTH, StripColumn
 from app.window.places.shelf import state as rows_said
 from app.window.rows_model import Column, RowsModel
 from app.window.shell import Screen, Shell
+from app.window.tables import ROW_PX, FilterLine, RowsTable
 from app.words.saying import say
 
 if TYPE_CHECKING:
@@ -38,10 +30,24 @@ FIRST = 200
 # The least height of the window at which the months ahead have room beside a list of some rows.
 ROOM_PX = 720
 LEAST_ROWS = 5
-ROW_PX = 30
 # The column the strip is drawn in; what it shows stands in words beside it, so it is not exported.
 STRIP = 4
 _WITHIN = Qt.ShortcutContext.WidgetWithChildrenShortcut
+
+
+def columns() -> list[Column[OnShelf]]:
+    """What stands in a row."""
+    return [
+        Column(say("due.head.piece", {}), lambda row: row.code, width=84),
+        Column(say("due.head.status", {}), rows_said.status_words, mark=rows_said.mark, width=176),
+        Column(say("due.head.until", {}), rows_said.until_words, due_order, width=100),
+        Column(say("due.head.due", {}), due_words, due_order, width=112),
+        Column(say("due.head.strip", {}), due_words, due_order, width=WIDTH, tip=say("due.strip-key", {})),
+        Column(say("due.head.why", {}), rows_said.why_words, lambda row: row.row.status.why.key, width=400),
+        Column(say("due.head.with", {}), with_whom, width=160),
+        Column(say("due.head.crib", {}), lambda row: row.row.crib, width=120),
+        Column(say("due.head.kind", {}), rows_said.kind_words, width=180),
+    ]
 
 
 class DueScreen(Screen):
@@ -54,121 +60,54 @@ class DueScreen(Screen):
         self.state = DueState(today=shell.here.today)
         self.rows: tuple[OnShelf, ...] = ()
         self._facts: Facts | None = None
-        self._icons: dict[object, object] = {}
         self._counted: tuple[object, ...] = ()
         self.writing = Export(shell, self)
-        self.body.addLayout(self._tabs())
-        self.body.addLayout(self._narrowing())
-        above = QHBoxLayout()
-        self.listed = label("", "quiet")
+        self.model = RowsModel(columns(), lambda row: row.code, rows_said.searched)
+        self.table = self._table()
+        self.days = FigureField(say("due.days", {}), say("due.days-unit", {}), most=3650)
+        self.crib = ChoiceField(say("due.crib", {}), [], none=say("due.any-crib", {}))
+        narrowing = FilterLine(say("due.find", {}), say("due.find-hint", {}), (self.days, self.crib))
+        narrowing.changed.connect(self._narrow)
+        self.line = narrowing.line
+        self.listed, self.about = label("", "quiet"), label("")
         self.export = button(say("due.export", {}), self._export)
         self.open = button(say("due.open", {}), self._open)
-        self.months = QPushButton(say("due.months", {}))
-        self.months.setCheckable(True)
-        self.months.setAutoDefault(False)
-        self.months.toggled.connect(lambda _: self._draw())
-        above.addWidget(self.listed, 1)
-        above.addWidget(self.months)
-        above.addWidget(self.open)
-        above.addWidget(self.export)
-        self.body.addLayout(above)
-        self.model = RowsModel(self._columns(), lambda row: row.code, rows_said.searched, self)
-        self.table = self._table()
-        self.body.addWidget(self.table, 1)
-        self.about = label("")
-        self.body.addWidget(self.about)
+        self.months = toggle(say("due.months", {}), self._draw)
         self.picture = SceneView()
+        self.body.addLayout(self._tabs())
+        self.body.addLayout(narrowing)
+        self.body.addLayout(row((self.listed, 1), self.months, self.open, self.export))
+        self.body.addWidget(self.table, 1)
+        self.body.addWidget(self.about)
         self.body.addWidget(self.picture)
         # Takes the room of the list where that is hidden; beside the list it takes none.
         self.body.addStretch(0)
         QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self, self.line.setFocus, context=_WITHIN)
-        shell.theme.changed.connect(lambda _: self._retheme())
+        shell.theme.changed.connect(lambda _: self._draw())
         self.writing.changed.connect(self._enable)
         shell.here.changed.connect(self._take_names)
         self._take_names()
         self._show()
 
     def _tabs(self) -> QHBoxLayout:
-        across = QHBoxLayout()
-        across.setSpacing(2)
-        self.tabs: dict[str, QPushButton] = {}
-        group = QButtonGroup(self)
-        for key in GROUPS:
-            tab = QPushButton()
-            tab.setCheckable(True)
-            tab.setAutoDefault(False)
+        # Their words have their counts, which are told later.
+        self.tabs = one_of(self, dict.fromkeys(GROUPS, ""), self.choose, "tab")
+        for key, tab in self.tabs.items():
             # Two lines of words, the frame and room around them.
             tab.setStyleSheet(f"min-height: {max(40, 2 * tab.fontMetrics().lineSpacing() + 8)}px;")
-            tab.setProperty("look", "tab")
             tab.setToolTip(say(f"due.group.{key}.full", {}))
-            tab.clicked.connect(lambda _=False, key=key: self.choose(key))
-            group.addButton(tab)
-            across.addWidget(tab, 1)
-            self.tabs[key] = tab
         self.tabs[self.state.group].setChecked(True)
-        return across
+        return row(*((tab, 1) for tab in self.tabs.values()), spacing=2)
 
-    def _narrowing(self) -> QHBoxLayout:
-        across = QHBoxLayout()
-        across.setSpacing(10)
-        find = QVBoxLayout()
-        find.setSpacing(2)
-        name = label(say("due.find", {}), wraps=False)
-        self.line = QLineEdit()
-        self.line.setMaxLength(80)
-        self.line.setPlaceholderText(say("due.find-hint", {}))
-        self.line.setAccessibleName(say("due.find", {}))
-        name.setBuddy(self.line)
-        find.addWidget(name)
-        find.addWidget(self.line)
-        across.addLayout(find, 3)
-        self.days = FigureField(say("due.days", {}), say("due.days-unit", {}), most=3650)
-        self.crib = ChoiceField(say("due.crib", {}), [], none=say("due.any-crib", {}))
-        for field in (self.days, self.crib):
-            field.changed.connect(self._narrow)
-            across.addWidget(field, 2)
-        self.line.textChanged.connect(lambda _: self._narrow())
-        return across
-
-    def _columns(self) -> list[Column[OnShelf]]:
-        def mark(row: OnShelf) -> object:
-            kind, role = rows_said.MARKS[row.row.status.state]
-            return self._icons.setdefault((kind, role), icon(kind, role, self.shell.theme.name, 16))
-
-        return [
-            Column(say("due.head.piece", {}), lambda row: row.code, width=84),
-            Column(say("due.head.status", {}), rows_said.status_words, mark=mark, width=176),
-            Column(say("due.head.until", {}), rows_said.until_words, due_order, width=100),
-            Column(say("due.head.due", {}), due_words, due_order, width=112),
-            Column(say("due.head.strip", {}), due_words, due_order, width=WIDTH, tip=say("due.strip-key", {})),
-            Column(say("due.head.why", {}), rows_said.why_words, lambda row: row.row.status.why.key, width=400),
-            Column(say("due.head.with", {}), with_whom, width=160),
-            Column(say("due.head.crib", {}), lambda row: row.row.crib, width=120),
-            Column(say("due.head.kind", {}), rows_said.kind_words, width=180),
-        ]
-
-    def _table(self) -> QTableView:
-        table = QTableView()
-        table.setModel(self.model)
-        table.setAccessibleName(say("due.list", {}))
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        table.setAlternatingRowColors(True)
-        table.setSortingEnabled(True)
-        table.sortByColumn(3, Qt.SortOrder.AscendingOrder)
-        table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(ROW_PX)
+    def _table(self) -> RowsTable[OnShelf]:
+        table = RowsTable(self.shell.theme, self.model, say("due.list", {}))
+        table.sort_by(3)
         table.setMinimumHeight((LEAST_ROWS + 1) * ROW_PX + 8)
-        table.setWordWrap(False)
-        leave_by_tab(table)
-        for number, column in enumerate(self.model.columns):
-            table.setColumnWidth(number, column.width)
         self._strips = StripColumn(lambda: self.shell.theme.name, lambda: self.state.site_days, table)
         table.setItemDelegateForColumn(STRIP, self._strips)
         # Enter on a row, or a double click, goes to the card.
         table.activated.connect(lambda _: self._open())
-        table.selectionModel().selectionChanged.connect(lambda *_: self._enable())
+        table.chosen.connect(self._enable)
         return table
 
     # What it shows.
@@ -190,8 +129,7 @@ class DueScreen(Screen):
         if not meant.pieces:
             return False
         code = meant.pieces[0]
-        if self.model.place_of(code) >= 0:
-            self.show_code(code)
+        if self.table.choose(code):
             return True
         row = next((one for one in self.rows if one.code == code), None)
         action = (say("due.open", {}), lambda: self.shell.go("shelf", code))
@@ -200,11 +138,7 @@ class DueScreen(Screen):
 
     def show_code(self, code: str) -> None:
         """Choose this piece in the list."""
-        place = self.model.place_of(code)
-        if place >= 0:
-            flags = QItemSelectionModel.SelectionFlag
-            self.table.selectionModel().setCurrentIndex(self.model.index(place, 0), flags.ClearAndSelect | flags.Rows)
-            self.table.scrollTo(self.model.index(place, 0))
+        self.table.choose(code)
 
     def choose(self, group: str) -> None:
         """List this group."""
@@ -233,23 +167,20 @@ class DueScreen(Screen):
         )  # fmt: skip
 
     def _fill(self, found: Shelf, read: Literal["first", "all"], texts: Iterable[str] = ()) -> None:
-        chosen = self._row()
         self.rows, self._facts, self._counted = found.rows, found.facts, ()
         self.state.take(found, read)
         # The site's own warning days hold until somebody asks for others.
         self.days.line.setPlaceholderText(str(self.state.site_days))
-        self.crib.set_options((one, one) for one in cribs_of(found.rows))
-        self.model.set_rows(found.rows, texts)
+        self.crib.set_options((crib, crib) for crib in cribs_of(found.rows))
+        self.table.fill(found.rows, texts)
         self._narrow()
-        if chosen is not None:
-            self.show_code(chosen.code)
 
     def _narrow(self) -> None:
         self.state.crib, self.state.words = self.crib.value() or "", self.line.text()
         if not self.days.complaint():
             days = self.days.value()
             self.state.days = None if days is None else int(days)
-        self.model.set_filter(rows_said.looked_for(self.state.words), self.state.keeps())
+        self.table.narrow(rows_said.looked_for(self.state.words), self.state.keeps())
         self._show()
 
     def _show(self) -> None:
@@ -298,19 +229,14 @@ class DueScreen(Screen):
         )  # fmt: skip
         self.picture.show_scene(scene)
 
-    def _retheme(self) -> None:
-        self._icons.clear()
-        self.table.viewport().update()
-        self._draw()
-
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
         """What has room beside what is another matter now."""
         super().resizeEvent(event)
         self._draw()
 
     def _row(self) -> OnShelf | None:
-        chosen = self.table.selectionModel().selectedRows()
-        return self.model.row_at(chosen[0].row()) if chosen else None
+        chosen = self.table.chosen_rows()
+        return chosen[0] if chosen else None
 
     def _open(self) -> None:
         if (row := self._row()) is not None:

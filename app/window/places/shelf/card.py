@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QScrollArea,
-    QTableView,
     QVBoxLayout,
     QWidget,
 )
@@ -31,6 +30,7 @@ from app.window.places.shelf.history_panel import HistoryPanel, HistoryRow, hist
 from app.window.places.shelf.marks import marks_words
 from app.window.places.shelf.state import MARKS, not_now
 from app.window.rows_model import RowsModel
+from app.window.tables import RowsTable
 from app.window.theme import Theme
 from app.words.saying import listed, say
 from app.words.vocabulary import KINDS, STATUSES
@@ -58,12 +58,12 @@ class CardPanel(QFrame):
         self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._area.setAccessibleName(say("shelf.choose", {}))
         outer.addWidget(self._area)
-        self._history = HistoryPanel()
+        self._history = HistoryPanel(theme)
         theme.changed.connect(lambda _: self._draw())
         self.show_nothing()
 
     @property
-    def table(self) -> QTableView:
+    def table(self) -> RowsTable[HistoryRow]:
         """The history of the piece shown."""
         return self._history.table
 

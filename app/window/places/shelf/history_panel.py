@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import tzinfo
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.decision.domain.entries import Name
 from app.outputs.documents import history
 from app.outputs.documents.history import Card
-from app.window.build import label
+from app.window.build import column, label
 from app.window.forms import ChoiceField
-from app.window.guards import leave_by_tab
-from app.window.places.shelf.listing import ROW_PX
 from app.window.rows_model import Column, RowsModel
+from app.window.tables import RowsTable
+from app.window.theme import Theme
 from app.words.saying import say
 
 #: the entry, the sort of what was entered, and its cells
@@ -47,43 +46,36 @@ def history_rows(card: Card, zone: tzinfo) -> list[HistoryRow]:
     """The rows of a card, newest first."""
     table = history.build(card.piece.code, card.lines, zone, card.given).sections[0].table
     cells = () if table is None else table.words()
-    made = [
-        (one.name, str(one.content.get("what", one.kind)), row)
-        for one, row in zip(card.lines, cells, strict=True)
+    rows = [
+        (line.name, str(line.content.get("what", line.kind)), row)
+        for line, row in zip(card.lines, cells, strict=True)
     ]  # fmt: skip
-    return made[::-1]
+    return rows[::-1]
 
 
 class HistoryPanel(QWidget):
     """The table with its choice above; the choice and the chosen entry stay when another card is shown in it."""
 
-    def __init__(self) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
-        down = QVBoxLayout(self)
-        down.setContentsMargins(0, 0, 0, 0)
-        down.setSpacing(6)
-        down.addWidget(label(say("shelf.history", {}), "heading"))
         options = [(key, say(words, {})) for key, words in _SAID.items()]
         self.only = ChoiceField(say("shelf.history.only", {}), options, none=say("shelf.history.everything", {}))
         self.only.changed.connect(self._narrow)
-        down.addWidget(self.only)
-        self.rows = _model()
-        self.table = _table(self.rows)
-        down.addWidget(self.table)
+        columns = [Column(say(f"history.column.{key}", {}), _cell(history.COLUMNS.index(key))) for key in _WIDEST]
+        self.rows: RowsModel[HistoryRow] = RowsModel(columns, lambda row: str(row[0]), lambda row: " ".join(row[2]))
+        self.table = RowsTable(theme, self.rows, say("shelf.history", {}), wraps=True)
+        heading = label(say("shelf.history", {}), "heading")
+        column(heading, self.only, self.table, on=self, spacing=6)
 
     def show_rows(self, rows: list[HistoryRow]) -> None:
         """Show these; the entry that was chosen stays chosen where it is among them."""
-        chosen = self.entry()
-        self.rows.set_rows(rows)
+        self.table.fill(rows)
         self._narrow()
-        place = -1 if chosen is None else self.rows.place_of(str(chosen))
-        if place >= 0:
-            self.table.selectRow(place)
 
     def entry(self) -> Name | None:
         """The entry chosen."""
-        chosen = self.table.selectionModel().selectedRows()
-        return self.rows.row_at(chosen[0].row())[0] if chosen else None
+        chosen = self.table.chosen_rows()
+        return chosen[0][0] if chosen else None
 
     def _narrow(self) -> None:
         sorts = SORTS.get(self.only.value() or "")
@@ -111,27 +103,5 @@ class HistoryPanel(QWidget):
         self._high()
 
 
-def _model() -> RowsModel[HistoryRow]:
-    columns = [Column(say(f"history.column.{key}", {}), _cell(history.COLUMNS.index(key))) for key in _WIDEST]
-    return RowsModel(columns, lambda row: str(row[0]), lambda row: " ".join(row[2]))
-
-
 def _cell(number: int) -> Callable[[HistoryRow], str]:
     return lambda row: row[2][number]
-
-
-def _table(rows: RowsModel[HistoryRow]) -> QTableView:
-    made = QTableView()
-    made.setModel(rows)
-    made.setAccessibleName(say("shelf.history", {}))
-    made.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-    made.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-    made.verticalHeader().hide()
-    made.verticalHeader().setMinimumSectionSize(ROW_PX)
-    made.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-    made.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-    made.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-    made.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-    made.setWordWrap(True)
-    leave_by_tab(made)
-    return made

@@ -119,6 +119,11 @@ def status_words(row: OnShelf) -> str:
     return STATUSES[row.row.status.state]
 
 
+def mark(row: OnShelf) -> tuple[ShapeKind, Role]:
+    """Icon and colour of the standing."""
+    return MARKS[row.row.status.state]
+
+
 def status_order(row: OnShelf) -> int:
     """Statuses sort from ready to withdrawn, not by the alphabet."""
     return _STATUS_ORDER[row.row.status.state]

@@ -9,18 +9,20 @@ from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QWidget
 
 from app.decision.domain.entries import Name
 from app.decision.domain.facts import Facts
 from app.usecases.look_at_shelf import Asked, Shelf, look_at_shelf
-from app.window.build import button, label
+from app.window.build import box, button, column, label, put, row
 from app.window.places.shelf import state as shown
 from app.window.places.shelf.act_bar import ActBar
-from app.window.places.shelf.listing import OrderKey, ShelfTable
+from app.window.places.shelf.listing import OrderKey, columns
 from app.window.places.shelf.narrowing import Narrowing
 from app.window.places.shelf.state import ShelfState
+from app.window.rows_model import RowsModel
 from app.window.shell import Screen, Shell
+from app.window.tables import RowsTable
 from app.words.saying import say
 
 if TYPE_CHECKING:
@@ -44,8 +46,10 @@ class ShelfScreen(Screen):
         self._facts: Facts | None = None
         self._wanted = ""
         self._export_to: Export | None = None
-        self.table = ShelfTable(shell.theme)
-        self.model = self.table.rows
+        self.model = RowsModel(columns(), lambda row: row.code, shown.searched)
+        self.table = RowsTable(shell.theme, self.model, say("shelf.list", {}), takes_many=True)
+        self.table.sort_by(-1)
+        self.table.setMinimumWidth(360)
         self.narrowing = Narrowing()
         self.narrowing.changed.connect(self._narrow)
         self.narrowing.entered.connect(self._entered)
@@ -71,26 +75,16 @@ class ShelfScreen(Screen):
         self.filtered = label("", "quiet")
         self.order = OrderKey(self.table)
         self.export = button(say("shelf.export", {}), self._export)
-        above = QHBoxLayout()
-        above.addWidget(self.filtered, 1)
-        above.addWidget(self.order)
-        above.addWidget(button(say("shelf.add", {}), self._add))
-        above.addWidget(self.export)
-        return above
+        add = button(say("shelf.add", {}), self._add)
+        return row((self.filtered, 1), self.order, add, self.export)
 
     def _side(self) -> QWidget:
-        side = QWidget()
-        self._down = down = QVBoxLayout(side)
-        down.setContentsMargins(0, 0, 0, 0)
-        down.setSpacing(6)
         self.several = label("", "lead")
-        down.addWidget(self.several)
         self._room = QWidget()
         self._room.setMinimumWidth(360)
-        down.addWidget(self._room, 1)
         self.acts = ActBar(self._act)
-        down.addWidget(self.acts)
-        return side
+        self._down = column(self.several, (self._room, 1), self.acts, spacing=6)
+        return box(self._down)
 
     @cached_property
     def card(self) -> CardPanel:
@@ -183,7 +177,10 @@ class ShelfScreen(Screen):
 
     def codes(self) -> list[str]:
         """The pieces chosen, in the order shown."""
-        return self.table.codes()
+        return self.table.names()
+
+    def _kinds(self) -> list[str]:
+        return sorted({row.row.status.piece.kind for row in self.table.chosen_rows()})
 
     def _entered(self) -> None:
         """Enter goes on into the list; what is not listed may be a label that means a piece."""
@@ -204,8 +201,7 @@ class ShelfScreen(Screen):
     def _chosen(self) -> None:
         places = self.table.places()
         self.acts.allow(len(places))
-        self.several.setText(shown.chosen_words(len(places)))
-        self.several.setVisible(len(places) > 1)
+        put(self.several, shown.chosen_words(len(places)))
         if not places:
             self.shell.doors.drop(self, "card")
             if self.state.read == "all":
@@ -233,7 +229,7 @@ class ShelfScreen(Screen):
             from app.window.places.shelf import acts
 
             if key in acts.FORMS:
-                acts.ask(self.shell, key, self.codes(), sorted(self.table.kinds()))
+                acts.ask(self.shell, key, self.codes(), self._kinds())
             else:
                 for code in self.codes():
                     self.shell.go(key, code)

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QPushButton,
-    QTableView,
     QVBoxLayout,
     QWidget,
 )
@@ -26,10 +25,10 @@ from app.intake.register_sheet import SheetRow
 from app.usecases.begin_register import waiting_for_certificates
 from app.window.build import button, card, label
 from app.window.forms import ChoiceField
-from app.window.guards import leave_by_tab
 from app.window.places.start.state import BeginState, certificate_words, day_of_test
 from app.window.rows_model import Column, RowsModel
 from app.window.shell import Shell
+from app.window.tables import RowsTable
 from app.window.theme import TARGET_PX
 from app.words.saying import say, say_here
 from app.words.vocabulary import KINDS
@@ -83,16 +82,9 @@ class KitPart(QWidget):
         self.leave_out.toggled.connect(self._leave_out)
         _hidden(down, self.leave_out)
         self.preview_name = _hidden(down, label(say("start.preview", {}), "heading"))
-        self.model = RowsModel(_columns(), lambda row: row.piece.code, lambda row: row.piece.code, self)
-        self.preview = QTableView()
-        self.preview.setModel(self.model)
-        self.preview.setAccessibleName(say("start.preview", {}))
+        self.model = RowsModel(_columns(), lambda row: row.piece.code, lambda row: row.piece.code)
+        self.preview = RowsTable(self.shell.theme, self.model, say("start.preview", {}))
         self.preview.setMinimumHeight(170)
-        self.preview.verticalHeader().hide()
-        self.preview.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
-        for number, column in enumerate(self.model.columns):
-            self.preview.setColumnWidth(number, column.width)
-        leave_by_tab(self.preview)
         _hidden(down, self.preview)
 
     def _certificates(self) -> QWidget:

@@ -15,16 +15,14 @@ from app.cli.output import show_json, show_lines
 from app.compose import open_desk, unmake
 from app.decision.domain import former
 from app.decision.domain.errors import BadInput
-from app.decision.fields import circuits, people, pieces, site
-from app.decision.fields.records import SORTS
+from app.decision.fields.every import DECLARED
 from app.intake.mark_cells import marks_of
 
 if TYPE_CHECKING:
     from app.decision.judging.answers import Saved
     from app.usecases.desk import Desk
 
-_DECLARED = (pieces.FIELDS, *(sort.fields for sort in SORTS.values()), circuits.FIELDS, people.FIELDS, site.FIELDS)
-_SORTS = {key: field.sort.name for fields in _DECLARED for key, field in fields.items()}
+_SORTS = {field.key: field.sort.name for field in DECLARED}
 _LISTS = {key for key, sort in _SORTS.items() if sort in ("list", "numbers", "sizes", "figures")} | {"rule_sets"}
 # Words even where they look like numbers or days: a certificate 0815 keeps its nought.
 _WORDS = {key for key, sort in _SORTS.items() if sort in ("text", "choice")} | {

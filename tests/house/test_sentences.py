@@ -16,6 +16,7 @@ from app.decision.domain.finding import Outcome
 from app.decision.domain.verdict import Decision
 from app.decision.domain.voltage import SUPPLIES, Current, Origin
 from app.decision.fields import words as case_words
+from app.decision.fields.pieces import FIELDS
 from app.decision.judging.catalogues import catalogues
 from app.outputs.documents import figures, history, site_rules
 from app.outputs.documents.due_list import COLUMNS
@@ -61,6 +62,10 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "history.column.": set(history.COLUMNS),
     "rules.column.": set(site_rules.COLUMNS),
     "rules.figure-column.": set(figures.FIGURE_COLUMNS),
+    "shelf.add.": {
+        *({field.key for field in FIELDS.values() if field.is_offered} - {"code", "kind", "custody", "lost", "voltage_mark", "fuse"}),
+        "voltage_ac", "voltage_dc", "fuse_v", "fuse_ac_only", "fuse_kind", "fixed", "loose", "yes", "no", "unknown",
+    },
     "menu.": {"open", "begin", "depot", "sheet", "close", "system", "light", "dark"},
     **{f"{place}.": {"question"} for place in PLACES},
     "counter.": {

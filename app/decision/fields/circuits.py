@@ -35,7 +35,7 @@ def _cells(value: object) -> Cells:
 FIELDS = named(
     (
         Field(key="key", sort=TEXT),
-        Field(key="supply", sort=choice(*SUPPLIES)),
+        Field(key="supply", table="supply", sort=choice(*SUPPLIES)),
         Field(key="category", sort=choice("II", "III", "IV")),
         Field(key="category_source", sort=TEXT),
         Field(key="cells", sort=Sort("cells", _cells)),

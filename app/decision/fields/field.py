@@ -12,7 +12,6 @@ from app.decision.domain.calendar import Day
 from app.decision.domain.chain import Fuse, Mark
 from app.decision.domain.piece import VoltageMark
 from app.decision.fields.reading import Reader
-from app.decision.fields.word_tables import word_table
 
 
 class Sort(Struct, frozen=True):
@@ -20,7 +19,8 @@ class Sort(Struct, frozen=True):
 
     `name`: what register, sheets and forms tell it by. `read`: the value of a worked case to ours, raises Unreadable.
     `decimals`: of the figure that our integer carries. `unit`: as people read it. `ends`: how the key ends and how the
-    attribute ends that keeps it, as "_v" and "_mv".
+    attribute ends that keeps it, as "_v" and "_mv". `values`: the words it takes, where it is one
+    of a list.
     """
 
     name: str
@@ -28,6 +28,7 @@ class Sort(Struct, frozen=True):
     decimals: int = 0
     unit: str = ""
     ends: tuple[str, str] = ("", "")
+    values: tuple[str, ...] = ()
 
     def write(self, value: object) -> object:
         """Our value as a worked case writes it, the inverse of `read`."""
@@ -38,8 +39,8 @@ class Field(Struct, frozen=True, kw_only=True):
     """One field: the key worked cases write and everything that follows from it.
 
     `attribute`: its name in the value, where it is not the key with the end of its sort. `headings`: what sheets write
-    above its column, bars between. `words`: value
-    -> what sheets write for it, where it takes a word of a list. `asked`: decimals a form shows of a figure.
+    above its column, bars between. `words`: value -> what sheets write for it, where it takes a word of a list.
+    `table`: of the trade's words for its values, where they have any. `asked`: decimals a form shows of a figure.
     `is_offered`: forms and sheets ask for it; not so while no rule reads it yet, because what is typed there would
     count for nothing.
     """
@@ -49,6 +50,7 @@ class Field(Struct, frozen=True, kw_only=True):
     attribute: str = ""
     headings: str = ""
     words: str = ""
+    table: str = ""
     asked: int = 0
     is_offered: bool = True
 
@@ -57,11 +59,6 @@ class Field(Struct, frozen=True, kw_only=True):
         """The attribute that holds it."""
         written, kept = self.sort.ends
         return self.attribute or (self.key.removesuffix(written) + kept if kept else self.key)
-
-    @property
-    def choices(self) -> Mapping[str, tuple[str, ...]]:
-        """Value -> what sheets write for it."""
-        return word_table(self.words)
 
 
 def named(fields: tuple[Field, ...]) -> Mapping[str, Field]:

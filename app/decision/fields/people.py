@@ -20,6 +20,6 @@ FIELDS = named(
         Field(key="roles", sort=some(*words.ROLES)),
         Field(key="scopes", sort=some(*words.SCOPES)),
         Field(key="valid_until", sort=DAY),
-        Field(key="glove_sizes", sort=Sort("sizes", _sizes), attribute="glove_sizes_c"),
+        Field(key="glove_sizes", sort=Sort("sizes", _sizes, 2), attribute="glove_sizes_c"),
     )
 )

@@ -31,7 +31,7 @@ from app.decision.fields.sorts import (
 FIELDS = named(
     (
         Field(key="code", sort=TEXT),
-        Field(key="kind", sort=TEXT),
+        Field(key="kind", table="kind", sort=TEXT),
         Field(key="label", sort=TEXT),
         Field(key="serial", sort=TEXT, is_offered=False),
         Field(key="model", sort=TEXT, is_offered=False),
@@ -45,6 +45,7 @@ FIELDS = named(
         ),
         Field(
             key="class_system",
+            table="system",
             sort=choice(*words.CLASS_SYSTEMS),
             headings="""
     class system | standard | norm | made to | standard no | marked to | mark standard""",
@@ -54,7 +55,7 @@ FIELDS = named(
             sort=choice("I", "II"),
             headings="rubber type | glove type | ozone type | type i ii | type i or ii | astm type",
         ),
-        Field(key="hand", sort=choice("pair", "left", "right")),
+        Field(key="hand", table="hand", sort=choice("pair", "left", "right")),
         Field(
             key="size",
             sort=SIZE,
@@ -62,7 +63,7 @@ FIELDS = named(
             headings="size | glove size | hand size | palm | palm size | palm girth | boot size",
         ),
         Field(key="length_mm", sort=LENGTH, headings="length | glove length | cuff length | overall length"),
-        Field(key="categories", sort=some("A", "H", "Z", "R", "C")),
+        Field(key="categories", table="property", sort=some("A", "H", "Z", "R", "C")),
         Field(key="dc_tested", sort=YES_NO, headings="dc tested | dc test | tested for dc | dc tested y n"),
         Field(
             key="material",
@@ -135,6 +136,7 @@ sheep: sheep | sheepskin | cape
         ),
         Field(
             key="caps",
+            table="caps",
             sort=choice("present", "missing", "unknown"),
             words="""
 present: present | yes | y | fitted | on | both | \u2713 | 2

@@ -95,9 +95,9 @@ NUMBERS = Sort("numbers", _sizes)
 
 def choice(*values: str) -> Sort:
     """One word of these."""
-    return Sort("choice", one_of(*values))
+    return Sort("choice", one_of(*values), values=values)
 
 
 def some(*values: str) -> Sort:
     """A list of these words, of any where none are given."""
-    return Sort("list", words_of(*values))
+    return Sort("list", words_of(*values), values=values)

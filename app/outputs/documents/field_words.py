@@ -9,20 +9,19 @@ from datetime import time
 from app.decision.case.writing import piece_table
 from app.decision.domain.chain import Fuse
 from app.decision.domain.piece import FirstIssue, Piece
+from app.decision.fields.every import DECLARED
 from app.outputs.documents.entry_words import place_words
 from app.words.saying import listed, number, say
 from app.words.vocabulary import EVERYTHING
 
-# How the name of a field ends -> parts of its unit in what is kept, and the unit people read.
+# What a value of a field carries, by its key and, in parts of that unit, by the attribute that keeps it.
 _UNITS: Mapping[str, tuple[int, str]] = {
-    "_mv": (1000, "V"), "_v": (1, "V"), "_mm": (1, "mm"), "_a": (1, "A"), "_m": (1, "m"), "_cal": (1, "cal/cm\u00b2"),
-    "_months": (1, "months"), "_c": (100, ""),
-}  # fmt: skip
+    **{field.key: (1, field.sort.unit) for field in DECLARED},
+    **{field.name: (10**field.sort.decimals, field.sort.unit) for field in DECLARED},
+    "cells_max_mv": (1000, "V"),
+}
 # Fields whose values are words of the trade.
-_TABLES: Mapping[str, str] = {
-    "class_system": "system", "kind": "kind", "supply": "supply", "hand": "hand", "caps": "caps",
-    "categories": "property",
-}  # fmt: skip
+_TABLES = {field.key: field.table for field in DECLARED if field.table}
 # Said elsewhere beside the fields of a piece.
 _ELSEWHERE = ("code", "kind", "records")
 _QUIET = ("piece", "what", "reason", "code", "revision", "proof", "records", "until_day")
@@ -51,7 +50,7 @@ def value_words(key: str, value: object) -> str:
     if isinstance(value, time):
         return f"{value:%H:%M}"
     if isinstance(value, (int, float)):
-        parts, unit = _UNITS.get(f"_{key.rpartition('_')[2]}", (1, ""))
+        parts, unit = _UNITS.get(key, (1, ""))
         return f"{number(value / parts, 3)} {unit}".rstrip()
     words = EVERYTHING.get(_TABLES.get(key, ""))
     return str(value) if words is None else words.get(str(value), str(value))

@@ -8,7 +8,7 @@ from app.decision.judging.catalogues import catalogues
 from app.usecases.add_piece import add_piece
 from app.window.form_dialog import Act, FormDialog
 from app.window.forms import ChoiceField, TextField
-from app.window.places.shelf.add_marks import OF_ALL, Marks, plain
+from app.window.places.shelf.add_marks import Marks, asked_of, plain
 from app.window.shell import Shell
 from app.words.saying import say
 from app.words.vocabulary import KINDS
@@ -23,7 +23,7 @@ class AddPiece(FormDialog):
         self.kind = ChoiceField(say("shelf.kind", {}), [(key, KINDS[key]) for key in known], is_needed=True)
         self.crib = ChoiceField(say("shelf.add.crib", {}), plain(cribs), is_needed=len(cribs) > 1)
         self.marks = Marks(lambda: shell.here.today)
-        self._offered = {kind.key: frozenset({*kind.fields, *OF_ALL}) for kind in known.values()}
+        self._offered = {kind.key: asked_of(kind) for kind in known.values()}
         words = (say("shelf.add", {}), say("shelf.add.do", {}), (say("shelf.add.lead", {}),))
         super().__init__(shell, words, [self.code, self.kind, self.crib, *self.marks.every()], self._made, ())
         # Many marks, and room for a good part of them at once.

@@ -7,29 +7,62 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from app.decision.fields.words import CLASS_SYSTEMS, CLASSES
+from app.decision.domain.declarations import Kind
+from app.decision.fields.field import Field as Declared
+from app.decision.fields.pieces import FIELDS, OF_ALL
+from app.decision.fields.sorts import YES_NO
 from app.intake.mark_cells import marks_of
 from app.window.forms import ChoiceField, DayField, Field, FigureField, TextField
-from app.window.places.shelf.marks import CHOICES, FIGURES, TEXTS, YES_NO
 from app.words.saying import say
-from app.words.vocabulary import CLASS_SYSTEMS as SYSTEM_WORDS
+from app.words.vocabulary import EVERYTHING
 
-# Asked of every kind; everything else only where the kind has it.
-OF_ALL = ("label", "batch", "first_issue")
+#: asked of a kind: what it has, and what every kind has
+ASKED = tuple(
+    field for field in FIELDS.values() if field.is_offered and field.key not in ("code", "kind", "custody", "lost")
+)
+_UNKNOWN = "unknown"
+
+
+def asked_of(kind: Kind) -> frozenset[str]:
+    """The fields asked of a kind, and the day it was first handed out, which every clock may need."""
+    return frozenset({*kind.fields, *OF_ALL, "first_issue"})
 
 
 def _choice(key: str, options: Iterable[tuple[str, str]]) -> ChoiceField:
-    return ChoiceField(say(key, {}), options)
+    return ChoiceField(_label(key), options)
+
+
+def _label(key: str) -> str:
+    return say(f"shelf.add.{key}", {})
 
 
 def plain(words: Sequence[str]) -> list[tuple[str, str]]:
     """Options that say their own key."""
-    return [(one, one) for one in words]
+    return [(word, word) for word in words]
 
 
-def _figure(key: str) -> FigureField:
-    words, unit, decimals = FIGURES[key]
-    return FigureField(say(words, {}), unit, decimals)
+def _yes_no(key: str) -> ChoiceField:
+    words = ("fixed", "loose") if key == "fixed_leads" else ("yes", "no")
+    return _choice(key, [(answer, _label(word)) for answer, word in zip(("yes", "no"), words, strict=True)])
+
+
+def _of_list(field: Declared) -> ChoiceField:
+    words = EVERYTHING[field.table] if field.table else {}
+    return _choice(
+        field.key,
+        [(value, _label(value) if value == _UNKNOWN else words.get(value, value)) for value in field.sort.values],
+    )
+
+
+def _simple(field: Declared) -> Field[Any]:
+    """The field of a form that asks one declared field."""
+    if field.sort is YES_NO:
+        return _yes_no(field.key)
+    if field.sort.name == "choice":
+        return _of_list(field)
+    if field.sort.name in ("text", "list", "marks"):
+        return TextField(_label(field.key))
+    return FigureField(_label(field.key), field.sort.unit, field.asked)
 
 
 class FirstIssue:
@@ -40,7 +73,7 @@ class FirstIssue:
             ("never", say("shelf.add.never", {})), ("day", say("shelf.add.on-a-day", {})),
             ("unknown", say("shelf.add.unknown", {})),
         ]  # fmt: skip
-        self.choice = _choice(CHOICES["first_issue"], options)
+        self.choice = _choice("first_issue", options)
         self.day = DayField(say("shelf.add.first_issue_day", {}), today, is_needed=True)
         self.choice.changed.connect(self.show)
 
@@ -57,38 +90,19 @@ class Marks:
     """Every field by its key, in the order they are asked. `fuse` and `voltage_mark` are of several fields each."""
 
     def __init__(self, today: Callable[[], date]) -> None:
-        leads = [("yes", say("shelf.add.fixed", {})), ("no", say("shelf.add.loose", {}))]
-        yes_no = [("yes", say("shelf.add.yes", {})), ("no", say("shelf.add.no", {}))]
-        unknown = ("unknown", say("shelf.add.unknown", {}))
         self.first_issue = FirstIssue(today)
-        made: dict[str, Field[Any]] = {
-            **{key: TextField(say(words, {})) for key, words in TEXTS.items()},
-            **{key: _figure(key) for key in FIGURES},
-            **{key: _choice(words, yes_no) for key, words in YES_NO.items()},
-            "class": _choice(CHOICES["class"], plain(CLASSES)),
-            "class_system": _choice(CHOICES["class_system"], [(key, SYSTEM_WORDS[key]) for key in CLASS_SYSTEMS]),
-            "type": _choice(CHOICES["type"], plain(("I", "II"))),
-            "hand": _choice(CHOICES["hand"], plain(("pair", "left", "right"))),
-            "material": _choice(CHOICES["material"], plain(("natural", "synthetic"))),
-            "first_issue": self.first_issue.choice,
-            "cut_for_class": _choice(CHOICES["cut_for_class"], plain(CLASSES)),
-            "fixed_leads": _choice(CHOICES["fixed_leads"], leads),
-            "caps": _choice(CHOICES["caps"], [*plain(("present", "missing")), unknown]),
-        }
-        self.volts = {key: FigureField(say(words, {}), "V") for key, words in _VOLTS.items()}
+        self.volts = {key: FigureField(_label(f"voltage_{key[:2]}"), "V") for key in ("ac_v", "dc_v")}
+        kinds_of_fuse = [*_FUSES, (_UNKNOWN, _label(_UNKNOWN))]
         self.fuse: dict[str, Field[Any]] = {
-            "v": FigureField(say("shelf.add.fuse_v", {}), "V"), "ac_only": _choice("shelf.add.fuse_ac_only", yes_no),
-            "kind": _choice("shelf.add.fuse_kind", [*_FUSES, unknown]),
+            "v": FigureField(_label("fuse_v"), "V"), "ac_only": _yes_no("fuse_ac_only"),
+            "kind": _choice("fuse_kind", kinds_of_fuse),
+        }  # fmt: skip
+        several: dict[str, list[Field[Any]]] = {
+            "first_issue": [self.first_issue.choice, self.first_issue.day],
+            "voltage_mark": list(self.volts.values()), "fuse": list(self.fuse.values()),
         }  # fmt: skip
         #: key of a worked case -> the fields it is made of, in the order they are asked.
-        self.fields: dict[str, list[Field[Any]]] = {}
-        for key in _ORDER:
-            if key == "voltage_mark":
-                self.fields[key] = list(self.volts.values())
-            elif key == "fuse":
-                self.fields[key] = list(self.fuse.values())
-            else:
-                self.fields[key] = [made[key], self.first_issue.day] if key == "first_issue" else [made[key]]
+        self.fields = {field.key: several.get(field.key) or [_simple(field)] for field in ASKED}
 
     def __getitem__(self, key: str) -> Field[Any]:
         """The first field of a mark."""
@@ -137,17 +151,9 @@ def _as_written(key: str, value: object) -> object:
         return marks_of(str(value))
     if key == "categories":
         return str(value).upper().replace(",", " ").split()
-    if key in YES_NO or key in ("fixed_leads", "ac_only"):
+    if key == "ac_only" or (key in FIELDS and FIELDS[key].sort is YES_NO):
         return value == "yes"
     return int(value) if isinstance(value, Decimal) and value == value.to_integral_value() else value
 
 
-_VOLTS = {"ac_v": "shelf.add.voltage_ac", "dc_v": "shelf.add.voltage_dc"}
 _FUSES = [("hbc", "HBC / HRC"), ("glass", "glass"), ("blown", "blown")]
-_ORDER = (
-    "label", "class", "class_system", "type", "hand", "size", "length_mm", "categories", "dc_tested", "material",
-    "cut_for_class", "leather", "leather_mm", "arc_rating_cal", "window_rating_cal", "fabric_rating_cal", "hood",
-    "balaclava", "voltage_mark", "marks", "marks_cap_off", "caps", "fixed_leads", "tip_mm", "current_a",
-    "max_input_ac_v", "max_input_dc_v", "fuse", "threshold_ac_v", "threshold_dc_v", "output_ac_v", "output_dc_v",
-    "max_altitude_m", "maker_interval_months", "batch", "first_issue",
-)  # fmt: skip

@@ -85,30 +85,27 @@ def head_of(connection: Connection, book: str) -> Head:
 
 
 class Unit:
-    """What one act writes. Rows wait until something is read, or the act is done, and then go in together."""
+    """What one act writes, in the books it has declared and no other.
 
-    def __init__(self, connection: Connection, actor: str, now: datetime) -> None:
+    Rows wait until something is read, or the act is done, and then go in together.
+    """
+
+    def __init__(self, connection: Connection, actor: str, now: datetime, books: Iterable[str]) -> None:
         self.connection = connection
         self.actor = printable(actor)
         self.now = now
         self.at = _INSTANT.stored(now)
         self.names: list[Name] = []
-        self._heads: dict[str, Head] = {}
+        # In sorted order by everybody, so that two acts never wait for each other.
+        self._heads = {book: head_of(connection, book) for book in sorted(books)}
         self._lines: list[tuple[Stored, ...]] = []
         self._rows: dict[str, list[tuple[Stored, ...]]] = {}
         self.touched: dict[str, None] = {}
         self._entered: dict[str, tuple[Kept, list[Entry]]] = {}
         self._revised: set[str] = set()
 
-    def open_books(self, books: Iterable[str]) -> None:
-        """Look up the heads of these books in sorted order, the order in which books are always taken."""
-        for book in sorted(set(books) - set(self._heads)):
-            self._heads[book] = head_of(self.connection, book)
-
     def add(self, book: str, table: str, subject: str, values: Mapping[str, object]) -> Name:
-        """One row and its line; answers the entry's name."""
-        if book not in self._heads:
-            self.open_books([printable(book)])
+        """One row and its line; answers the entry's name. KeyError for a book the act has not declared."""
         head = self._heads[book]
         row = stored_row(table, values)
         number = head.number + 1

@@ -7,13 +7,14 @@ from app.decision.judging.answers import Saved
 from app.register.journal import SITE_BOOK
 from app.register.reads import names
 from app.register.unit import printable
+from app.usecases.books import the_site
 from app.usecases.desk import Desk
 from app.usecases.entering import one_piece
 
 
 def add_alias(desk: Desk, by: str, label: str, piece: str) -> Saved:
     """Add it; BadInput where the label already means something else."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=the_site) as unit:
         code = one_piece(unit, printable(piece)).piece.code
         printable(label)
         meant = unit.read(lambda connection: names.pieces_meant(connection, label))

@@ -15,6 +15,7 @@ from app.register.unit import Unit
 from app.register.verify import name_digest
 from app.register.writes.people import keep_name
 from app.register.writes.rows import person_row
+from app.usecases.books import the_site
 from app.usecases.desk import Desk
 from app.usecases.said_before import status_line
 
@@ -24,7 +25,7 @@ def add_person(desk: Desk, by: str, table: Table) -> Saved:
 
     In a register without people the first one enters themselves.
     """
-    with desk.write(by, setting_up=True) as unit:
+    with desk.write(by, books=the_site, setting_up=True) as unit:
         if not unit.read(people_kept) and table.get("code") != by:
             raise BadInput("by.first-is-self", thing=by)
         _is_new(unit, table)

@@ -20,16 +20,15 @@ from app.register.reads.pieces import Kept
 from app.register.unit import Unit
 from app.register.writes.rows import piece_row, record_row
 from app.register.writes.statuses import new_piece, put_statuses
+from app.usecases.books import FIRST_CRIB, of_crib
 from app.usecases.desk import Desk
 from app.usecases.entering import day_of, known_code, on_day
-
-FIRST_CRIB = "main"
 
 
 def add_piece(desk: Desk, by: str, table: Table, crib: str = "") -> Saved:
     """Add one piece from its table in the keys of a worked case; BadInput for a code that is taken."""
     piece = read_piece(table, "piece")
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_crib(crib)) as unit:
         put_piece(desk, unit, piece, crib_for(unit, crib))
         return Saved(tuple(unit.names))
 

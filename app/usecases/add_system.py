@@ -15,6 +15,7 @@ from app.register.reads import register
 from app.register.reads.out import open_issues
 from app.register.unit import Unit
 from app.register.writes.rows import circuit_row
+from app.usecases.books import the_site
 from app.usecases.desk import Desk
 from app.usecases.entering import known_code
 
@@ -23,7 +24,7 @@ _SYSTEM = {"code": text, "name": text, "circuits": lambda value: value}
 
 def add_system(desk: Desk, by: str, table: Table) -> Saved:
     """Add one system, with circuits where the table has some."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=the_site) as unit:
         code, circuits = put_system(unit, table)
         told = [note for circuit in circuits for note in _told(unit, code, circuit)]
         return Saved(tuple(unit.names), (*told, *_out_on(unit, code, circuits)))
@@ -31,7 +32,7 @@ def add_system(desk: Desk, by: str, table: Table) -> Saved:
 
 def add_circuit(desk: Desk, by: str, system: str, table: Table) -> Saved:
     """Add one circuit to a system that is there."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=the_site) as unit:
         known_code(unit.read(register.systems_kept), system, "store.unknown-system")
         circuit = put_circuit(unit, system, table)
         return Saved(tuple(unit.names), (*_told(unit, system, circuit), *_out_on(unit, system, [circuit])))

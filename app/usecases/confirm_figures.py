@@ -17,6 +17,7 @@ from app.register.journal import SITE_BOOK
 from app.register.reads import register, site_rules
 from app.register.reads.site_rules import OF_A_FIGURE, Confirmation
 from app.register.unit import Unit
+from app.usecases.books import the_site
 from app.usecases.desk import Desk
 
 
@@ -25,7 +26,7 @@ def confirm_figures(desk: Desk, by: str, figures: Iterable[str], document: str |
 
     BadInput for a figure nobody knows or that needs no confirmation, for no document, and where all of it stands so.
     """
-    with desk.write(by) as unit:
+    with desk.write(by, books=the_site) as unit:
         stand = put_confirmations(unit, by, figures, document, _day(desk, on))
         if stand and not unit.names:
             entries = ", ".join(f"{SITE_BOOK}:{confirmation.entry}" for confirmation in stand)
@@ -65,7 +66,7 @@ def put_confirmations(
 
 def withdraw_confirmations(desk: Desk, by: str, figures: Iterable[str], reason: str | None) -> Saved:
     """Take confirmations back: the figures wait to be seen in print again. BadInput where one is not confirmed."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=the_site) as unit:
         there = unit.read(site_rules.confirmations)
         wanted = list(dict.fromkeys(figures))
         if not wanted:

@@ -22,6 +22,7 @@ from app.register.reads.pieces import WHATS, Kept
 from app.register.unit import Unit
 from app.register.writes.statuses import put_out, take_back
 from app.usecases.add_piece import revise_piece
+from app.usecases.books import every_book
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, in_service, on_day
 from app.usecases.log_electrical_test import follow_from, judged
@@ -37,7 +38,7 @@ def correct_entry(desk: Desk, by: str, written: str, reason: str, changes: Mappi
     """
     if not reason.strip():
         raise BadInput("correct.no-reason", thing=written)
-    with desk.write(by) as unit:
+    with desk.write(by, books=every_book) as unit:
         name = entry_named(unit, written)
         decided = unit.read(lambda connection: out.decision(connection, name))
         if decided is not None:

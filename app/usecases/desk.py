@@ -23,6 +23,7 @@ from app.register.reads import register
 from app.register.reads.lines import heads
 from app.register.unit import Unit, head_of
 from app.register.writes.statuses import put_checked, put_statuses, stand_all, stand_anew, status_row
+from app.usecases.books import Books
 
 T = TypeVar("T")
 S = TypeVar("S")
@@ -65,8 +66,8 @@ class Desk:
         return self.store.ask(read)
 
     @contextmanager
-    def write(self, by: str, *, setting_up: bool = False) -> Iterator[Unit]:
-        """One act of one person: all of it or nothing, standings included.
+    def write(self, by: str, *, books: Books, setting_up: bool = False) -> Iterator[Unit]:
+        """One act of one person: all of it or nothing, standings included. `books`: those it writes in.
 
         BadInput for somebody nobody knows, and in the demo register, which takes no real entries. `setting_up`: the
         first person of an empty register enters themselves.
@@ -75,6 +76,7 @@ class Desk:
         if after is None:
             self._not_in_demo()
         with self.store.writing(is_kept=after is None) as connection:
+            declared = books(connection)
             # Read behind the lock: entries of one book follow each other in time as they do in number.
             now = self._clock()
             site = self._site(connection)
@@ -82,7 +84,7 @@ class Desk:
             self._take_in(site)
             if after is None:
                 self._may_write(by, site.people, setting_up=setting_up)
-            unit = Unit(connection, by, now)
+            unit = Unit(connection, by, now, declared)
             yield unit
             self._finish(unit)
             if after is not None:

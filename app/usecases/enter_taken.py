@@ -5,7 +5,7 @@ Reality is not locked out: held, lost and withdrawn pieces are taken too, and wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from datetime import date
 
 from msgspec.structs import replace
@@ -21,6 +21,7 @@ from app.register.reads.pieces import Kept
 from app.register.unit import Unit
 from app.register.writes.rows import record_row
 from app.register.writes.statuses import put_out
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, known_person, on_day, several
 from app.usecases.hand_over import not_out
@@ -28,9 +29,9 @@ from app.usecases.hand_over import not_out
 WHY = "taken-without-issue"
 
 
-def enter_taken(desk: Desk, by: str, codes: Iterable[str], person: str, on: date | None = None) -> Saved:
+def enter_taken(desk: Desk, by: str, codes: Collection[str], person: str, on: date | None = None) -> Saved:
     """Who took what, on which day; a time of day is not known for a day gone by."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces(codes)) as unit:
         known_person(unit, person)
         pieces_kept = several(unit, codes)
         not_out(unit, pieces_kept)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
@@ -13,6 +13,7 @@ from app.decision.judging.offered import CRIB
 from app.register.reads import out, register
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
 from app.usecases.release_piece import why_held
@@ -20,9 +21,9 @@ from app.usecases.release_piece import why_held
 POOL = "pool:"
 
 
-def hand_over(desk: Desk, by: str, codes: Iterable[str], to: str) -> Saved:
+def hand_over(desk: Desk, by: str, codes: Collection[str], to: str) -> Saved:
     """Hand them over; BadInput for a keeper nobody knows, a piece that is out, held, lost or withdrawn."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces(codes)) as unit:
         _keeper(unit, to)
         pieces_kept = several(unit, codes)
         not_out(unit, pieces_kept)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
@@ -12,6 +12,7 @@ from app.decision.fields.reading import nearest
 from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.decision.rules.not_held import cleared_by
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
 
@@ -35,11 +36,11 @@ def reasons_for(kind: str) -> tuple[str, ...]:
     return tuple(why for why in BY_HAND if not out.get(why, False))
 
 
-def hold_piece(desk: Desk, by: str, codes: Iterable[str], why: str) -> Saved:
+def hold_piece(desk: Desk, by: str, codes: Collection[str], why: str) -> Saved:
     """Hold them for one reason; BadInput for a reason nobody knows how to clear."""
     if why not in WHY:
         raise BadInput("hold.unknown-reason", thing=why, nearest=nearest(why, WHY), known=", ".join(WHY))
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces(codes)) as unit:
         clears: dict[str, None] = {}
         for kept in several(unit, codes):
             judged_kind(kept)

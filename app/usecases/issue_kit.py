@@ -14,6 +14,7 @@ from app.register.reads import out, pieces
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
 from app.register.writes.statuses import put_out
+from app.usecases.books import of_pieces
 from app.usecases.check_kit import check_kit
 from app.usecases.check_store import kit_meant, refusal, register_for
 from app.usecases.desk import Desk
@@ -33,10 +34,10 @@ def issue_kit(desk: Desk, by: str, question: KitQuestion) -> tuple[KitAnswer, Na
 
 def decide(desk: Desk, by: str, question: KitQuestion, *, may_issue: bool) -> tuple[KitAnswer, Name | None]:
     """The same; without `may_issue` only a refusal is entered, and BadInput says that the kit may go out now."""
-    today = desk.today()
-    if question.on < today:
-        raise BadInput("issue.before-today", thing=str(question.on), today=str(today))
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces(question.kit)) as unit:
+        today = desk.today()
+        if question.on < today:
+            raise BadInput("issue.before-today", thing=str(question.on), today=str(today))
         register, meant = unit.read(lambda connection: _kit(connection, question))
         kept = unit.read(lambda connection: pieces.pieces(connection, meant.kit))
         _not_the_same(unit, meant, kept)
@@ -98,7 +99,6 @@ def _decide(unit: Unit, answer: KitAnswer, kept: dict[str, Kept]) -> Name:
         "task": question.task, "on_day": question.on, "until_day": question.until, "kit": tuple(kept),
         "program": __version__, "proof": proof_of(answer),
     }  # fmt: skip
-    unit.open_books({piece_kept.crib for piece_kept in kept.values()})
     return unit.add(book, "decision", question.person, row)
 
 

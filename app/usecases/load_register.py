@@ -20,6 +20,7 @@ from app.register.unit import Unit
 from app.usecases.add_person import put_person
 from app.usecases.add_piece import crib_for, put_pieces
 from app.usecases.add_system import put_system
+from app.usecases.books import of_crib, of_pieces, the_site
 from app.usecases.confirm_figures import put_confirmations
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, known_code, on_day
@@ -38,7 +39,7 @@ def taken(desk: Desk, rows: Iterable[SheetRow]) -> dict[str, str]:
 def load_sheet(desk: Desk, by: str, rows: Iterable[SheetRow]) -> Saved:
     """Write all these rows in one transaction; cribs they name are set up. BadInput for a code that is taken."""
     good = list(rows)
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_crib(*{row.crib for row in good})) as unit:
         there = unit.read(lambda connection: taken_codes(connection, [row.piece.code for row in good]))
         for code, other in there.items():
             raise BadInput("piece.taken", thing=code, other=other)
@@ -65,7 +66,7 @@ def load_depot(desk: Desk, by: str, document: Table, file: str = "") -> Saved:
 
     `file`: its name, for what is refused of it.
     """
-    with desk.write(by, setting_up=True) as unit:
+    with desk.write(by, books=the_site, setting_up=True) as unit:
         people = as_tables(document.get("people", []), "", "people")
         if not unit.read(register.people_kept) and by not in {person.get("code") for person in people}:
             raise BadInput("by.not-in-file", thing=by)
@@ -114,7 +115,7 @@ def load_checks(desk: Desk, by: str, checks: Iterable[Check]) -> Saved:
     for check in entered:
         if (what := WHATS[type(check.record)]) not in CHECKS:
             raise BadInput("checks.not-a-check", thing=check.piece, what=what, known=", ".join(CHECKS))
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces({check.piece for check in entered})) as unit:
         codes = list(dict.fromkeys(check.piece for check in entered))
         kept = unit.read(lambda connection: pieces.pieces(connection, codes))
         for check in entered:
@@ -129,7 +130,7 @@ def load_checks(desk: Desk, by: str, checks: Iterable[Check]) -> Saved:
 
 def close_to_entries(desk: Desk, by: str, day: date) -> Saved:
     """Give the register its own day: from now on it is a demo and takes no entries."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=the_site) as unit:
         row = {"key": "demo_day", "revision": 1, "value": f'"{day.isoformat()}"'}
         unit.add(SITE_BOOK, "site_rule", "demo_day", row)
         return Saved(tuple(unit.names))

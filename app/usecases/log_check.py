@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 
 from msgspec.structs import replace
 
@@ -17,6 +17,7 @@ from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.offered import suits
 from app.register.reads.pieces import Kept
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece, several, twin_of
 
@@ -28,7 +29,7 @@ def log_check(desk: Desk, by: str, what: str, piece: str, table: Table) -> Saved
     """One check of one piece, in the keys of a worked case; without a day it is of today and now."""
     if what not in LOGGED:
         raise BadInput("log.not-a-check", thing=what, known=", ".join((*LOGGED, "electrical-test")))
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces([piece])) as unit:
         kept = one_piece(unit, piece)
         record = read_check(desk, what, kept, table)
         enter(unit, kept, record)
@@ -36,14 +37,14 @@ def log_check(desk: Desk, by: str, what: str, piece: str, table: Table) -> Saved
 
 
 def inspect_list(
-    desk: Desk, by: str, codes: Iterable[str], exceptions: Mapping[str, tuple[str, ...]], table: Table,
+    desk: Desk, by: str, codes: Collection[str], exceptions: Mapping[str, tuple[str, ...]], table: Table,
     of_each: Mapping[str, Table] = _NOTHING,
 ) -> Saved:  # fmt: skip
     """One look-over of a scanned list: everything without defects but the exceptions, each with its own.
 
     `table` is said of all of them, `of_each` of single ones by their own codes: caps, jack, clearance, remarks.
     """
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces([*codes, *exceptions])) as unit:
         pieces_kept = several(unit, codes)
         own = {kept.piece.code for kept in several(unit, exceptions)}
         named = {one_piece(unit, code).piece.code: defects for code, defects in exceptions.items()}

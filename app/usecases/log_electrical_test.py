@@ -15,6 +15,7 @@ from app.decision.judging.catalogues import catalogues
 from app.decision.judging.offered import suits
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece
 
@@ -23,7 +24,7 @@ _WORST_FIRST = ("failed", "does-not-count", "passed")
 
 def log_electrical_test(desk: Desk, by: str, piece: str, table: Table) -> Saved:
     """One test of one piece in the keys of a worked case; answers which of the three results it has, and why."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces([piece])) as unit:
         kept = one_piece(unit, piece)
         return enter_test(desk, unit, kept, table)
 

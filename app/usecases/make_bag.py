@@ -8,6 +8,7 @@ from app.decision.domain.errors import BadInput
 from app.decision.judging.answers import Saved
 from app.register.journal import SITE_BOOK
 from app.register.reads import names
+from app.usecases.books import the_site
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant
 from app.usecases.said_before import refuse_if_it_stands
@@ -15,7 +16,7 @@ from app.usecases.said_before import refuse_if_it_stands
 
 def make_bag(desk: Desk, by: str, bag: str, codes: Iterable[str]) -> Saved:
     """Make it up; BadInput where the bag's code is a piece's, nothing is put in, or it stands so already."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=the_site) as unit:
         if unit.read(lambda connection: names.piece_meant(connection, bag)) is not None:
             raise BadInput("bag.is-a-piece", thing=bag)
         pieces = tuple(codes_meant(unit, codes))

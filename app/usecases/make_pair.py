@@ -18,6 +18,7 @@ from app.decision.judging.catalogues import catalogues
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
 from app.usecases.add_piece import put_piece
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, in_service, on_day, one_piece
 from app.usecases.hand_over import not_out
@@ -28,7 +29,7 @@ _OWN = ("code", "label", "batch", "hand", "first_issue", "records", "custody")
 
 def make_pair(desk: Desk, by: str, left: str, right: str, code: str) -> Saved:
     """Make the pair `code` of two singles, which are withdrawn; BadInput says in what they differ or what is wrong."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces([left, right])) as unit:
         hands = (one_piece(unit, left), one_piece(unit, right))
         _check(desk, unit, hands)
         first, second = (kept.piece for kept in hands)

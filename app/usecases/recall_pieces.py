@@ -13,6 +13,7 @@ from app.decision.fields.reading import nearest
 from app.decision.judging.answers import Saved
 from app.register.reads import out, pieces
 from app.register.reads.pieces import Kept
+from app.usecases.books import every_book, of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant, enter, on_day
 
@@ -35,8 +36,8 @@ def recall_pieces(desk: Desk, by: str, recall: Recall) -> Saved:
     """
     if not (recall.pieces or recall.label or recall.lab or recall.since or recall.until):
         raise BadInput("recall.nothing-named")
-    _days_in_order(recall, desk.today())
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces(recall.pieces) if recall.pieces else every_book) as unit:
+        _days_in_order(recall, desk.today())
         named = codes_meant(unit, recall.pieces) if recall.pieces else unit.read(pieces.all_codes)
         looked_at = list(unit.read(lambda connection: pieces.pieces(connection, named)).values())
         fit = [kept for kept in looked_at if _fits(kept, recall)]

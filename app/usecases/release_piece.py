@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from datetime import date
 
 from msgspec.structs import replace
@@ -20,14 +20,15 @@ from app.decision.judging.offered import holding
 from app.decision.rules.not_held import cleared_by
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, several
 from app.usecases.second_look import corrections_seen, parts_seen
 
 
-def release_piece(desk: Desk, by: str, codes: Iterable[str]) -> Saved:
+def release_piece(desk: Desk, by: str, codes: Collection[str]) -> Saved:
     """Release them; BadInput naming the first that is not held, or whose evidence is missing. All or none."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces(codes)) as unit:
         for kept in several(unit, codes):
             judged_kind(kept)
             if why_held(desk, unit, kept) is None:

@@ -18,13 +18,14 @@ from app.decision.judging.answers import Saved
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.judge import ask
 from app.register.reads.pieces import Kept
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, judged_kind, on_day, one_piece
 
 
 def repair_piece(desk: Desk, by: str, piece: str, table: Table) -> Saved:
     """One repair in the keys of an event (kind repaired or patched, place, repair, remaining_mm)."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces([piece])) as unit:
         kept = one_piece(unit, piece)
         event = read_repair(desk, kept, table)
         enter(unit, kept, event)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
 
 from app.decision.domain.calendar import Day
@@ -10,11 +10,12 @@ from app.decision.domain.entries import Reservation, unstruck
 from app.decision.domain.errors import BadInput
 from app.decision.judging.answers import Saved
 from app.register.reads.pieces import Kept
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, known_person, several
 
 
-def reserve_pieces(desk: Desk, by: str, codes: Iterable[str], person: str, on: date, until: date | None) -> Saved:
+def reserve_pieces(desk: Desk, by: str, codes: Collection[str], person: str, on: date, until: date | None) -> Saved:
     """Reserve them, for one day where no `until` is given.
 
     BadInput for days gone by or the wrong way round, and for a piece kept for another.
@@ -22,9 +23,9 @@ def reserve_pieces(desk: Desk, by: str, codes: Iterable[str], person: str, on: d
     until = until or on
     if until < on:
         raise BadInput("job.until-before-on", thing=str(until), on=str(on))
-    if until < desk.today():
-        raise BadInput("reserve.gone-by", thing=str(until), today=str(desk.today()))
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces(codes)) as unit:
+        if until < desk.today():
+            raise BadInput("reserve.gone-by", thing=str(until), today=str(desk.today()))
         known_person(unit, person)
         for kept in several(unit, codes):
             not_kept_for_another(kept, (person,), on, until)

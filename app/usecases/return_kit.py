@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import unstruck
@@ -14,14 +14,15 @@ from app.register.reads import out
 from app.register.reads.pieces import Kept
 from app.register.unit import Unit
 from app.register.writes.statuses import take_back
+from app.usecases.books import of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant, enter, on_day, several
 from app.usecases.log_check import read_check
 
 
-def return_kit(desk: Desk, by: str, codes: Iterable[str], defects: Mapping[str, tuple[str, ...]]) -> Saved:
+def return_kit(desk: Desk, by: str, codes: Collection[str], defects: Mapping[str, tuple[str, ...]]) -> Saved:
     """Take them back, `defects` by piece; BadInput for a piece that is neither out nor in somebody's keeping."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=of_pieces(codes)) as unit:
         pieces_kept = several(unit, codes)
         named = {kept.piece.code: _words(unit, kept, defects) for kept in several(unit, defects)}
         strange = sorted(set(named) - {kept.piece.code for kept in pieces_kept})

@@ -24,6 +24,7 @@ from app.register.reads import register, site_rules
 from app.register.reads.lines import Line
 from app.register.reads.site_rules import CONFIRMED
 from app.register.unit import Unit
+from app.usecases.books import the_site
 from app.usecases.desk import Desk
 from app.usecases.entering import known_code
 from app.usecases.said_before import status_line
@@ -43,7 +44,7 @@ def set_rule(
 
     What the same person has set so before is left standing; BadInput where that is all of it.
     """
-    with desk.write(by) as unit:
+    with desk.write(by, books=the_site) as unit:
         if approved_by is not None:
             known_code(unit.read(register.people_kept), approved_by, "store.unknown-person")
         stand: list[Line] = []

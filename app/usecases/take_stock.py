@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import Found, Lost
@@ -13,19 +13,20 @@ from app.register.reads import names, out, pieces
 from app.register.reads.due import shelf_rows
 from app.register.unit import Unit
 from app.usecases.add_piece import crib_for
+from app.usecases.books import every_book
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_meant, enter, on_day
 from app.usecases.said_before import refuse_if_just_taken
 
 
-def take_stock(desk: Desk, by: str, codes: Iterable[str], crib: str, *, mark_lost: bool = False) -> Saved:
+def take_stock(desk: Desk, by: str, codes: Collection[str], crib: str, *, mark_lost: bool = False) -> Saved:
     """Enter one stocktake.
 
     Missing: on this crib's shelf by the register and not scanned. Unexpected: scanned, but out, with somebody,
     withdrawn, of another crib, or nothing the register knows. A lost piece that was scanned is found, and held until
     it is looked over. BadInput where not one code is known, or the same was entered a moment ago.
     """
-    with desk.write(by) as unit:
+    with desk.write(by, books=every_book) as unit:
         crib = crib_for(unit, crib)
         scanned, unknown = _scanned(unit, codes)
         missing, unexpected = unit.read(lambda connection: _compare(connection, crib, set(scanned)))
@@ -52,7 +53,7 @@ def near(unit: Unit, code: str) -> str:
     return unit.read(lambda connection: names.nearest_code(connection, code))
 
 
-def _scanned(unit: Unit, codes: Iterable[str]) -> tuple[list[str], list[str]]:
+def _scanned(unit: Unit, codes: Collection[str]) -> tuple[list[str], list[str]]:
     """The pieces meant, and what means nothing; one label nobody knows is no reason to walk the shelf again."""
     known, unknown = dict[str, None](), dict[str, None]()
     for code in codes:

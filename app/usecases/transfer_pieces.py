@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 
 from app.decision.domain.entries import Transfer
 from app.decision.domain.errors import BadInput
 from app.decision.judging.answers import Saved
 from app.register.writes.rows import record_row
 from app.usecases.add_piece import crib_for, revise_piece
+from app.usecases.books import both, of_crib, of_pieces
 from app.usecases.desk import Desk
 from app.usecases.entering import in_service, on_day, several
 from app.usecases.hand_over import not_out
 
 
-def transfer_pieces(desk: Desk, by: str, codes: Iterable[str], crib: str) -> Saved:
+def transfer_pieces(desk: Desk, by: str, codes: Collection[str], crib: str) -> Saved:
     """Move them; BadInput for a crib nobody knows, a piece that is out, withdrawn or already there."""
-    with desk.write(by) as unit:
+    with desk.write(by, books=both(of_pieces(codes), of_crib(crib))) as unit:
         crib = crib_for(unit, crib)
         pieces_kept = several(unit, codes)
         not_out(unit, pieces_kept)
-        # Books are taken in sorted order by everybody, so that two transfers never wait for each other.
-        unit.open_books({crib, *(kept.crib for kept in pieces_kept)})
         for kept in pieces_kept:
             code = kept.piece.code
             in_service(kept)

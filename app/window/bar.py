@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFrame, QWidget
 
-from app.window.build import label
+from app.window.build import label, row
 from app.window.shell import Here
 from app.words.saying import say
 
@@ -16,20 +16,14 @@ class Bar(QFrame):
         super().__init__(parent)
         self.setProperty("look", "bar")
         self._here = here
-        layout = QHBoxLayout(self)
-        layout.setContentsMargins(16, 6, 16, 6)
-        layout.setSpacing(10)
         self.register = label("", wraps=False)
         self.day = label("", "quiet", wraps=False)
-        layout.addWidget(self.register)
-        layout.addWidget(self.day, 1)
         name = label(say("bar.by", {}), wraps=False)
         self.by = QComboBox()
         self.by.setMinimumWidth(200)
         self.by.setAccessibleName(say("bar.by", {}))
         name.setBuddy(self.by)
-        layout.addWidget(name)
-        layout.addWidget(self.by)
+        row(self.register, (self.day, 1), name, self.by, on=self, spacing=10, margins=(16, 6, 16, 6))
         self.by.currentIndexChanged.connect(lambda _: self._chosen())
 
     def show_register(self, name: str) -> None:

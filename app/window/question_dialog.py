@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLineEdit, QWidget
 
-from app.window.build import fit_height
+from app.window.build import button, column, fit_height, label
 from app.window.question import Answered, Question
 from app.words.saying import say
 
@@ -17,32 +16,19 @@ class QuestionDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle(question.title)
         self._answered = answered
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(24, 20, 24, 20)
-        layout.setSpacing(12)
-        for number, line in enumerate(question.lines):
-            label = QLabel(line, self, wordWrap=True, textFormat=Qt.TextFormat.PlainText)
-            label.setProperty("look", "lead" if number == 0 else "")
-            layout.addWidget(label)
+        sentences = [label(line, "" if number else "lead") for number, line in enumerate(question.lines)]
         self.words = QLineEdit(self, maxLength=400)
         self.words.setAccessibleName(question.wants)
         self.words.setVisible(bool(question.wants))
-        if question.wants:
-            name = QLabel(question.wants, self)
-            name.setBuddy(self.words)
-            layout.addWidget(name)
-            layout.addWidget(self.words)
-        buttons = QDialogButtonBox(self)
-        self.buttons: dict[str, QPushButton] = {}
-        for key, verb in question.choices:
-            button = buttons.addButton(verb, QDialogButtonBox.ButtonRole.ActionRole)
-            button.setAutoDefault(False)
-            button.setDefault(False)
-            button.clicked.connect(lambda _=False, key=key: self._answer(key))
-            self.buttons[key] = button
-        close = buttons.addButton(say("ask.leave", {}), QDialogButtonBox.ButtonRole.RejectRole)
-        close.setAutoDefault(False)
-        layout.addWidget(buttons)
+        name = label(question.wants)
+        name.setBuddy(self.words)
+        asked = (name, self.words) if question.wants else ()
+        keys = QDialogButtonBox(self)
+        self.buttons = {key: button(verb, lambda key=key: self._answer(key)) for key, verb in question.choices}  # type: ignore[misc]  # bound now
+        for verb in self.buttons.values():
+            keys.addButton(verb, QDialogButtonBox.ButtonRole.ActionRole)
+        keys.addButton(button(say("ask.leave", {}), self.reject), QDialogButtonBox.ButtonRole.RejectRole)
+        column(*sentences, *asked, keys, on=self, spacing=12, margins=(24, 20, 24, 20))
         self.rejected.connect(lambda: answered("", ""))
         self._wants = bool(question.wants)
         self.words.textChanged.connect(self._enable)
@@ -51,8 +37,8 @@ class QuestionDialog(QDialog):
 
     def _enable(self) -> None:
         is_ready = not self._wants or bool(self.words.text().strip())
-        for button in self.buttons.values():
-            button.setEnabled(is_ready)
+        for verb in self.buttons.values():
+            verb.setEnabled(is_ready)
 
     def _answer(self, key: str) -> None:
         words = self.words.text().strip()

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
-from PySide6.QtWidgets import QApplication, QFrame, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QFrame, QWidget
 
 from app.outputs.pictures.scene import Role, ShapeKind
-from app.window.build import button, label, relook
+from app.window.build import announce, button, label, mark, relook, row
 from app.window.paint import icon
 from app.window.shell import Action
 from app.window.theme import Theme
@@ -32,17 +31,9 @@ class Strip(QFrame):
         # As what a start says first: changing the look of what is shown has every name of a style made.
         self._kind = "wait"
         self._stays = False
-        layout = QHBoxLayout(self)
-        layout.setContentsMargins(16, 8, 16, 8)
-        layout.setSpacing(10)
-        self._icon = QLabel()
-        self._icon.setFixedSize(22, 22)
-        layout.addWidget(self._icon)
-        self.says = label("")
+        self._icon, self.says, self._actions = mark(22), label(""), row()
         self.says.setMinimumHeight(40)
-        layout.addWidget(self.says, 1)
-        self._actions = QHBoxLayout()
-        layout.addLayout(self._actions)
+        row(self._icon, (self.says, 1), self._actions, on=self, spacing=10, margins=(16, 8, 16, 8))
         theme.changed.connect(lambda _: self._draw())
         self._draw()
         self._icon.hide()
@@ -60,7 +51,7 @@ class Strip(QFrame):
             self._actions.addWidget(button(words, act, "link"))
         self._draw()
         self._icon.setVisible(bool(text))
-        self._announce(text, is_urgent=kind == "wrong")
+        announce(self.says, text, is_urgent=kind == "wrong")
         if is_heard:
             for _ in range(3 if kind == "wrong" else 1):
                 QApplication.beep()
@@ -74,9 +65,3 @@ class Strip(QFrame):
         kind, role, look = _LOOKS[self._kind]
         self._icon.setPixmap(icon(kind, role, self._theme.name, 20).pixmap(20, 20))
         relook(self.says, look)
-
-    def _announce(self, text: str, *, is_urgent: bool) -> None:
-        event = QAccessibleAnnouncementEvent(self.says, text)
-        wanted = QAccessible.AnnouncementPoliteness
-        event.setPoliteness(wanted.Assertive if is_urgent else wanted.Polite)
-        QAccessible.updateAccessibility(event)

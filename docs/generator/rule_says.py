@@ -18,7 +18,10 @@ _OUTCOMES = {
     "caution": Outcome.CAUTION,
 }  # fmt: skip
 # What a demand says in words of its own.
-_OWN_WORDS = {"not_in_print": "limit-not-seen-in-print", "voltage_unknown": "stands.voltage-unknown"}
+_OWN_WORDS = {
+    "not_in_print": "limit-not-seen-in-print", "voltage_unknown": "stands.voltage-unknown",
+    "by_stress": "stands.voltage-unknown",
+}  # fmt: skip
 # Rules that hand on what a module of the domain found, by a key they do not spell out themselves.
 HANDED_ON = {
     "electrical-test-counts": "app.decision.domain.electrical_test",

@@ -24,6 +24,7 @@ from app.register.tables import STATUS
 from app.register.unit import Unit, shape
 from app.register.verify import SLICE, Damage, chain_damage, row_damage
 from app.usecases.add_piece import put_pieces
+from app.usecases.books import of_crib
 from app.usecases.desk import Desk
 from app.usecases.log_check import log_check
 from tests.bench.figures import Figure, in_turn
@@ -208,13 +209,13 @@ def _loads_timed(
 def _rows_and_lines(desk: Desk, added: list[Piece]) -> None:
     # The unit by itself, without the desk that judges when a unit ends: what is written is the rest of the load.
     with desk.store.writing() as connection:
-        unit = Unit(connection, BY, MORNING)
+        unit = Unit(connection, BY, MORNING, [CRIB])
         put_pieces(desk, unit, [(piece, CRIB) for piece in added])
         unit.flush()
 
 
 def _whole(desk: Desk, added: list[Piece]) -> None:
-    with desk.write(BY) as unit:
+    with desk.write(BY, books=of_crib(CRIB)) as unit:
         put_pieces(desk, unit, [(piece, CRIB) for piece in added])
 
 

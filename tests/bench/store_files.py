@@ -20,6 +20,7 @@ from app.register.engine import open_store
 from app.register.migrate import create
 from app.usecases.add_person import add_person
 from app.usecases.add_piece import crib_for, put_pieces
+from app.usecases.books import every_book
 from app.usecases.desk import Desk
 from app.usecases.set_rule import set_rule
 from tests.build import detector, gloves, piece, plain, protectors, proving_unit
@@ -91,7 +92,7 @@ def make_register(path: Path, count: int) -> None:
         add_person(desk, BY, {"code": f"P{number}", "role_words": "technician", "scopes": ["isolate"]})
     set_rule(desk, BY, {"altitude_m": 140})
     for start in range(0, count, AT_ONCE):
-        with desk.write(BY) as unit:
+        with desk.write(BY, books=every_book) as unit:
             crib_for(unit, "")
             put_pieces(desk, unit, [(one, CRIB) for one in some_pieces(min(AT_ONCE, count - start), start)])
     desk.store.close()

@@ -30,6 +30,7 @@ from app.register.engine import open_store
 from app.register.locks import FileLock
 from app.register.reads.out import out_now
 from app.register.unit import Unit
+from app.usecases.books import Books
 from app.usecases.desk import Desk
 from app.usecases.hold_piece import hold_piece
 from app.usecases.issue_kit import issue_kit
@@ -114,8 +115,8 @@ class WatchedDesk(Desk):
     names: list[tuple[str, int]]
 
     @contextmanager
-    def write(self, by: str, *, setting_up: bool = False) -> Iterator[Unit]:
-        with super().write(by, setting_up=setting_up) as unit:
+    def write(self, by: str, *, books: Books, setting_up: bool = False) -> Iterator[Unit]:
+        with super().write(by, books=books, setting_up=setting_up) as unit:
             yield unit
         self.names = [(name.book, name.number) for name in unit.names]
 

@@ -83,7 +83,7 @@ def kept(store: Store, piece: Piece, records: list[AnyEntry]) -> tuple[Piece, li
     code = f"N{next(NUMBERS)}"
     named = msgspec.structs.replace(piece, code=code)
     with store.writing() as connection:
-        unit = Unit(connection, "P0", datetime(2026, 3, 2, 8, tzinfo=UTC))
+        unit = Unit(connection, "P0", datetime(2026, 3, 2, 8, tzinfo=UTC), ["main"])
         unit.add("main", "piece", code, piece_row(named, "main", 1))
         put_statuses(connection, [new_piece(named, "main", 1)])
         for record in records:

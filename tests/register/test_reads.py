@@ -70,7 +70,7 @@ def store(tmp_path: Path) -> Iterator[Store]:
 
 def written(store: Store, piece: Piece, *records: AnyEntry) -> None:
     with store.writing() as connection:
-        unit = Unit(connection, "P0", datetime(2026, 3, 2, 8, tzinfo=UTC))
+        unit = Unit(connection, "P0", datetime(2026, 3, 2, 8, tzinfo=UTC), ["main"])
         unit.add("main", "piece", piece.code, piece_row(piece, "main", 1))
         put_statuses(connection, [new_piece(piece, "main", 1)])
         for record in records:

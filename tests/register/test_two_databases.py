@@ -148,6 +148,7 @@ ASKED: dict[Callable[..., Any], Read] = {
     names.alias_revision: lambda c: _of_each(c, names.alias_revision, ["nothing", *names._labels(c)]),
     names.nearest_code: lambda c: names.nearest_code(c, "G0001"),
     names.taken_codes: lambda c: names.taken_codes(c, ["g001", "nothing", *names._labels(c)]),
+    names.cribs_of: lambda c: names.cribs_of(c, ["g001", "nothing", *names._labels(c), *names._bags(c)]),
     names.labels_of: lambda c: _of_each(c, names.labels_of, _codes(c)),
     out.out_now: lambda c: [out.out_now(c), out.out_now(c, ["G001"])],
     out.open_issues: lambda c: _circuit(c, lambda system, key: out.open_issues(c, system, [key])),
@@ -207,7 +208,7 @@ def test_lines_and_rows_are_whole_there_too(both: Both) -> None:
 
 @contextmanager
 def _written(connection: Connection) -> Iterator[Unit]:
-    unit = Unit(connection, "P01", MORNING)
+    unit = Unit(connection, "P01", MORNING, {"main", *verify.books(connection)})
     yield unit
     unit.flush()
 

@@ -13,6 +13,7 @@ from app.register.canonical import canonical
 from app.register.reads.lines import lines_about
 from app.register.reads.site_rules import Confirmation, confirmations, depot_rules
 from app.usecases.add_piece import add_piece
+from app.usecases.books import the_site
 from app.usecases.confirm_figures import confirm_figures, figures_now, withdraw_confirmations
 from app.usecases.desk import Desk
 from app.usecases.set_rule import rules_now, set_rule
@@ -174,7 +175,7 @@ def test_every_figure_stands_once_with_the_kinds_that_lean_on_it() -> None:
 
 def _earlier_form(desk: Desk, value: object, by: str | None = None, document: str | None = None) -> Name:
     """The list as one row, as it was kept before figures had rows of their own."""
-    with desk.write("P9") as unit:
+    with desk.write("P9", books=the_site) as unit:
         row = {"key": "confirmed_in_print", "revision": 1, "value": canonical(value), "approved_by": by}
         return unit.add("site", "site_rule", "confirmed_in_print", {**row, "reason": document})
 

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from datetime import datetime
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 import app.usecases as room
 from app.decision.domain.entries import Name
+from app.decision.domain.record import Hold
+from app.register.engine import Connection, Store
 from app.register.reads.lines import line
+from app.register.unit import Unit
+from app.register.writes.rows import record_row
 from app.usecases.add_crib import add_crib
+from app.usecases.books import the_site
 from app.usecases.desk import Desk
 from app.usecases.load_register import close_to_entries
 from app.usecases.log_electrical_test import log_electrical_test
@@ -46,6 +54,70 @@ def test_the_line_says_who_when_and_about_what(name: str, path: Path, clock: Fix
     assert wanted in {(one.name.book, one.kind, one.subject, one.content.get("what", "")) for one in lines}
     assert verified(desk) == ()
     desk.store.close()
+
+
+class _InAct(FixedClock):
+    """A clock that notes whether it was asked while the register was locked."""
+
+    store: Store | None = None
+
+    def __call__(self) -> datetime:
+        if self.store is not None:
+            driver: Any = self.store._connection.connection.driver_connection
+            self.locked.append(driver.in_transaction)
+        return super().__call__()
+
+    def begin(self, desk: Desk) -> None:
+        self.store, self.locked = desk.store, list[bool]()
+
+
+#: What may find anything anywhere takes every book; the others leave the book of a crib they are not about alone.
+EVERYWHERE = {"correction"}
+#: With two cribs these have to name one.
+CRIB_UNNAMED = {"stocktake", "piece"}
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_books_are_declared_first_and_the_clock_is_read_behind_them(
+    name: str, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    clock = _InAct()
+    act, desk = EVERY[name], desk_on(path, clock)
+    if name not in CRIB_UNNAMED:
+        add_crib(desk, "P9", "third")
+    if act.before is not None:
+        act.before(desk)
+    taken: list[set[str]] = []
+    asked: list[object] = []
+    kept, ask = Unit.__init__, Store.ask
+
+    def begun(unit: Unit, connection: Connection, actor: str, now: datetime, books: Iterable[str]) -> None:
+        taken.append(set(books))
+        kept(unit, connection, actor, now, taken[-1])
+
+    def noted(store: Store, question: Callable[[Connection], object]) -> object:
+        asked.append(question)
+        return ask(store, question)
+
+    monkeypatch.setattr(Unit, "__init__", begun)
+    monkeypatch.setattr(Store, "ask", noted)
+    clock.begin(desk)
+    act.does(desk, "P0", "L1")
+    assert clock.locked
+    assert all(clock.locked)
+    # Whatever an act asks it asks in its unit, which begins with its books; the correction here looks up its entry first.
+    assert len(asked) == (name == "correction")
+    (books,) = taken
+    assert act.book in books
+    assert ("third" in books) == (name in EVERYWHERE)
+    desk.store.close()
+
+
+def test_an_act_writes_in_no_book_it_has_not_declared(desk: Desk) -> None:
+    before = desk.anchors()
+    with pytest.raises(KeyError, match="main"), desk.write("P0", books=the_site) as unit:
+        unit.add("main", "record", "L1", record_row("L1", Hold(why="suspect")))
+    assert desk.anchors() == before
 
 
 def test_nobody_unknown_enters_anything_and_the_nearest_is_named(desk: Desk, refused: Refused) -> None:

@@ -12,6 +12,7 @@ from app.decision.judging.answers import DueQuestion
 from app.decision.judging.status import Status
 from app.register.unit import Unit
 from app.usecases.add_crib import add_crib
+from app.usecases.books import every_book
 from app.usecases.correct_entry import correct_entry
 from app.usecases.desk import Desk
 from app.usecases.entering import enter, one_piece
@@ -49,7 +50,7 @@ def check_and_touch_another(unit: Unit) -> None:
 
 @pytest.mark.parametrize("act", [check_and_hold, hold_and_check_read_again, check_two, check_and_touch_another])
 def test_more_than_a_check_is_judged_whole(desk: Desk, act: Act) -> None:
-    with desk.write("P0") as unit:
+    with desk.write("P0", books=every_book) as unit:
         act(unit)
     assert verify_register(desk).damage == ()
 

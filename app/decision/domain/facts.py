@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from app.decision.domain.declarations import Kind, Task
 from app.decision.domain.electrical_test import Tested, tested
+from app.decision.domain.finding import Demand, Finding
 from app.decision.domain.history import History
 from app.decision.domain.limits import HousePolicy, Limit, RuleSet, SiteRules
 from app.decision.domain.piece import Person, Piece
@@ -148,6 +149,14 @@ class Facts(Struct, frozen=True, kw_only=True):
         if circuit.phase_to_earth_mv is not None and not self._takes_phase_to_earth():
             return stresses(replace(circuit, phase_to_earth_mv=None), needed)
         return stresses(circuit, needed)
+
+    def by_stress(self, demand: Demand, ask: Callable[[Circuit, Stress], Finding]) -> list[Finding]:
+        """What `ask` finds of each circuit and kind of current; `demand` cannot tell where no voltage is known."""
+        findings: list[Finding] = []
+        for circuit in self.job.circuits:
+            stresses_here = self.stresses(circuit)
+            findings += [ask(circuit, stress) for stress in stresses_here] or [demand.voltage_unknown(circuit.key)]
+        return findings
 
     def _takes_phase_to_earth(self) -> bool:
         """The footnote's conditions are from memory, so the looser voltage waits for a confirmation in print."""

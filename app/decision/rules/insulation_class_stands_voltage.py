@@ -26,13 +26,8 @@ from app.decision.domain.voltage import Circuit, Stress
 
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per circuit and kind of current."""
-    findings: list[Finding] = []
-    for circuit in facts.job.circuits:
-        stresses = facts.stresses(circuit)
-        if not stresses:
-            demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
-            findings.append(demand.voltage_unknown(circuit.key))
-        findings += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
+    asked = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
+    findings = facts.by_stress(asked, lambda circuit, stress: _under(facts, piece, rule_set, circuit, stress))
     currents = {stress.current for circuit in facts.job.circuits for stress in facts.stresses(circuit)}
     if "dc" in currents and not _is_dc_tested(facts, piece, rule_set):
         demand = RULE.demand(piece.code)
@@ -48,7 +43,7 @@ def _limit(piece: Piece, rule_set: RuleSet, stress: Stress) -> Limit | None:
     return rule_set.class_limit(piece.kind, piece.insulation_class, "use", stress.current)
 
 
-def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:
+def _under(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:
     demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
     limit = _limit(piece, rule_set, stress)
     if limit is None:

@@ -59,26 +59,19 @@ def _without(facts: Facts, piece: Piece, rule_set: RuleSet, demand: Demand) -> I
         return [demand.cannot_tell("protectors-worn.class-unknown")]
     if piece.insulation_class not in ("00", "0") and facts.job.low_damage_risk_stated_by is None:
         return [demand.not_met("protectors-worn.damage-risk-not-stated", remedy=Remedy.JOB)]
-    findings: list[Finding] = []
-    for circuit in facts.job.circuits:
-        stresses = facts.stresses(circuit)
-        if not stresses:
-            findings.append(demand.voltage_unknown(circuit.key))
-        findings += [_one(facts, piece, rule_set, circuit, stress) for stress in stresses]
-    findings.append(demand.caution("protectors-worn.held-afterwards"))
-    return findings
+    us_text_alone = _us_text_alone(facts, rule_set)
 
+    def under(circuit: Circuit, stress: Stress) -> Finding:
+        allowed = allowed_mv(piece, stress.current, rule_set, us_text_alone=us_text_alone)
+        values: dict[str, object] = {"circuit": circuit.key, "required": stress.volts, "unit": "V"}
+        if allowed is None:
+            return demand.cannot_tell("protectors-worn.no-limit", **values)
+        values["measured"] = allowed / 1000
+        if not stress.is_stood_by(allowed):
+            return demand.not_met("protectors-worn.bare-short", **values)
+        return demand.met("protectors-worn.bare-reaches", **values)
 
-def _one(facts: Facts, piece: Piece, rule_set: RuleSet, circuit: Circuit, stress: Stress) -> Finding:
-    demand = RULE.demand(piece.code, rule_set.basis(RULE.key, piece.kind))
-    allowed = allowed_mv(piece, stress.current, rule_set, us_text_alone=_us_text_alone(facts, rule_set))
-    values: dict[str, object] = {"circuit": circuit.key, "required": stress.volts, "unit": "V"}
-    if allowed is None:
-        return demand.cannot_tell("protectors-worn.no-limit", **values)
-    values["measured"] = allowed / 1000
-    if not stress.is_stood_by(allowed):
-        return demand.not_met("protectors-worn.bare-short", **values)
-    return demand.met("protectors-worn.bare-reaches", **values)
+    return [*facts.by_stress(demand, under), demand.caution("protectors-worn.held-afterwards")]
 
 
 def _us_text_alone(facts: Facts, rule_set: RuleSet) -> bool:

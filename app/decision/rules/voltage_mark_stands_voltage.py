@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.finding import Basis, Finding, Renewal
+from app.decision.domain.finding import Basis, Demand, Finding, Renewal
 from app.decision.domain.limits import RuleSet
 from app.decision.domain.piece import Piece
 from app.decision.domain.rule import PieceRule
@@ -26,17 +26,11 @@ _MARK = Basis("IEC 60900, marking", "S", "house")
 def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
     """One finding per circuit and kind of current."""
     del rule_set
-    findings: list[Finding] = []
-    for circuit in facts.job.circuits:
-        stresses = facts.stresses(circuit)
-        if not stresses:
-            findings.append(RULE.demand(piece.code, _MARK).voltage_unknown(circuit.key))
-        findings += [_one(piece, circuit, stress) for stress in stresses]
-    return findings
-
-
-def _one(piece: Piece, circuit: Circuit, stress: Stress) -> Finding:
     demand = RULE.demand(piece.code, _MARK)
+    return facts.by_stress(demand, lambda circuit, stress: _under(piece, circuit, stress, demand))
+
+
+def _under(piece: Piece, circuit: Circuit, stress: Stress, demand: Demand) -> Finding:
     mark = piece.voltage_mark
     marked = None if mark is None else (mark.dc_mv if stress.current == "dc" else mark.ac_mv)
     values: dict[str, object] = {

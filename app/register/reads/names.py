@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from typing import NamedTuple
 
@@ -17,6 +17,7 @@ from app.register.tables import ALIAS, BAG, STATUS
 _AT_ONCE = 400
 _OF_CODE = Question(select(STATUS.c.piece).where(STATUS.c.folded == bindparam("folded")))
 _OF_CODES = Question(select(STATUS.c.folded, STATUS.c.piece).where(STATUS.c.folded.in_(bindparam("folded"))))
+_CRIBS_OF = Question(select(STATUS.c.folded, STATUS.c.crib).where(STATUS.c.folded.in_(bindparam("folded"))))
 _EVERY_LABEL = Question(select(ALIAS.c.label, ALIAS.c.revision, ALIAS.c.piece).order_by(ALIAS.c.entry))
 _EVERY_BAG = Question(select(BAG.c.code, BAG.c.revision, BAG.c.pieces).order_by(BAG.c.entry))
 
@@ -109,6 +110,27 @@ def taken_codes(connection: Connection, codes: Iterable[str]) -> dict[str, str]:
         **{key: label.means for key, label in _labels(connection).items()}, **taken,
     }  # fmt: skip
     return {code: taken[key] for key, written in wanted.items() if key in taken for code in written}
+
+
+def cribs_of(connection: Connection, written: Iterable[str]) -> set[str]:
+    """The cribs of the pieces meant by codes, labels and bags; what means nothing has none."""
+    asked = {one.casefold() for one in written}
+    kept: dict[str, str] = dict(_cribs(connection, asked))
+    others = asked - set(kept)
+    if others:
+        labels, bags = _labels(connection), _bags(connection)
+        meant = {labels[label].means for label in others & set(labels)}
+        meant.update(code for bag in others & set(bags) for code in json.loads(bags[bag].means))
+        kept.update(_cribs(connection, {code.casefold() for code in meant}))
+    return set(kept.values())
+
+
+def _cribs(connection: Connection, folded: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Folded code and crib of those that are pieces."""
+    every = list(folded)
+    for start in range(0, len(every), _AT_ONCE):
+        for code, crib in _CRIBS_OF.rows(connection, folded=every[start : start + _AT_ONCE]):
+            yield str(code), str(crib)
 
 
 def labels_of(connection: Connection, code: str) -> list[str]:

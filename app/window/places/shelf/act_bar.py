@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QMenu, QToolButton, QWidget
+from PySide6.QtWidgets import QAbstractButton, QMenu, QToolButton, QWidget
 
-from app.window.build import button
+from app.window.build import button, row
 from app.window.places.shelf.state import ACTS, why_not
 from app.words.saying import say
 
@@ -19,30 +19,24 @@ class ActBar(QWidget):
 
     def __init__(self, act: Callable[[str], Callable[[], object]]) -> None:
         super().__init__()
-        self.keys: dict[str, QAbstractButton | QAction] = {}
-        across = QHBoxLayout(self)
-        across.setContentsMargins(0, 0, 0, 0)
-        across.setSpacing(6)
-        for key in _AT_HAND:
-            one = button(say(ACTS[key], {}), act(key))
-            self.keys[key] = one
-            across.addWidget(one)
+        at_hand = {key: button(say(ACTS[key], {}), act(key)) for key in _AT_HAND}
+        self.keys: dict[str, QAbstractButton | QAction] = {**at_hand}
         more = QToolButton()
         more.setText(say("shelf.more", {}))
         more.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(more)
         menu.setToolTipsVisible(True)
-        for key in (one for one in ACTS if one not in _AT_HAND):
+        for key in (key for key in ACTS if key not in _AT_HAND):
             action = QAction(say(ACTS[key], {}), menu)
             action.triggered.connect(lambda _=False, key=key: act(key)())
             menu.addAction(action)
             self.keys[key] = action
         more.setMenu(menu)
-        across.addWidget(more)
+        row(*at_hand.values(), more, on=self, spacing=6)
 
     def allow(self, count: int) -> None:
         """With `count` pieces chosen: what can be done with them, and of the rest why not."""
-        for key, one in self.keys.items():
-            reason = why_not(key, count)
-            one.setEnabled(not reason)
-            one.setToolTip(reason)
+        for name, key in self.keys.items():
+            reason = why_not(name, count)
+            key.setEnabled(not reason)
+            key.setToolTip(reason)

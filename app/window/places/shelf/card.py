@@ -4,15 +4,8 @@ from __future__ import annotations
 
 from datetime import tzinfo
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from app.decision.domain.facts import Facts
 from app.decision.domain.piece import Piece
@@ -23,9 +16,10 @@ from app.outputs.documents.pictures import ribbon_of
 from app.outputs.pictures.colours import CLASS_COLOURS
 from app.outputs.pictures.due_ribbon import due_ribbon
 from app.outputs.pictures.scene import Scene
-from app.window.build import button, label
+from app.window.build import LEFT, LOOKS, TOP, add, box, button, column, label, mark, put_mark, row
 from app.window.forms import ChoiceField
-from app.window.paint import SceneView, icon
+from app.window.lists import scrolled
+from app.window.paint import SceneView
 from app.window.places.shelf.history_panel import HistoryPanel, HistoryRow, history_rows
 from app.window.places.shelf.marks import marks_words
 from app.window.places.shelf.state import MARKS, not_now
@@ -51,13 +45,8 @@ class CardPanel(QFrame):
         self._card: Card | None = None
         self._facts: Facts | None = None
         self._zone: tzinfo | None = None
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        self._area = QScrollArea()
-        self._area.setWidgetResizable(True)
-        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._area.setAccessibleName(say("shelf.choose", {}))
-        outer.addWidget(self._area)
+        self._area = scrolled(name=say("shelf.choose", {}), takes_keys=True)
+        column(self._area, on=self)
         self._history = HistoryPanel(theme)
         theme.changed.connect(lambda _: self._draw())
         self.show_nothing()
@@ -97,9 +86,7 @@ class CardPanel(QFrame):
 
     def _draw(self) -> None:
         inner = QWidget()
-        down = QVBoxLayout(inner)
-        down.setContentsMargins(16, 12, 16, 12)
-        down.setSpacing(8)
+        down = column(on=inner, spacing=8, margins=(16, 12, 16, 12))
         # Taken out of what is thrown away now, and put back with the keyboard in it where it was there.
         had_keys = self.table.hasFocus()
         self._history.setParent(self)
@@ -141,8 +128,8 @@ class CardPanel(QFrame):
         for key in history.CAUTIONS:
             down.addWidget(label(say(key, {}), "quiet"))
         ribbon = SceneView()
-        ribbon.show_scene(_ribbon(card, facts, self._theme))
         down.addWidget(ribbon)
+        ribbon.show_scene(_ribbon(card, facts, self._theme))
         marks = marks_words(piece, standing.first_issue)
         if marks:
             down.addWidget(label(say("shelf.marks", {}), "heading"))
@@ -151,28 +138,18 @@ class CardPanel(QFrame):
 
     def _standing(self, state: str, says: str) -> QWidget:
         kind, role = MARKS[state]
-        row = QWidget()
-        across = QHBoxLayout(row)
-        across.setContentsMargins(0, 0, 0, 0)
-        across.setSpacing(10)
-        mark = QLabel()
-        mark.setPixmap(icon(kind, role, self._theme.name, 30).pixmap(30, 30))
-        mark.setFixedWidth(32)
-        across.addWidget(mark, 0, Qt.AlignmentFlag.AlignTop)
-        words = QVBoxLayout()
-        words.setSpacing(0)
-        look = {"fit": "fit", "short": "short", "warn": "warn"}.get(role.value, "lead")
-        words.addWidget(label(STATUSES[state], look))
-        words.addWidget(label(says))
-        across.addLayout(words, 1)
-        return row
+        drawn = mark(30)
+        put_mark(drawn, kind, role, self._theme.name)
+        drawn.setFixedWidth(32)
+        words = column(label(STATUSES[state], LOOKS.get(role, "lead")), label(says), spacing=0)
+        return box(row((drawn, 0, TOP), (words, 1), spacing=10))
 
     def _fill_history(self, down: QVBoxLayout, card: Card) -> None:
         assert self._zone is not None
         self._history.show_rows(history_rows(card, self._zone))
         # It is kept from card to card, with what is chosen in it; the rest of the card is made anew.
         down.addWidget(self._history)
-        down.addWidget(button(say("shelf.correct", {}), self._correct), 0, Qt.AlignmentFlag.AlignLeft)
+        add(down, (button(say("shelf.correct", {}), self._correct), 0, LEFT))
         self._history.show()
 
     def _correct(self) -> None:
@@ -190,16 +167,10 @@ def _band(piece: Piece) -> QWidget:
     says = say("shelf.band", {"class": piece.insulation_class, "colour": name})
     if not is_known:
         says, tint = say("shelf.band-unknown", {"class": piece.insulation_class}), "#8a949e"
-    row = QWidget()
-    across = QHBoxLayout(row)
-    across.setContentsMargins(0, 0, 0, 0)
-    across.setSpacing(10)
     band = QFrame()
     band.setFixedSize(120, 16)
     band.setStyleSheet(f"background: {tint}; border: 1px solid #55606b;")
-    across.addWidget(band)
-    across.addWidget(label(says, "quiet"), 1)
-    return row
+    return box(row(band, (label(says, "quiet"), 1), spacing=10))
 
 
 def _ribbon(card: Card, facts: Facts, theme: Theme) -> Scene:

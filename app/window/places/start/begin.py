@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QWidget
 
 from app.compose import BadRow, begin, look_where, write_left_out
 from app.decision.domain.errors import BadInput, CuffdateError
 from app.usecases.begin_register import Beginning
-from app.window.build import button, card, label
+from app.window.build import REST, TOP, Part, add, box, button, card, column, label, put, row
 from app.window.desktop import own_folder
 from app.window.forms import ChoiceField, Field, FigureField, TextField
+from app.window.lists import scrolled
 from app.window.places.start.kit import KitPart
 from app.window.places.start.state import (
     BeginState,
@@ -54,23 +55,10 @@ class BeginPage(QWidget):
         self.state = BeginState(folder=own_folder())
         self._made = made
         self._is_making = False
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.setSpacing(8)
-        self.area = QScrollArea()
-        self.area.setWidgetResizable(True)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        inner = QWidget()
-        self.area.setWidget(inner)
-        outer.addWidget(self.area, 1)
-        down = QVBoxLayout(inner)
-        down.setContentsMargins(0, 0, 8, 0)
-        down.setSpacing(12)
         self.kit = KitPart(shell, self.state)
-        for part in (self._where(), self._who(), self._rules(), self._crib(), self.kit, self._review()):
-            down.addWidget(part)
-        down.addStretch(1)
-        outer.addLayout(self._keys())
+        parts = (self._where(), self._who(), self._rules(), self._crib(), self.kit, self._review())
+        self.area = scrolled(box(column(*parts, REST, spacing=12, margins=(0, 0, 8, 0))), takes_keys=True)
+        column((self.area, 1), self._keys(), on=self, spacing=8)
         self._fields: tuple[Field[str] | FigureField, ...] = (
             self.file, self.code, self.name, self.role, self.rule_set, self.margin, self.crib,
         )  # fmt: skip
@@ -89,74 +77,42 @@ class BeginPage(QWidget):
     # What it is made of.
 
     def _where(self) -> QWidget:
-        frame, down = card()
-        down.addWidget(label(say("start.where", {}), "lead"))
         self.file = FileNameField(say("start.file", {}), hint=say("start.file-hint", {}), is_needed=True)
-        down.addWidget(self.file)
-        across = QHBoxLayout()
-        self.folder = label("", "quiet")
-        across.addWidget(self.folder, 1)
-        across.addWidget(button(say("start.folder-choose", {}), self._choose_folder))
-        down.addLayout(across)
-        self.refused = label("", "short")
+        self.folder, self.refused = label("", "quiet"), label("", "short")
         self.refused.hide()
-        down.addWidget(self.refused)
-        return frame
+        folder = row((self.folder, 1), button(say("start.folder-choose", {}), self._choose_folder))
+        return _part("start.where", self.file, folder, self.refused)
 
     def _who(self) -> QWidget:
-        frame, down = card()
-        down.addWidget(label(say("start.who", {}), "lead"))
-        down.addWidget(label(say("start.who.says", {}), "quiet"))
         self.code = TextField(say("start.code", {}), is_needed=True)
         self.name = TextField(say("start.name", {}))
         self.role = TextField(say("start.role", {}))
-        across = QHBoxLayout()
-        for field in (self.code, self.name, self.role):
-            across.addWidget(field, 1, Qt.AlignmentFlag.AlignTop)
-        down.addLayout(across)
-        return frame
+        fields = row(*((field, 1, TOP) for field in (self.code, self.name, self.role)))
+        return _part("start.who", label(say("start.who.says", {}), "quiet"), fields)
 
     def _rules(self) -> QWidget:
-        frame, down = card()
-        down.addWidget(label(say("start.rules", {}), "lead"))
         self.rule_set = ChoiceField(say("start.rule-set", {}), sets_offered(), is_needed=True)
-        down.addWidget(self.rule_set)
         # Not among the quiet lines: whoever chooses the set in a hurry must see it.
-        self.notice = label("", "short")
-        down.addWidget(self.notice)
-        self.about = label("", "quiet")
-        down.addWidget(self.about)
-        down.addWidget(label(margin_example()))
+        self.notice, self.about = label("", "short"), label("", "quiet")
         self.margin = FigureField(
             say("start.margin", {}), "%", least=least_margin(), most=most_margin(), hint=say("start.margin-hint", {})
         )
-        down.addWidget(self.margin)
-        return frame
+        return _part("start.rules", self.rule_set, self.notice, self.about, label(margin_example()), self.margin)
 
     def _crib(self) -> QWidget:
-        frame, down = card()
-        down.addWidget(label(say("start.crib", {}), "lead"))
         self.crib = TextField(say("start.crib-name", {}), hint=say("start.crib-hint", {}))
-        down.addWidget(self.crib)
-        return frame
+        return _part("start.crib", self.crib)
 
     def _review(self) -> QWidget:
-        frame, down = card()
-        down.addWidget(label(say("start.review", {}), "lead"))
         self.review = label("")
-        down.addWidget(self.review)
-        return frame
+        return _part("start.review", self.review)
 
     def _keys(self) -> QHBoxLayout:
-        across = QHBoxLayout()
-        across.setSpacing(14)
-        across.addWidget(button(say("start.back-to-choices", {}), self.left.emit))
+        back = button(say("start.back-to-choices", {}), self.left.emit)
         # Beside the button and not at the end of the page: why it cannot be pressed is always seen.
         self.missing = label("", "short")
-        across.addWidget(self.missing, 1)
         self.make = button(say("start.make", {}), self._make, "counter")
-        across.addWidget(self.make)
-        return across
+        return row(back, (self.missing, 1), self.make, spacing=14)
 
     # What is filled in.
 
@@ -169,13 +125,9 @@ class BeginPage(QWidget):
         margin = None if _wrong(self.margin) else self.margin.value()
         state.margin_percent = None if margin is None else int(margin)
         self.folder.setText(say("start.folder", {"folder": str(state.folder)}))
-        notice = cannot_serve(state.rule_set)
-        self.notice.setText(notice)
-        self.notice.setVisible(bool(notice))
+        put(self.notice, cannot_serve(state.rule_set))
         self.about.setText(about_set(state.rule_set))
-        lines = state.review()
-        self.review.setText("\n".join(lines))
-        self.review.setVisible(bool(lines))
+        put(self.review, "\n".join(state.review()))
         missing = [] if wrong else state.missing()
         said = say("start.missing", {"what": "; ".join(missing)}) if missing else " ".join(wrong)
         self.missing.setText(said)
@@ -196,8 +148,7 @@ class BeginPage(QWidget):
 
     def _where_looked(self, refused: str) -> None:
         self.state.refused_where = refused
-        self.refused.setText(refused)
-        self.refused.setVisible(bool(refused))
+        put(self.refused, refused)
         self._changed()
 
     def _choose_folder(self) -> None:
@@ -231,6 +182,14 @@ class BeginPage(QWidget):
         self._changed()
         self._look_where()
         self.shell.complain(fault)
+
+
+def _part(key: str, *parts: Part) -> QFrame:
+    """One part of the page in its frame, under its heading."""
+    frame, down = card()
+    for part in (label(say(key, {}), "lead"), *parts):
+        add(down, part)
+    return frame
 
 
 def _made_at(

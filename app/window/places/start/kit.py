@@ -4,17 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TypeVar
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
-    QHBoxLayout,
-    QLabel,
     QListWidget,
     QListWidgetItem,
-    QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -23,7 +18,7 @@ from app.decision.domain.errors import CuffdateError
 from app.decision.domain.record import ElectricalTest
 from app.intake.register_sheet import SheetRow
 from app.usecases.begin_register import waiting_for_certificates
-from app.window.build import button, card, label
+from app.window.build import LEFT, REST, add, box, button, card, column, label, put, row, toggle
 from app.window.forms import ChoiceField
 from app.window.places.start.state import BeginState, certificate_words, day_of_test
 from app.window.rows_model import Column, RowsModel
@@ -36,7 +31,6 @@ from app.words.vocabulary import KINDS
 ENCODINGS = ("utf-8", "cp1252", "latin-1", "cp850", "mac-roman", "utf-16")
 _OF_ENCODING = ("sheet.encoding-unknown", "sheet.encoding-not-offered")
 CODE_ROLE = Qt.ItemDataRole.UserRole
-_W = TypeVar("_W", bound=QWidget)
 
 
 class KitPart(QWidget):
@@ -48,61 +42,48 @@ class KitPart(QWidget):
         super().__init__()
         self.shell = shell
         self.state = state
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
         frame, down = card()
-        outer.addWidget(frame)
-        down.addWidget(label(say("start.kit", {}), "lead"))
-        down.addWidget(label(say("start.kit.says", {}), "quiet"))
+        column(frame, on=self)
         self.sheet = button(say("start.sheet", {}), self._choose_sheet)
         self.depot = button(say("start.depot", {}), self._choose_depot)
         self.none = button(say("start.sheet-none", {}), self.start_empty)
-        down.addLayout(_in_a_row(self.sheet, self.none))
-        down.addLayout(_in_a_row(self.depot))
-        self.depot_read = _hidden(down, label(""))
+        self.depot_read = label("")
         self.encoding = ChoiceField(
-            say("start.encoding", {}), [(one, one) for one in ENCODINGS], hint=say("start.encoding-hint", {})
+            say("start.encoding", {}), [(name, name) for name in ENCODINGS], hint=say("start.encoding-hint", {})
         )
         self.encoding.changed.connect(self._read_again)
-        _hidden(down, self.encoding)
-        self.read = _hidden(down, label(""))
-        self._sheet_parts(down)
-        down.addWidget(self._certificates())
+        self.read = label("")
+        down.addWidget(label(say("start.kit", {}), "lead"))
+        down.addWidget(label(say("start.kit.says", {}), "quiet"))
+        down.addLayout(row(self.sheet, self.none, REST))
+        down.addLayout(row(self.depot, REST))
+        # What is read comes only once there is something to say of it.
+        self._certificates()
+        for part in (self.depot_read, self.encoding, self.read, *self._sheet_parts(), self.certificates):
+            part.hide()
+            add(down, (part, 0, LEFT) if part is self.every else part)
 
-    def _sheet_parts(self, down: QVBoxLayout) -> None:
-        self.cribs, self.headings = _hidden(down, label("", "quiet")), _hidden(down, label("", "quiet"))
-        self.every = QPushButton(say("start.headings-every", {}))
-        self.every.setCheckable(True)
-        self.every.setAutoDefault(False)
-        self.every.toggled.connect(lambda _: self._show_headings())
-        self.every.hide()
-        down.addWidget(self.every, 0, Qt.AlignmentFlag.AlignLeft)
-        self.bad = _hidden(down, label(""))
+    def _sheet_parts(self) -> tuple[QWidget, ...]:
+        self.cribs, self.headings, self.bad = label("", "quiet"), label("", "quiet"), label("")
+        self.every = toggle(say("start.headings-every", {}), self._show_headings)
         self.leave_out = QCheckBox(say("start.leave-out", {}))
         self.leave_out.toggled.connect(self._leave_out)
-        _hidden(down, self.leave_out)
-        self.preview_name = _hidden(down, label(say("start.preview", {}), "heading"))
+        self.preview_name = label(say("start.preview", {}), "heading")
         self.model = RowsModel(_columns(), lambda row: row.piece.code, lambda row: row.piece.code)
         self.preview = RowsTable(self.shell.theme, self.model, say("start.preview", {}))
         self.preview.setMinimumHeight(170)
-        _hidden(down, self.preview)
+        return self.cribs, self.headings, self.every, self.bad, self.leave_out, self.preview_name, self.preview
 
-    def _certificates(self) -> QWidget:
-        self.certificates = QWidget()
-        down = QVBoxLayout(self.certificates)
-        down.setContentsMargins(0, 8, 0, 0)
-        down.addWidget(label(say("start.seen", {}), "lead"))
-        down.addWidget(label(say("start.seen.says", {}), "quiet"))
+    def _certificates(self) -> None:
         self.all_seen = button(say("start.seen-all", {}), lambda: self._tick(Qt.CheckState.Checked))
         self.none_seen = button(say("start.seen-none", {}), lambda: self._tick(Qt.CheckState.Unchecked))
-        down.addLayout(_in_a_row(self.all_seen, self.none_seen))
         self.seen = QListWidget()
         self.seen.setAccessibleName(say("start.seen", {}))
         self.seen.setMinimumHeight(170)
         self.seen.itemChanged.connect(lambda _: self._ticked())
-        down.addWidget(self.seen)
-        self.certificates.hide()
-        return self.certificates
+        heading, says = label(say("start.seen", {}), "lead"), label(say("start.seen.says", {}), "quiet")
+        keys = row(self.all_seen, self.none_seen, REST)
+        self.certificates = box(column(heading, says, keys, self.seen, margins=(0, 8, 0, 0)))
 
     # A sheet.
 
@@ -133,10 +114,10 @@ class KitPart(QWidget):
         state = self.state
         state.rows, state.seen, state.leaves_out = rows, (), False
         said = state.sheet_words()
-        _put(self.read, said)
+        put(self.read, said)
         self.every.setVisible(bool(rows.every_heading))
         self._show_headings()
-        _put(self.bad, state.bad_said())
+        put(self.bad, state.bad_said())
         self.leave_out.setVisible(bool(rows.bad))
         self.leave_out.setChecked(False)
         self.model.set_rows(rows.good)
@@ -158,7 +139,7 @@ class KitPart(QWidget):
 
     def show_cribs(self) -> None:
         """Say which cribs the rows go to; the crib they fall back on is filled in elsewhere."""
-        _put(self.cribs, self.state.crib_words())
+        put(self.cribs, self.state.crib_words())
 
     def _show_headings(self) -> None:
         rows = self.state.rows
@@ -166,7 +147,7 @@ class KitPart(QWidget):
         if rows is not None:
             lines = rows.every_heading if self.every.isChecked() else rows.headings
         heading = say("start.headings-every" if self.every.isChecked() else "start.headings", {})
-        _put(self.headings, "\n".join([heading, *lines] if lines else []))
+        put(self.headings, "\n".join([heading, *lines] if lines else []))
 
     def _list_certificates(self, tests: Iterable[tuple[str, ElectricalTest]]) -> None:
         ticked = set(self.state.seen)
@@ -185,7 +166,7 @@ class KitPart(QWidget):
 
     def _sheet_failed(self, fault: CuffdateError) -> None:
         self._without_rows()
-        _put(self.read, say_here(fault))
+        put(self.read, say_here(fault))
         self.encoding.setVisible(fault.key in _OF_ENCODING)
         self.shell.complain(fault)
         self.changed.emit()
@@ -195,14 +176,14 @@ class KitPart(QWidget):
         self.state.sheet = self.state.depot = self.state.brought = None
         self.encoding.hide()
         self._without_rows()
-        for one in (self.read, self.depot_read):
-            _put(one, "")
+        for words in (self.read, self.depot_read):
+            put(words, "")
         self.changed.emit()
 
     def _without_rows(self) -> None:
         self.state.rows, self.state.seen, self.state.leaves_out = None, (), False
-        for one in (self.headings, self.bad, self.cribs):
-            _put(one, "")
+        for words in (self.headings, self.bad, self.cribs):
+            put(words, "")
         self.model.set_rows(())
         for hidden in (self.every, self.leave_out, self.preview, self.preview_name):
             hidden.hide()
@@ -216,15 +197,15 @@ class KitPart(QWidget):
 
     def _tick(self, to: Qt.CheckState) -> None:
         self.seen.blockSignals(True)
-        for row in range(self.seen.count()):
-            self.seen.item(row).setCheckState(to)
+        for number in range(self.seen.count()):
+            self.seen.item(number).setCheckState(to)
         self.seen.blockSignals(False)
         self._ticked()
 
     def _ticked(self) -> None:
-        items = (self.seen.item(row) for row in range(self.seen.count()))
+        items = (self.seen.item(number) for number in range(self.seen.count()))
         self.state.seen = tuple(
-            str(one.data(CODE_ROLE)) for one in items if one.checkState() == Qt.CheckState.Checked
+            str(item.data(CODE_ROLE)) for item in items if item.checkState() == Qt.CheckState.Checked
         )  # fmt: skip
         self.changed.emit()
 
@@ -242,14 +223,14 @@ class KitPart(QWidget):
 
     def _depot_read(self, brought: DepotFile) -> None:
         self.state.brought = brought
-        _put(self.depot_read, self.state.depot_words())
+        put(self.depot_read, self.state.depot_words())
         self.look_for_certificates()
         self.changed.emit()
 
     def _depot_failed(self, fault: CuffdateError) -> None:
         self.state.brought = None
         self.look_for_certificates()
-        _put(self.depot_read, say_here(fault))
+        put(self.depot_read, say_here(fault))
         self.shell.complain(fault)
         self.changed.emit()
 
@@ -262,22 +243,3 @@ def _columns() -> list[Column[SheetRow]]:
         Column(say("start.column.crib", {}), lambda row: row.crib, width=130),
         Column(say("start.column.test", {}), day_of_test, width=190),
     ]
-
-
-def _in_a_row(*pressed: QPushButton) -> QHBoxLayout:
-    across = QHBoxLayout()
-    for one in pressed:
-        across.addWidget(one)
-    across.addStretch(1)
-    return across
-
-
-def _hidden(down: QVBoxLayout, one: _W) -> _W:
-    one.hide()
-    down.addWidget(one)
-    return one
-
-
-def _put(one: QLabel, text: str) -> None:
-    one.setText(text)
-    one.setVisible(bool(text))

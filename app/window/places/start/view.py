@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QProcess, Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QProcess
+from PySide6.QtWidgets import QFrame, QStackedWidget, QWidget
 
-from app.window.build import button, card, label
+from app.window.build import LEFT, REST, Part, add, box, button, card, column, label, row
 from app.window.desktop import demo_place, demo_words, remember
 from app.window.places.start.begin import BeginPage
 from app.window.shell import Screen, Shell
@@ -38,34 +38,20 @@ class StartScreen(Screen):
         self.stack.addWidget(self._made_page())
 
     def _choices(self, back: Callable[[], None] | None, name: str) -> QWidget:
-        page = QWidget()
-        down = QVBoxLayout(page)
-        down.setContentsMargins(0, 0, 0, 0)
-        down.setSpacing(14)
-        down.addWidget(label(say("start.about", {})))
         self.demo = button(say("start.demo", {}), self.look_at_demo, "counter")
         self.own = button(say("start.begin", {}), lambda: self._show(_BEGIN), "counter")
         self.other = button(say("start.open", {}), self._open, "counter")
         for key, pressed in (("demo", self.demo), ("begin", self.own), ("open", self.other)):
             frame, inner = card()
-            across = QHBoxLayout()
-            across.setSpacing(18)
             pressed.setMinimumWidth(350)
-            across.addWidget(pressed)
-            across.addWidget(label(say(f"start.{key}.says", {})), 1)
-            inner.addLayout(across)
-            down.addWidget(frame)
+            inner.addLayout(row(pressed, (label(say(f"start.{key}.says", {})), 1), spacing=18))
             self.choices[key] = frame
+        parts: list[Part] = [label(say("start.about", {})), *self.choices.values()]
         if back is not None:
-            row = QHBoxLayout()
             self.back = button(say("start.back", {"name": name}), back)
-            row.addWidget(self.back)
-            row.addStretch(1)
-            down.addLayout(row)
-        for key in ("caution.check", "caution.defer"):
-            down.addWidget(label(say(key, {}), "quiet"))
-        down.addStretch(1)
-        return page
+            parts.append(row(self.back, REST))
+        cautions = (label(say(key, {}), "quiet") for key in ("caution.check", "caution.defer"))
+        return box(column(*parts, *cautions, REST, spacing=14))
 
     def _show(self, page: int) -> None:
         self.stack.setCurrentIndex(page)
@@ -90,17 +76,12 @@ class StartScreen(Screen):
         self.go.setFocus()
 
     def _made_page(self) -> QWidget:
-        page = QWidget()
-        down = QVBoxLayout(page)
-        down.setContentsMargins(0, 0, 0, 0)
         frame, inner = card()
         self.told = label("")
         self.go = button(say("start.go", {}), lambda: self._go(), "counter")  # noqa: PLW0108  # set when something is made
         inner.addWidget(self.told)
-        inner.addWidget(self.go, 0, Qt.AlignmentFlag.AlignLeft)
-        down.addWidget(frame)
-        down.addStretch(1)
-        return page
+        add(inner, (self.go, 0, LEFT))
+        return box(column(frame, REST))
 
     def unsaved(self) -> str:
         """What is filled in of a register that is not made yet."""
@@ -115,23 +96,23 @@ class StartScreen(Screen):
         self.demo.setEnabled(False)
         self.shell.tell(say("start.demo.building", {}), kind="wait")
         words = demo_words(folder)
-        self._building = made = QProcess(self)
-        made.setProcessChannelMode(QProcess.ProcessChannelMode.MergedChannels)
-        made.finished.connect(lambda status, _: self._built(status))
-        made.errorOccurred.connect(lambda _: self._built(-1))
+        self._building = building = QProcess(self)
+        building.setProcessChannelMode(QProcess.ProcessChannelMode.MergedChannels)
+        building.finished.connect(lambda status, _: self._built(status))
+        building.errorOccurred.connect(lambda _: self._built(-1))
         # Where the program itself lies, whatever folder it was started in and whatever lies there.
-        made.setWorkingDirectory(str(Path(__file__).parents[4]))
-        made.start(words[0], words[1:])
+        building.setWorkingDirectory(str(Path(__file__).parents[4]))
+        building.start(words[0], words[1:])
 
     def _built(self, status: int) -> None:
-        made, self._building = self._building, None
-        if made is None:
+        building, self._building = self._building, None
+        if building is None:
             return
         self.demo.setEnabled(True)
         target = demo_place() / "demo.cuffdate"
         if status == 0 and target.exists():
             self._opens(target, place="counter")
             return
-        told = bytes(made.readAll().data()).decode("utf-8", "replace").strip().splitlines()
-        why = told[-1] if told else made.errorString()
+        told = bytes(building.readAll().data()).decode("utf-8", "replace").strip().splitlines()
+        why = told[-1] if told else building.errorString()
         self.shell.tell(say("start.demo.failed", {"why": why}), kind="wrong", is_heard=True)

@@ -63,8 +63,20 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "rules.column.": set(site_rules.COLUMNS),
     "rules.figure-column.": set(figures.FIGURE_COLUMNS),
     "shelf.add.": {
-        *({field.key for field in FIELDS.values() if field.is_offered} - {"code", "kind", "custody", "lost", "voltage_mark", "fuse"}),
-        "voltage_ac", "voltage_dc", "fuse_v", "fuse_ac_only", "fuse_kind", "fixed", "loose", "yes", "no", "unknown",
+        *(
+            {field.key for field in FIELDS.values() if field.is_offered}
+            - {"code", "kind", "custody", "lost", "voltage_mark", "fuse"}
+        ),
+        "voltage_ac",
+        "voltage_dc",
+        "fuse_v",
+        "fuse_ac_only",
+        "fuse_kind",
+        "fixed",
+        "loose",
+        "yes",
+        "no",
+        "unknown",
     },
     "menu.": {"open", "begin", "depot", "sheet", "close", "system", "light", "dark"},
     **{f"{place}.": {"question"} for place in PLACES},

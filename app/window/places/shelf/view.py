@@ -27,7 +27,7 @@ from app.window.tables import RowsTable
 from app.words.saying import say
 
 if TYPE_CHECKING:
-    from app.outputs.documents.history import Card
+    from app.register.reads.card import Card
     from app.usecases.look_up import Meant
     from app.window.places.shelf.card import CardPanel
 

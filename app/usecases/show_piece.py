@@ -15,9 +15,9 @@ from app.decision.domain.record import ElectricalTest
 from app.decision.fields.reading import nearest
 from app.decision.judging.answers import DueQuestion
 from app.decision.judging.catalogues import catalogues, rule_sets_of
-from app.outputs.documents.history import Card
 from app.register.engine import Connection
 from app.register.reads import lines, names, out, pieces
+from app.register.reads.card import Card
 from app.register.reads.given import Given, given_out
 from app.register.reads.lines import Line
 from app.register.reads.out import Decided

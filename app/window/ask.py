@@ -31,7 +31,7 @@ class Ask(QObject):
 
     def put(self, question: Question, answered: Answered) -> None:
         """Ask; `answered` gets the key chosen and the words filled in, ("", "") where it was closed without."""
-        from app.window.question_dialog import QuestionDialog
+        from app.window.question_dialog import QuestionDialog  # noqa: PLC0415  # dialogs, as said above
 
         self.show(QuestionDialog(question, answered, self.window))
 
@@ -51,7 +51,7 @@ class Ask(QObject):
 
     def folder(self, title: str, answered: Callable[[Path], None]) -> None:
         """Choose a folder that is there."""
-        from PySide6.QtWidgets import QFileDialog
+        from PySide6.QtWidgets import QFileDialog  # noqa: PLC0415  # as above
 
         dialog = QFileDialog(self.window, title)
         dialog.setFileMode(QFileDialog.FileMode.Directory)
@@ -59,7 +59,7 @@ class Ask(QObject):
         self.show(dialog)
 
     def _file(self, title: str, kinds: str, answered: Callable[[Path], None], *, is_new: bool, name: str = "") -> None:
-        from PySide6.QtWidgets import QFileDialog
+        from PySide6.QtWidgets import QFileDialog  # noqa: PLC0415  # as above
 
         dialog = QFileDialog(self.window, title, name, kinds)
         if is_new:

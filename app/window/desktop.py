@@ -7,14 +7,14 @@ import tomllib
 from contextlib import suppress
 from pathlib import Path
 
+from platformdirs import user_config_path, user_documents_path, user_log_path
+
 from app.compose import clock, write_file
 from app.decision.domain.errors import BadInput
 
 
 def _kept_by_user(name: str) -> Path:
     """A file of the user's own settings folder."""
-    from platformdirs import user_config_path
-
     return user_config_path("cuffdate", appauthor=False) / name
 
 
@@ -29,7 +29,8 @@ def remembered(key: str) -> str:
 
 def remember(key: str, value: str) -> None:
     """Keep it for the next start; where it cannot be kept the window works all the same."""
-    from app.outputs.paper.toml_text import render
+    # Once a register is open: the first rows do without its 5 ms.
+    from app.outputs.paper.toml_text import render  # noqa: PLC0415
 
     path = _kept_by_user("window.toml")
     try:
@@ -42,8 +43,6 @@ def remember(key: str, value: str) -> None:
 
 def write_down(text: str) -> str:
     """Add a fault of ours to the log in the user's own folder; answers where it lies."""
-    from platformdirs import user_log_path
-
     path = user_log_path("cuffdate", appauthor=False) / "faults.log"
     with suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -60,8 +59,6 @@ def demo_words(folder: Path) -> list[str]:
 
 def own_folder() -> Path:
     """Where a register goes unless somebody says otherwise: the user's documents."""
-    from platformdirs import user_documents_path
-
     return user_documents_path()
 
 

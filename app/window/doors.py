@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from shiboken6 import isValid
 
+from app import compose
 from app.decision.domain.errors import CuffdateError, ProgramFault, StoreTrouble
 
 if TYPE_CHECKING:
@@ -103,9 +104,7 @@ class Doors(QObject):
         """A first look at a register that is about to be opened; None where there is none to be had."""
 
         def work(_: _Worker) -> object:
-            from app.compose import glance
-
-            return glance(path, look)
+            return compose.glance(path, look)
 
         def answer(found: object) -> None:
             seen(found)  # type: ignore[arg-type]  # what `look` answers
@@ -118,9 +117,7 @@ class Doors(QObject):
         """Open the register at `path` in place of the one open now, which stays open where this fails."""
 
         def work(worker: _Worker) -> tuple[str, ...]:
-            from app.compose import open_desk
-
-            desk, told = open_desk(path, may_make=may_make)
+            desk, told = compose.open_desk(path, may_make=may_make)
             worker.close()
             worker.desk = desk
             return told
@@ -215,11 +212,9 @@ class Doors(QObject):
 
     def _desk_of(self, worker: _Worker) -> Desk:
         if worker.desk is None:
-            from app.compose import open_desk
-
             if self.path is None:
                 raise StoreTrouble("store.none-open")
-            worker.desk = open_desk(self.path)[0]
+            worker.desk = compose.open_desk(self.path)[0]
         return worker.desk
 
     def _look_for_others(self) -> None:

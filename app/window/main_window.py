@@ -110,7 +110,8 @@ class MainWindow(QMainWindow):
 
     def add_shortcuts(self) -> None:
         """Ctrl and a digit go to a place; put in once the window has painted, like everything that can wait."""
-        from PySide6.QtGui import QKeySequence, QShortcut
+        # Each class of the toolkit has its words made when it is named, and none of these is painted.
+        from PySide6.QtGui import QKeySequence, QShortcut  # noqa: PLC0415
 
         for number, place in enumerate(PLACES, 1):
             QShortcut(QKeySequence(f"Ctrl+{number}"), self, lambda place=place: self.go(place))

@@ -31,8 +31,8 @@ def put_menus(main: MainWindow, shell: Shell, opens: Callable[[Path], None], beg
         shell.ask.file_to_open(say("menu.open", {}), say("window.kinds", {}), opens)
 
     def load(what: str) -> None:
-        # What reads files is loaded with the first of them.
-        from app.window.loading import Loading
+        # What reads files brings 260 modules, most of a start: loaded with the first of them.
+        from app.window.loading import Loading  # noqa: PLC0415
 
         loading = Loading(shell)
         if what == "depot":

@@ -76,7 +76,8 @@ def _hatch(painter: QPainter, item: Hatch, colours: dict[Role, QColor]) -> None:
 
 
 def _words(painter: QPainter, item: Words, colours: dict[Role, QColor]) -> None:
-    from PySide6.QtGui import QFont
+    # The toolkit's own icons have no words: the class is made with the first picture that has some.
+    from PySide6.QtGui import QFont  # noqa: PLC0415
 
     font = QFont(FAMILY)
     font.setPixelSize(max(1, round(item.size)))

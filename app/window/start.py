@@ -65,7 +65,7 @@ def new_window(
         gc.disable()
         QTimer.singleShot(STARTED_MS, gc.enable)
         # After the first paint: words, judging and database take longer to load than the window takes to appear.
-        from app.window.window import Window
+        from app.window.window import Window  # noqa: PLC0415
 
         made(Window(application, main, theme, path, None if ask is None else ask(main)))
 

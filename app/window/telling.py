@@ -31,8 +31,9 @@ class Telling:
 
     def saved(self, saved: Saved, codes: Iterable[str], *, said: str = "") -> None:
         """Say what was saved under which number, and offer to correct it; `said` in place of the plain words."""
-        from app.outputs.documents.saved import lines
-        from app.window.correct import CorrectDialog
+        # A form brings the use cases and the database, 227 modules: nothing is saved before those are there.
+        from app.outputs.documents.saved import lines  # noqa: PLC0415
+        from app.window.correct import CorrectDialog  # noqa: PLC0415
 
         about = list(codes)
         actions: list[Action] = []

@@ -180,7 +180,8 @@ class Window:
 
     def begin(self) -> None:
         """Where no register is open: make one, open one, look at the demo."""
-        from app.window.places.start.view import StartScreen
+        # It reads files, 266 modules: a start with a register does without.
+        from app.window.places.start.view import StartScreen  # noqa: PLC0415
 
         self._listen()
         self.bar.hide()
@@ -196,7 +197,7 @@ class Window:
         self._show_first()
 
     def _look_about(self, slot: str = "here", then: Callable[[], None] = lambda: None) -> None:
-        from app.usecases.about_here import about_here
+        from app.usecases.about_here import about_here  # noqa: PLC0415  # the database, after the first rows
 
         def seen(found: AboutHere) -> None:
             here = self.here
@@ -269,7 +270,7 @@ class Window:
 
     def scanned(self, code: str) -> None:
         """Find out what was scanned and give it to the place shown."""
-        from app.usecases.look_up import look_up
+        from app.usecases.look_up import look_up  # noqa: PLC0415  # the database, after the first rows
 
         if self.doors.path is None or self.main.shown is None:
             self.telling.scan_refused("scan.no-use", code)

@@ -9,11 +9,15 @@ from __future__ import annotations
 import string
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
+from typing import TYPE_CHECKING, cast
 
 from app.decision.domain.errors import CuffdateError, ProgramFault
-from app.decision.domain.finding import Finding
 from app.words.catalogue import CATALOGUE, Message
 from app.words.vocabulary import EVERYTHING
+
+# A window that starts says no finding, and does without the library its values are made of.
+if TYPE_CHECKING:
+    from app.decision.domain.finding import Finding
 
 
 def sentences() -> Mapping[str, str]:
@@ -152,8 +156,8 @@ def say_fault(fault: CuffdateError, *, in_window: bool = False) -> tuple[str, st
     """What is wrong, and the next step; in the window a step that is a command is said as what to press there."""
     values = {"file": fault.file, "place": fault.place, "thing": fault.thing, **fault.values}
     finding = values.pop("finding", None)
-    if isinstance(finding, Finding):
-        values["says"] = say_finding(finding)
+    if finding is not None:
+        values["says"] = say_finding(cast("Finding", finding))
     if in_window and f"{fault.key}.window" in CATALOGUE:
         return say(fault.key, values), say(f"{fault.key}.window", values)
     return say_in_two(fault.key, values)

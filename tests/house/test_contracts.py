@@ -91,6 +91,12 @@ def test_a_picture_never_asks_a_document(copied: Path) -> None:
     assert broken(lint(copied)) == ["outputs-layers"]
 
 
+@pytest.mark.parametrize("room", ["outputs.documents", "words"])
+def test_an_act_that_makes_papers_or_sentences_is_noticed(room: str, copied: Path) -> None:
+    add(copied, "app.usecases", f"import app.{room}")
+    assert broken(lint(copied)) == ["acts-apart"]
+
+
 def test_every_room_is_a_layer_and_what_decides_is_the_lowest() -> None:
     assert {name for layer in layers() for name in layer} == ROOMS
     assert layers()[-1] == ["decision"]

@@ -1,4 +1,4 @@
-"""Adding a chain member, a rule set or a piece (design rules, section 10)."""
+"""Adding a chain member, a rule set or a piece."""
 
 from __future__ import annotations
 

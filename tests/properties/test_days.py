@@ -1,4 +1,4 @@
-"""A later day, and the first issue (design rules, sections 3 and 10)."""
+"""A later day, and the first issue."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Raising voltage, category, margin or altitude never improves an outcome (design rules, section 10)."""
+"""Raising voltage, category, margin or altitude never improves an outcome."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def _raise(circuit: Table, data: st.DataObject) -> None:
 
 
 def _has_a_doubt_that_volts_may_settle(case: Table) -> bool:
-    """Two doubts lie *below* the volts and end when they are known to be higher (design rules, section 6).
+    """Two doubts lie *below* the volts and end when they are known to be higher.
 
     Class A is never concluded from an assumed cell voltage, so up to 60 V DC nobody can tell and above it class B is
     certain; and a reading above the working voltage contradicts it, until the card states more.

@@ -1,4 +1,4 @@
-"""Records for and against (design rules, section 10): what is taken away or added never improves an outcome."""
+"""Records for and against: what is taken away or added never improves an outcome."""
 
 from __future__ import annotations
 

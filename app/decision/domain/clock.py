@@ -1,6 +1,6 @@
 """The retest clock: from the last passing test and the first issue to the day it no longer counts.
 
-Source: Table I-5 with its footnote and two letters of 2019-01-25 and 2020-08-19 (facts, 2.4).
+Source: Table I-5 with its footnote and two letters of 2019-01-25 and 2020-08-19.
 
 >>> osha = TestInterval(12, 6, "capped", "Table I-5", "S")
 >>> due(date(2016, 1, 1), Day.of(date(2016, 10, 1)), osha)

@@ -7,43 +7,22 @@ from datetime import tzinfo
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from msgspec import Struct
-
 from app.decision.case.writing import piece_table
 from app.decision.domain import former
 from app.decision.domain.electrical_test import Judgement
 from app.decision.domain.entries import Correction, Entry, Name
-from app.decision.domain.finding import Finding
-from app.decision.domain.piece import Piece
-from app.decision.judging.answers import DueRow
 from app.outputs.document import Cell, Document, Section, Table, row
 from app.outputs.documents.due_list import why
 from app.outputs.documents.entry_words import brought_back, day_words, decision_words, record_words, went_with
 from app.outputs.documents.field_words import content_words, field_line, fields_of, first_issue_said, named
+from app.register.reads.card import Card
 from app.register.reads.given import Given
 from app.register.reads.lines import Line, entry_of_line, piece_of_line
-from app.register.reads.out import Out
 from app.words.saying import listed, say, say_finding
 from app.words.vocabulary import EVERYTHING, STATUSES
 
 CAUTIONS = ("caution.check", "caution.defer")
 COLUMNS = ("entry", "when", "by", "what", "content")
-
-
-class Card(Struct, frozen=True):
-    """One piece as somebody looks at it: standing, where it is out, labels that mean it, everything entered.
-
-    `given`: the decisions it went out by; `test`: its newest electrical test, judged; `holds`: all that holds it now.
-    """
-
-    piece: Piece
-    row: DueRow
-    out: Out | None
-    labels: tuple[str, ...]
-    lines: tuple[Line, ...]
-    given: Mapping[Name, Given] = MappingProxyType({})
-    test: Judgement | None = None
-    holds: tuple[Finding, ...] = ()
 
 
 def build(

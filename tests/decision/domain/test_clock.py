@@ -12,8 +12,8 @@ from app.decision.domain.limits import TestInterval
 from app.decision.domain.piece import FirstIssue
 
 CAPPED = TestInterval(12, 6, "capped", "Table I-5", "S")
-# design/rules.md, section 3: natural rubber under us-telecom-268.
-NUMBERED = TestInterval(12, 9, 12, "(design rules, section 3)", "S")
+# Natural rubber under us-telecom-268.
+NUMBERED = TestInterval(12, 9, 12, "WAC 296-32-22550", "S")
 T = date(2025, 3, 31)
 
 

@@ -198,7 +198,7 @@ def test_a_composite_glove_may_be_twenty_millimetres_off_and_longer_than_the_tab
     composite = replace(PAIR, kind="composite-gloves", length_um=380_000)
     assert length_column(composite, SET) == 360
     assert length_column(replace(composite, length_um=380_001), SET) is None
-    # Longer than the table are composite gloves of classes 1 to 3 alone (facts T11).
+    # Longer than the table are composite gloves of classes 1 to 3 alone (GB/T 17622-2008, lengths).
     iec, long = catalogues().rule_sets["iec-60903-2014"], replace(composite, insulation_class="1", length_um=800_000)
     assert length_column(long, SET) is None
     assert length_column(long, iec) == 460

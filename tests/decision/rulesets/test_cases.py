@@ -7,10 +7,12 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from app.decision.case.case import Case, read_cases
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.worked_cases import run_case
+from docs.generator.sources_page import behind
 
 OURS = sorted((Path(__file__).parent / "cases").glob("*.toml"))
 BESIDE = sorted((Path(__file__).parents[4] / "shared" / "cases").glob("*.toml"))
@@ -36,6 +38,28 @@ def test_every_rule_has_a_case_on_either_side() -> None:
                 sides[expected.rule].add(expected.outcome)
     lacking = {rule: sides[rule] for rule in catalogues().rules if not ({"met"} < sides[rule])}
     assert lacking == {}
+
+
+UNSEEN = sorted((Path(__file__).parents[2] / "outside" / "unseen").glob("*.toml"))
+
+
+@pytest.mark.parametrize("path", [*OURS, *UNSEEN], ids=lambda path: path.stem)
+def test_every_case_names_what_it_rests_on(path: Path) -> None:
+    """A document of docs/sources.md, or, where the letter says so, house policy or what follows by arithmetic."""
+    assert [case.source for case in cases_of(path) if case.confidence not in ("H", "D") and not is_listed(case)] == []
+
+
+def is_listed(case: Case) -> bool:
+    try:
+        return bool(behind(case.source))
+    except LookupError:
+        return False
+
+
+def test_a_source_that_is_nowhere_listed_is_found() -> None:
+    (case,) = [case for case in cases_of(OURS[0]) if case.confidence == "S"][:1]
+    assert is_listed(case)
+    assert not is_listed(replace(case, source="facts T1"))
 
 
 def test_ids_stand_once() -> None:

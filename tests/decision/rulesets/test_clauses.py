@@ -1,6 +1,6 @@
 """What each set's text was seen to speak of, and which demands it makes itself; the rest is asked as house policy.
 
-Source: facts T5 and 2.1 to 2.4 (US), T16 and 2.8 (the others).
+Source: 1910.137(a), (c)(2) and Table I-5 (US); the standards of the other sets as docs/sources.md lists them.
 """
 
 from __future__ import annotations

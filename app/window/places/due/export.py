@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QObject, Signal
 
+from app.compose import write_file
+from app.outputs.paper.csv_table import render_rows
 from app.words.saying import listed, say
 
 if TYPE_CHECKING:
@@ -94,9 +96,8 @@ def write(
 
     BadInput where the disk refuses.
     """
-    from app.compose import write_file
-    from app.outputs.paper.csv_table import render_rows
-    from app.register.reads.last_tests import last_tests
+    # The database library, 180 modules: the first rows of a list come before it.
+    from app.register.reads.last_tests import last_tests  # noqa: PLC0415
 
     everything = [(column.title, column.text) for column in columns] + more_columns(desk.ask(last_tests), columns)
     cells = ([text(row) for _, text in everything] for row in rows)
@@ -112,17 +113,19 @@ def more_columns(
     tests: dict[str, LastTest], columns: Sequence[Column[OnShelf]]
 ) -> list[tuple[str, Callable[[OnShelf], str]]]:
     """What a file tells beside the columns of its list: the marks it does not show, and the last test of each."""
-    from app.register.reads.last_tests import NONE
-
     there = {column.title for column in columns}
-    found: list[tuple[str, Callable[[OnShelf], str]]] = [
+
+    def of_test(part: str) -> Callable[[OnShelf], str]:
+        return lambda row: getattr(tests[row.code], part) if row.code in tests else ""
+
+    more: list[tuple[str, Callable[[OnShelf], str]]] = [
         (say("due.head.class", {}), lambda row: row.insulation_class),
         (say("due.head.size", {}), lambda row: row.size),
-        (say("due.head.tested", {}), lambda row: tests.get(row.code, NONE).on),
-        (say("due.head.lab", {}), lambda row: tests.get(row.code, NONE).lab),
-        (say("due.head.certificate", {}), lambda row: tests.get(row.code, NONE).certificate),
+        (say("due.head.tested", {}), of_test("on")),
+        (say("due.head.lab", {}), of_test("lab")),
+        (say("due.head.certificate", {}), of_test("certificate")),
     ]
-    return [one for one in found if one[0] not in there]
+    return [(title, text) for title, text in more if title not in there]
 
 
 def about(path: Path, register: str, filtered: Filtered, count: int, anchor: str) -> str:

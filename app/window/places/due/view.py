@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QHBoxLayout
 
+from app.outputs.pictures.forecast import forecast_picture
 from app.usecases.look_at_shelf import Asked, OnShelf, Shelf, look_at_shelf
 from app.window.build import button, label, one_of, row, toggle
 from app.window.forms import ChoiceField, FigureField
@@ -213,8 +214,6 @@ class DueScreen(Screen):
         self.table.viewport().update()
 
     def _draw(self) -> None:
-        from app.outputs.pictures.forecast import forecast_picture
-
         is_drawn = bool(self.rows) and self.months.isChecked()
         # Where there is no room for both, the months stand in the list's place, and not beside a list of one row.
         self.table.setVisible(not is_drawn or self.window().height() >= ROOM_PX)

@@ -11,11 +11,11 @@ from app.decision.domain.facts import Facts
 from app.decision.domain.piece import Piece
 from app.outputs.documents import history, usable
 from app.outputs.documents.due_list import why
-from app.outputs.documents.history import Card
 from app.outputs.documents.pictures import ribbon_of
 from app.outputs.pictures.colours import CLASS_COLOURS
 from app.outputs.pictures.due_ribbon import due_ribbon
 from app.outputs.pictures.scene import Scene
+from app.register.reads.card import Card
 from app.window.build import LEFT, LOOKS, TOP, add, box, button, column, label, mark, put_mark, row
 from app.window.forms import ChoiceField
 from app.window.lists import scrolled

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.decision.domain.entries import Name
 from app.outputs.documents import history
-from app.outputs.documents.history import Card
+from app.register.reads.card import Card
 from app.window.build import column, label
 from app.window.forms import ChoiceField
 from app.window.rows_model import Column, RowsModel

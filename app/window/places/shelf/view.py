@@ -15,6 +15,7 @@ from app.decision.domain.entries import Name
 from app.decision.domain.facts import Facts
 from app.usecases.look_at_shelf import Asked, Shelf, look_at_shelf
 from app.window.build import box, button, column, label, put, row
+from app.window.places.due.export import Export, Filtered
 from app.window.places.shelf import state as shown
 from app.window.places.shelf.act_bar import ActBar
 from app.window.places.shelf.listing import OrderKey, columns
@@ -26,9 +27,8 @@ from app.window.tables import RowsTable
 from app.words.saying import say
 
 if TYPE_CHECKING:
-    from app.outputs.documents.history import Card
+    from app.register.reads.card import Card
     from app.usecases.look_up import Meant
-    from app.window.places.due.export import Export
     from app.window.places.shelf.card import CardPanel
 
 FIRST = 200
@@ -89,7 +89,7 @@ class ShelfScreen(Screen):
     @cached_property
     def card(self) -> CardPanel:
         """Made with the first that is shown on it: what it needs is the database's, and the first rows come before."""
-        from app.window.places.shelf.card import CardPanel
+        from app.window.places.shelf.card import CardPanel  # noqa: PLC0415  # 210 modules, as it says
 
         card = CardPanel(self.shell.theme)
         card.corrected.connect(self._correct)
@@ -179,12 +179,9 @@ class ShelfScreen(Screen):
         """The pieces chosen, in the order shown."""
         return self.table.names()
 
-    def _kinds(self) -> list[str]:
-        return sorted({row.row.status.piece.kind for row in self.table.chosen_rows()})
-
     def _entered(self) -> None:
         """Enter goes on into the list; what is not listed may be a label that means a piece."""
-        from app.usecases.look_up import look_up
+        from app.usecases.look_up import look_up  # noqa: PLC0415  # with the database, after the first rows
 
         text = self.narrowing.line.text().strip()
         if self.model.rowCount() or not text:
@@ -210,7 +207,7 @@ class ShelfScreen(Screen):
         self._ask_card(self.model.row_at(places[0]).code)
 
     def _ask_card(self, code: str) -> None:
-        from app.usecases.show_piece import show_piece
+        from app.usecases.show_piece import show_piece  # noqa: PLC0415  # with the database, after the first rows
 
         self.shell.doors.ask(
             lambda desk: (show_piece(desk, code), desk.zone()), self._show_card, self.shell.complain, owner=self,
@@ -225,11 +222,12 @@ class ShelfScreen(Screen):
 
     def _act(self, key: str) -> Callable[[], object]:
         def act() -> None:
-            # Forms are loaded with the first that is asked for.
-            from app.window.places.shelf import acts
+            # Forms bring the use cases and with them the database, 236 modules: after the first rows.
+            from app.window.places.shelf import acts  # noqa: PLC0415
 
             if key in acts.FORMS:
-                acts.ask(self.shell, key, self.codes(), self._kinds())
+                kinds = {row.row.status.piece.kind for row in self.table.chosen_rows()}
+                acts.ask(self.shell, key, self.codes(), sorted(kinds))
             else:
                 for code in self.codes():
                     self.shell.go(key, code)
@@ -237,12 +235,12 @@ class ShelfScreen(Screen):
         return act
 
     def _add(self) -> None:
-        from app.window.places.shelf.add import AddPiece
+        from app.window.places.shelf.add import AddPiece  # noqa: PLC0415  # a form, as above
 
         AddPiece(self.shell, () if self.shelf is None else self.shelf.cribs).put()
 
     def _correct(self, entry: Name | None) -> None:
-        from app.window.correct import CorrectDialog
+        from app.window.correct import CorrectDialog  # noqa: PLC0415  # a form, as above
 
         if entry is None:
             self.shell.tell(say("shelf.correct-choose", {}))
@@ -250,8 +248,6 @@ class ShelfScreen(Screen):
         CorrectDialog(self.shell, [entry], [self.card.code]).put()
 
     def _export(self) -> None:
-        from app.window.places.due.export import Export, Filtered
-
         if self._export_to is None:
             self._export_to = Export(self.shell, self)
             self._export_to.changed.connect(self._show_counts)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -186,6 +187,61 @@ def test_a_kind_is_one_file_its_words_and_a_line_in_house_policy_and_in_covers(c
     named = recipe("A kind of kit")
     assert all(f"`{name}`" in named for name in touched(copied) if name != "app/decision/kinds/earthing_stick.py")
     assert "`app/decision/kinds/`" in named
+
+
+MIGRATION = """
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0004"
+down_revision = "0003"
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    op.add_column("piece", sa.Column("cuff_um", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True))
+"""
+
+
+def test_a_field_is_declared_once(copied: Path) -> None:
+    """Followed by the word; then a sheet, a command, the card and a correction know it, and the register keeps it."""
+    shutil.copytree(ROOT / "migrations", copied / "migrations", ignore=shutil.ignore_patterns("__pycache__"))
+    decision, words = copied / "app" / "decision", copied / "app" / "words" / "en.json"
+    change(
+        decision / "fields" / "pieces.py", '        Field(key="leather_mm"',
+        '        Field(key="cuff_mm", sort=LENGTH, headings="cuff width | width of the cuff"),\n        Field(key="leather_mm"',
+    )  # fmt: skip
+    change(decision / "domain" / "piece.py", "    leather_um: ", "    cuff_um: int | None = None\n    leather_um: ")
+    change(decision / "kinds" / "leather_protectors.py", '"leather_mm"', '"leather_mm", "cuff_mm"')
+    change(words, '"field/leather_mm"', '"field/cuff_mm": "cuff width",\n"field/leather_mm"')
+    change(words, '"shelf.add.leather_mm"', '"shelf.add.cuff_mm": "Cuff width",\n"shelf.add.leather_mm"')
+    (copied / "migrations" / "versions" / "0004_cuff.py").write_text(MIGRATION, encoding="utf-8")
+    change(copied / "app" / "register" / "marks.py", "SCHEMA = 3", "SCHEMA = 4")
+    by = ("--store", "crib.cuffdate", "--by", "P01")
+    (copied / "shelf.csv").write_text(
+        "Code;What it is;Cut for class;Cuff width mm;State\nL2;Leather protectors;0;62,5;in crib\n", encoding="utf-8"
+    )
+    for act in (
+        ("add", "person", "P01"), ("add", "crib", "Bus hall"),
+        ("add", "piece", "L1", "kind=leather-protectors", "cut_for_class=0", "cuff_mm=60.5"), ("load", "shelf.csv"),
+    ):  # fmt: skip
+        done = call(copied, "-m", "app", *act, *by)
+        assert done.returncode == 0, done.stdout + done.stderr
+    for code, width in (("L1", "60.5"), ("L2", "62.5")):
+        shown = call(copied, "-m", "app", "show", code, "--store", "crib.cuffdate")
+        assert re.search(rf"cuff width +{width} mm", shown.stdout), shown.stdout + shown.stderr
+    assert call(copied, "-m", "app", "verify", "--store", "crib.cuffdate").returncode == 0
+    assert touched(copied) == {
+        "app/decision/fields/pieces.py", "app/decision/domain/piece.py", "app/decision/kinds/leather_protectors.py",
+        "app/words/en.json", "app/register/marks.py",
+    }  # fmt: skip
+    recipes = recipe("A field of a piece") + recipe("A stored column")
+    assert all(name in recipes for name in ("app/decision/fields/pieces.py", "app/decision/domain/piece.py"))
+    assert all(
+        name in recipes
+        for name in ("app/decision/kinds/", "app/words/en.json", "register/marks.py", "migrations/versions")
+    )
 
 
 def test_a_command_is_its_use_case_a_declaration_its_name_and_its_texts(copied: Path) -> None:

@@ -119,7 +119,7 @@ def circuit_table(circuit: Circuit) -> Table:
         table["cells"] = known({"series": cells.series, "chemistry": cells.chemistry, "max_v": volts(cells.max_mv)})
     for field in PLAIN:
         value = getattr(circuit, field.name)
-        if value not in (None, (), False):
+        if value is not None and value != () and value is not False:
             table[field.key] = field.sort.write(value)
     return table
 

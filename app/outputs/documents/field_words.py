@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from datetime import time
+from decimal import Decimal
 
 from app.decision.case.writing import piece_table
 from app.decision.domain.chain import Fuse
@@ -49,9 +50,9 @@ def value_words(key: str, value: object) -> str:
         return listed(field_line(str(inner), part) for inner, part in value.items())
     if isinstance(value, time):
         return f"{value:%H:%M}"
-    if isinstance(value, (int, float)):
+    if isinstance(value, (int, float, Decimal)):
         parts, unit = _UNITS.get(key, (1, ""))
-        return f"{number(value / parts, 3)} {unit}".rstrip()
+        return f"{number(float(value) / parts, 3)} {unit}".rstrip()
     words = EVERYTHING.get(_TABLES.get(key, ""))
     return str(value) if words is None else words.get(str(value), str(value))
 

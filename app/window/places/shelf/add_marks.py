@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from datetime import date
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -11,124 +10,117 @@ from app.decision.domain.errors import BadInput
 from app.decision.fields.words import CLASS_SYSTEMS, CLASSES
 from app.intake.faults import CellFault
 from app.intake.mark_cells import category_marks
-from app.window.forms import ChoiceField, DayField, Field, FigureField, TextField
-from app.window.places.shelf.marks import CHOICES, FIGURES, TEXTS, YES_NO
-from app.words.saying import say
+from app.window.asked import Asked, Options, any_day, choice, figure, plain, said, words_of
+from app.window.forms import Field
+from app.window.shell import Shell
 from app.words.vocabulary import CLASS_SYSTEMS as SYSTEM_WORDS
 
 # Asked of every kind; everything else only where the kind has it.
 OF_ALL = ("label", "batch", "first_issue")
+CAL = "cal/cm\u00b2"
+_UNKNOWN = {"unknown": "shelf.add.unknown"}
+_YES_NO = said({"yes": "shelf.add.yes", "no": "shelf.add.no"})
+_FIRST_ISSUE = said({"never": "shelf.add.never", "day": "shelf.add.on-a-day", **_UNKNOWN})
 
 
-def _choice(key: str, options: Iterable[tuple[str, str]]) -> ChoiceField:
-    return ChoiceField(say(key, {}), options)
+def _fuses() -> Options:
+    return [("hbc", "HBC / HRC"), *plain(("glass", "blown"))(), *said(_UNKNOWN)()]
 
 
-def plain(words: Sequence[str]) -> list[tuple[str, str]]:
-    """Options that say their own key."""
-    return [(one, one) for one in words]
-
-
-def _figure(key: str) -> FigureField:
-    words, unit, decimals = FIGURES[key]
-    return FigureField(say(words, {}), unit, decimals)
-
-
-class FirstIssue:
-    """When it was handed out for the first time ever: never, on a day, or nobody knows."""
-
-    def __init__(self, today: Callable[[], date]) -> None:
-        options = [
-            ("never", say("shelf.add.never", {})), ("day", say("shelf.add.on-a-day", {})),
-            ("unknown", say("shelf.add.unknown", {})),
-        ]  # fmt: skip
-        self.choice = _choice(CHOICES["first_issue"], options)
-        self.day = DayField(say("shelf.add.first_issue_day", {}), today, is_needed=True)
-        self.choice.changed.connect(self.show)
-
-    def show(self) -> None:
-        """The day is asked where there was one."""
-        self.day.setVisible(not self.choice.isHidden() and self.choice.value() == "day")
-
-    def value(self) -> object:
-        """As a worked case says it; None where nothing is chosen."""
-        return self.day.value() if self.choice.value() == "day" else self.choice.value()
+# Key of a worked case -> its field, or the fields it is made of by the part each gives, in the order they are asked.
+_MARKS: Mapping[str, Asked | Mapping[str, Asked]] = {
+    "label": words_of("shelf.add.label"),
+    "class": choice("shelf.add.class", plain(CLASSES)),
+    "class_system": choice("shelf.add.class_system", lambda: [(key, SYSTEM_WORDS[key]) for key in CLASS_SYSTEMS]),
+    "type": choice("shelf.add.type", plain(("I", "II"))),
+    "hand": choice("shelf.add.hand", plain(("pair", "left", "right"))),
+    "size": figure("shelf.add.size", decimals=2),
+    "length_mm": figure("shelf.add.length_mm", "mm"),
+    "categories": words_of("shelf.add.categories"),
+    "dc_tested": choice("shelf.add.dc_tested", _YES_NO),
+    "material": choice("shelf.add.material", plain(("natural", "synthetic"))),
+    "cut_for_class": choice("shelf.add.cut_for_class", plain(CLASSES)),
+    "leather": words_of("shelf.add.leather"),
+    "leather_mm": figure("shelf.add.leather_mm", "mm", 2),
+    "arc_rating_cal": figure("shelf.add.arc_rating_cal", CAL, 2),
+    "window_rating_cal": figure("shelf.add.window_rating_cal", CAL, 2),
+    "fabric_rating_cal": figure("shelf.add.fabric_rating_cal", CAL, 2),
+    "hood": choice("shelf.add.hood", _YES_NO),
+    "balaclava": choice("shelf.add.balaclava", _YES_NO),
+    "voltage_mark": {"ac_v": figure("shelf.add.voltage_ac", "V"), "dc_v": figure("shelf.add.voltage_dc", "V")},
+    "marks": words_of("shelf.add.marks"),
+    "marks_cap_off": words_of("shelf.add.marks_cap_off"),
+    "caps": choice("shelf.add.caps", lambda: [*plain(("present", "missing"))(), *said(_UNKNOWN)()]),
+    "fixed_leads": choice("shelf.add.fixed_leads", said({"yes": "shelf.add.fixed", "no": "shelf.add.loose"})),
+    "tip_mm": figure("shelf.add.tip_mm", "mm", 1),
+    "current_a": figure("shelf.add.current_a", "A", 3),
+    "max_input_ac_v": figure("shelf.add.max_input_ac_v", "V"),
+    "max_input_dc_v": figure("shelf.add.max_input_dc_v", "V"),
+    "fuse": {
+        "v": figure("shelf.add.fuse_v", "V"),
+        "ac_only": choice("shelf.add.fuse_ac_only", _YES_NO),
+        "kind": choice("shelf.add.fuse_kind", _fuses),
+    },
+    "threshold_ac_v": figure("shelf.add.threshold_ac_v", "V", 1),
+    "threshold_dc_v": figure("shelf.add.threshold_dc_v", "V", 1),
+    "output_ac_v": figure("shelf.add.output_ac_v", "V", 1),
+    "output_dc_v": figure("shelf.add.output_dc_v", "V", 1),
+    "max_altitude_m": figure("shelf.add.max_altitude_m", "m"),
+    "maker_interval_months": figure("shelf.add.maker_interval_months", "months"),
+    "batch": words_of("shelf.add.batch"),
+    # Never, on a day, or nobody knows.
+    "first_issue": {
+        "": choice("shelf.add.first_issue", _FIRST_ISSUE),
+        "day": any_day("shelf.add.first_issue_day", is_needed=True),
+    },
+}
+_ANSWERED = frozenset({"hood", "balaclava", "dc_tested", "fixed_leads", "ac_only"})
 
 
 class Marks:
-    """Every field by its key, in the order they are asked. `fuse` and `voltage_mark` are of several fields each."""
+    """Every field by its mark and its part of it, in the order they are asked."""
 
-    def __init__(self, today: Callable[[], date]) -> None:
-        leads = [("yes", say("shelf.add.fixed", {})), ("no", say("shelf.add.loose", {}))]
-        yes_no = [("yes", say("shelf.add.yes", {})), ("no", say("shelf.add.no", {}))]
-        unknown = ("unknown", say("shelf.add.unknown", {}))
-        self.first_issue = FirstIssue(today)
-        made: dict[str, Field[Any]] = {
-            **{key: TextField(say(words, {})) for key, words in TEXTS.items()},
-            **{key: _figure(key) for key in FIGURES},
-            **{key: _choice(words, yes_no) for key, words in YES_NO.items()},
-            "class": _choice(CHOICES["class"], plain(CLASSES)),
-            "class_system": _choice(CHOICES["class_system"], [(key, SYSTEM_WORDS[key]) for key in CLASS_SYSTEMS]),
-            "type": _choice(CHOICES["type"], plain(("I", "II"))),
-            "hand": _choice(CHOICES["hand"], plain(("pair", "left", "right"))),
-            "material": _choice(CHOICES["material"], plain(("natural", "synthetic"))),
-            "first_issue": self.first_issue.choice,
-            "cut_for_class": _choice(CHOICES["cut_for_class"], plain(CLASSES)),
-            "fixed_leads": _choice(CHOICES["fixed_leads"], leads),
-            "caps": _choice(CHOICES["caps"], [*plain(("present", "missing")), unknown]),
+    def __init__(self, shell: Shell) -> None:
+        self.fields: dict[str, dict[str, Field[Any]]] = {
+            key: {part: ask(shell) for part, ask in (asked.items() if isinstance(asked, Mapping) else [("", asked)])}
+            for key, asked in _MARKS.items()
         }
-        self.volts = {key: FigureField(say(words, {}), "V") for key, words in _VOLTS.items()}
-        self.fuse: dict[str, Field[Any]] = {
-            "v": FigureField(say("shelf.add.fuse_v", {}), "V"), "ac_only": _choice("shelf.add.fuse_ac_only", yes_no),
-            "kind": _choice("shelf.add.fuse_kind", [*_FUSES, unknown]),
-        }  # fmt: skip
-        #: key of a worked case -> the fields it is made of, in the order they are asked.
-        self.fields: dict[str, list[Field[Any]]] = {}
-        for key in _ORDER:
-            if key == "voltage_mark":
-                self.fields[key] = list(self.volts.values())
-            elif key == "fuse":
-                self.fields[key] = list(self.fuse.values())
-            else:
-                self.fields[key] = [made[key], self.first_issue.day] if key == "first_issue" else [made[key]]
+        self.first_issue = self.fields["first_issue"]
+        self.first_issue[""].changed.connect(self._show_day)
 
     def __getitem__(self, key: str) -> Field[Any]:
         """The first field of a mark."""
-        return self.fields[key][0]
+        return next(iter(self.fields[key].values()))
 
     def every(self) -> list[Field[Any]]:
         """All fields in order."""
-        return [field for fields in self.fields.values() for field in fields]
+        return [field for parts in self.fields.values() for field in parts.values()]
 
     def show(self, offered: frozenset[str]) -> None:
         """Ask only these."""
-        for key, fields in self.fields.items():
-            for field in fields:
+        for key, parts in self.fields.items():
+            for field in parts.values():
                 field.setVisible(key in offered)
-        self.first_issue.show()
+        self._show_day()
+
+    def _show_day(self) -> None:
+        """The day is asked where there was one."""
+        chosen = self.first_issue[""]
+        self.first_issue["day"].setVisible(not chosen.isHidden() and chosen.value() == "day")
 
     def table(self, offered: frozenset[str]) -> dict[str, object]:
         """What is filled in of these, in the keys and values of a worked case; BadInput for marks nobody can read."""
-        found: dict[str, object] = {}
-        for key in (one for one in self.fields if one in offered):
-            value = self._value(key)
-            if value is not None and value != {}:
-                found[key] = value
-        return found
+        return {key: value for key in self.fields if key in offered for value in self._values(key)}
 
-    def _value(self, key: str) -> object:
+    def _values(self, key: str) -> Iterator[object]:
+        """The value of a mark; none where nothing is filled in."""
+        parts = self.fields[key]
+        read = {part: _as_written(part or key, field.value()) for part, field in parts.items()}
         if key == "first_issue":
-            return self.first_issue.value()
-        if key == "voltage_mark":
-            return _filled(self.volts)
-        if key == "fuse":
-            return _filled(self.fuse)
-        return _as_written(key, self[key].value())
-
-
-def _filled(fields: Mapping[str, Field[Any]]) -> dict[str, object]:
-    read = {key: _as_written(key, field.value()) for key, field in fields.items()}
-    return {key: value for key, value in read.items() if value is not None}
+            read = {"": read["day"] if read[""] == "day" else read[""]}
+        filled = {part: value for part, value in read.items() if value is not None}
+        if filled:
+            yield filled.get("", filled)
 
 
 def _as_written(key: str, value: object) -> object:
@@ -139,7 +131,7 @@ def _as_written(key: str, value: object) -> object:
         return _marks(str(value))
     if key == "categories":
         return str(value).upper().replace(",", " ").split()
-    if key in YES_NO or key in ("fixed_leads", "ac_only"):
+    if key in _ANSWERED:
         return value == "yes"
     return int(value) if isinstance(value, Decimal) and value == value.to_integral_value() else value
 
@@ -150,14 +142,3 @@ def _marks(written: str) -> list[list[object]]:
         return category_marks(written)
     except CellFault as fault:
         raise BadInput("case.not-marks", thing=written) from fault
-
-
-_VOLTS = {"ac_v": "shelf.add.voltage_ac", "dc_v": "shelf.add.voltage_dc"}
-_FUSES = [("hbc", "HBC / HRC"), ("glass", "glass"), ("blown", "blown")]
-_ORDER = (
-    "label", "class", "class_system", "type", "hand", "size", "length_mm", "categories", "dc_tested", "material",
-    "cut_for_class", "leather", "leather_mm", "arc_rating_cal", "window_rating_cal", "fabric_rating_cal", "hood",
-    "balaclava", "voltage_mark", "marks", "marks_cap_off", "caps", "fixed_leads", "tip_mm", "current_a",
-    "max_input_ac_v", "max_input_dc_v", "fuse", "threshold_ac_v", "threshold_dc_v", "output_ac_v", "output_dc_v",
-    "max_altitude_m", "maker_interval_months", "batch", "first_issue",
-)  # fmt: skip

@@ -111,10 +111,10 @@ def _circuits(connection: Connection, systems: list[str] | None) -> dict[str, li
         )  # fmt: skip
         first = newest.get((row.system, row.key), (row.entry, circuit))[0]
         newest[row.system, row.key] = (first, circuit)
-    found: dict[str, list[Circuit]] = {}
-    for (system, _), (_, circuit) in sorted(newest.items(), key=lambda one: (one[0][0], one[1][0])):
-        found.setdefault(system, []).append(circuit)
-    return found
+    by_system: dict[str, list[Circuit]] = {}
+    for (system, _), (_, circuit) in sorted(newest.items(), key=lambda item: (item[0][0], item[1][0])):
+        by_system.setdefault(system, []).append(circuit)
+    return by_system
 
 
 def cribs(connection: Connection) -> list[str]:

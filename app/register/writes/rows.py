@@ -13,8 +13,8 @@ from app.decision.domain.voltage import Circuit
 from app.register.reads.pieces import WHATS
 
 Row = Mapping[str, object]
-_FIELDS = {make: tuple(one.name for one in msgspec.structs.fields(make)) for make in WHATS}
-_PIECE = tuple(one.name for one in msgspec.structs.fields(Piece) if one.name not in ("records", "first_issue"))
+_FIELDS = {make: tuple(field.name for field in msgspec.structs.fields(make)) for make in WHATS}
+_PIECE = tuple(field.name for field in msgspec.structs.fields(Piece) if field.name not in ("records", "first_issue"))
 _DEFAULT_YES = "certificate_names_piece"
 
 

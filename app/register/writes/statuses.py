@@ -47,10 +47,10 @@ def status_row(kept: Kept, site: SiteRules, rule_sets: Sequence[RuleSet]) -> Sta
     if piece.kind not in catalogues().kinds:
         note = _noted(Note("kind.not-yet", {"thing": piece.code, "kind": piece.kind}))
         return (*head, "cannot-tell", note, None, "", None, None, None, "", "crib")
-    found = lasting(_facts(piece, site, rule_sets), piece)
+    lasts = lasting(_facts(piece, site, rule_sets), piece)
     return (
-        *head, found.state, _noted(found.why), _iso(found.due_on), found.decides, _iso(found.counted_from),
-        *_checks(found.checked_on, found.unchecked), found.holder, found.place,
+        *head, lasts.state, _noted(lasts.why), _iso(lasts.due_on), lasts.decides, _iso(lasts.counted_from),
+        *_checks(lasts.checked_on, lasts.unchecked), lasts.holder, lasts.place,
     )  # fmt: skip
 
 
@@ -112,7 +112,7 @@ def stand_anew(connection: Connection, codes: Iterable[str], site: SiteRules, ru
     wanted = list(dict.fromkeys(codes))
     for start in range(0, len(wanted), MOST_AT_ONCE):
         kept = pieces(connection, wanted[start : start + MOST_AT_ONCE])
-        put_statuses(connection, [status_row(one, site, rule_sets) for one in kept.values()])
+        put_statuses(connection, [status_row(piece_kept, site, rule_sets) for piece_kept in kept.values()])
 
 
 def stand_all(connection: Connection, site: SiteRules, rule_sets: Sequence[RuleSet]) -> None:

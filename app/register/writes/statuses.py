@@ -11,11 +11,11 @@ from sqlalchemy.engine import Connection
 
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import AnyEntry
-from app.decision.domain.facts import Facts, Job
+from app.decision.domain.facts import Facts
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Piece
 from app.decision.fields.words import KINDS
-from app.decision.judging.catalogues import catalogues
+from app.decision.judging.catalogues import catalogues, facts_on
 from app.decision.judging.status import checked, lasting, moves_the_day_alone
 from app.register.canonical import canonical
 from app.register.columns import Stored
@@ -71,11 +71,7 @@ def put_checked(
 
 
 def _facts(piece: Piece, site: SiteRules, rule_sets: Sequence[RuleSet]) -> Facts:
-    known = catalogues()
-    return Facts(
-        on=(day := last_day(piece)), until=day, job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
-        rule_sets=tuple(rule_sets), site=site,
-    )  # fmt: skip
+    return facts_on(last_day(piece), site, rule_sets, piece)
 
 
 def _checks(checked_on: date | None, unchecked: Note | None) -> tuple[Stored, Stored]:

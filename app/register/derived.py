@@ -24,7 +24,7 @@ EDITION = 4
 
 def rules_digest(site: SiteRules, rule_sets: Sequence[RuleSet]) -> str:
     """What standings were worked out under: sets, house policy, site rules and this program's way of doing it."""
-    parts = [canonical(one) for one in (*rule_sets, HOUSE_POLICY, site)]
+    parts = [canonical(declared) for declared in (*rule_sets, HOUSE_POLICY, site)]
     return sha256("\n".join((str(EDITION), __version__, *parts)).encode()).hexdigest()
 
 

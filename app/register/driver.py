@@ -21,12 +21,6 @@ def fetched(connection: Connection, statement: str, values: Sequence[object] = (
     return rows  # type: ignore[no-any-return]  # a list of tuples, of both drivers
 
 
-def first(connection: Connection, statement: str, values: Sequence[object] = ()) -> Row | None:
-    """The first row of a question, None where there is none."""
-    rows = fetched(connection, statement, values)
-    return rows[0] if rows else None
-
-
 def many(connection: Connection, statement: str, rows: Sequence[Row]) -> None:
     """One statement for each of these rows."""
     connection.connection.cursor().executemany(statement, rows)

@@ -70,8 +70,8 @@ def glance_at(path: Path, clock: Callable[[], datetime], look: Callable[[Glance]
         connection.execute(READING)
         if marks(connection) != (APPLICATION_ID, SCHEMA):
             return None
-        found = Glance(connection, clock)
-        return look(found) if found.is_current else None
+        glance = Glance(connection, clock)
+        return look(glance) if glance.is_current else None
     except (sqlite3.Error, ValueError, MsgspecError):
         # Whatever is wrong with it is found and said when it is opened.
         return None

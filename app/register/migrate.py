@@ -141,7 +141,7 @@ def _differs(connection: Connection, scripts: Path, counted: dict[str, int]) -> 
     broken = sqlite.broken_references(connection)
     if broken:
         return f"references: {len(broken)}"
-    return next((f"journal: {one.says}" for one in chain_damage(lambda read: read(connection))), "")
+    return next((f"journal: {damage.says}" for damage in chain_damage(lambda read: read(connection))), "")
 
 
 def fingerprint(connection: Connection) -> str:

@@ -169,8 +169,8 @@ def _expected(findings: Iterable[Table]) -> list[Table]:
 
 def reasons(answer: Table) -> list[tuple[str, str, str]]:
     """What stands against a kit, in order: rule, subject and key of everything that is not met."""
-    found = (finding for finding in answer["findings"] if finding["outcome"] != "met")
-    return sorted((finding["rule"], finding["subject"], finding["key"]) for finding in found)
+    refused = (finding for finding in answer["findings"] if finding["outcome"] != "met")
+    return sorted((finding["rule"], finding["subject"], finding["key"]) for finding in refused)
 
 
 def _plain(value: Any) -> Any:  # noqa: ANN401  # any value a finding carries

@@ -59,8 +59,8 @@ class _Form:
     """A statement in the words of one database."""
 
     def __init__(self, statement: Statement, dialect: Dialect) -> None:
-        made = statement if isinstance(statement, ClauseElement) else statement(dialect)
-        compiled = made.compile(dialect=dialect)
+        clause = statement if isinstance(statement, ClauseElement) else statement(dialect)
+        compiled = clause.compile(dialect=dialect)
         assert isinstance(compiled, SQLCompiler)
         self._compiled = compiled
         self.text = compiled.string
@@ -90,9 +90,9 @@ def upsert(table: Table, key: str, names: Sequence[str]) -> Change:
 
     def statement(dialect: Dialect) -> ClauseElement:
         # Both databases say it alike, and the library has it apart for each.
-        made = import_module(f".{dialect.name}", dialects.__name__).insert(table).values(dict.fromkeys(names))
-        replaced = {name: made.excluded[name] for name in names if name != key}
-        changed: ClauseElement = made.on_conflict_do_update(index_elements=[key], set_=replaced)
+        inserted = import_module(f".{dialect.name}", dialects.__name__).insert(table).values(dict.fromkeys(names))
+        replaced = {name: inserted.excluded[name] for name in names if name != key}
+        changed: ClauseElement = inserted.on_conflict_do_update(index_elements=[key], set_=replaced)
         return changed
 
     return Change(statement)

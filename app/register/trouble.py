@@ -61,6 +61,6 @@ def trouble(fault: BaseException, path: Path | str) -> StoreTrouble:
     key = next((key for start, key in _KEYS if name.startswith(start)), None)
     if isinstance(fault, OSError):
         name, key = "", _SYSTEM_KEYS.get(fault.errno or 0)
-    if key is None and isinstance(fault, sqlite3.DatabaseError) and any(one in str(fault) for one in _DAMAGE):
+    if key is None and isinstance(fault, sqlite3.DatabaseError) and any(words in str(fault) for words in _DAMAGE):
         key = "store.damaged"
     return StoreTrouble(key or "store.unknown", file=str(path), thing=str(path), reason=f"{name} {fault}".strip())

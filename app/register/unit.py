@@ -133,9 +133,9 @@ class Unit:
     def enter(self, kept: Kept, entry: Entry) -> None:
         """Remember an entry about a piece that was read in this unit, so that the piece need not be read again."""
         code = kept.piece.code
-        made = self._entered.get(code, (kept, []))[1]
-        made.append(entry)
-        self._entered[code] = (kept, made)
+        entries = self._entered.get(code, (kept, []))[1]
+        entries.append(entry)
+        self._entered[code] = (kept, entries)
         self.touch([code])
 
     def forget(self, code: str) -> None:
@@ -150,16 +150,16 @@ class Unit:
         for code in self.touched:
             if code in self._revised:
                 continue
-            kept, made = self._entered.get(code, (None, []))
-            if kept is not None and _is_in_one_book(kept, made):
-                yield kept.with_entries(made)
+            kept, entries = self._entered.get(code, (None, []))
+            if kept is not None and _is_in_one_book(kept, entries):
+                yield kept.with_entries(entries)
 
     def lone_entry(self) -> tuple[Kept, Entry] | None:
         """The entry this unit consists of, with its piece as it was read before; None where it wrote anything else."""
         if len(self.names) != 1 or len(self._entered) != 1 or len(self.touched) != 1:
             return None
-        ((kept, made),) = self._entered.values()
-        return (kept, made[0]) if _is_in_one_book(kept, made) and made[0].strikes is None else None
+        ((kept, entries),) = self._entered.values()
+        return (kept, entries[0]) if _is_in_one_book(kept, entries) and entries[0].strikes is None else None
 
     def flush(self) -> None:
         """Send what waits, lines first: a row leans on its line."""
@@ -171,8 +171,8 @@ class Unit:
         self._lines, self._rows = [], {}
 
 
-def _is_in_one_book(kept: Kept, made: Iterable[Entry]) -> bool:
-    return {entry.name.book for entry in (*kept.entries, *made)} == {kept.crib}
+def _is_in_one_book(kept: Kept, entries: Iterable[Entry]) -> bool:
+    return {entry.name.book for entry in (*kept.entries, *entries)} == {kept.crib}
 
 
 def printable(code: str) -> str:

@@ -91,15 +91,15 @@ def _file_damage(ask: Callable[[Callable[[Connection], object]], object]) -> Ite
 
     for fault in _all(ask, lambda connection: unsound(connection, MOST_NAMED)):
         yield Damage("file", fault, "verify.integrity")
-    for found in _all(ask, references):
-        table, _, row = found.partition(" ")
+    for reference in _all(ask, references):
+        table, _, row = reference.partition(" ")
         yield Damage(table, row, "verify.reference")
 
 
 def _all(ask: Callable[[Callable[[Connection], object]], object], read: Callable[[Connection], list[str]]) -> list[str]:
-    found = ask(read)
-    assert isinstance(found, list)
-    return found
+    answer = ask(read)
+    assert isinstance(answer, list)
+    return answer
 
 
 def books(connection: Connection) -> list[str]:
@@ -153,15 +153,15 @@ def row_damage(ask: Callable[[Callable[[Connection], object]], object]) -> Itera
     for book in _all(ask, books):
         first = 1
         while True:
-            found = ask(lambda connection, book=book, first=first: _compare(connection, book, first))  # type: ignore[misc]
-            assert isinstance(found, tuple)
-            count, damaged = found
+            compared = ask(lambda connection, book=book, first=first: _compare(connection, book, first))  # type: ignore[misc]
+            assert isinstance(compared, tuple)
+            count, damaged = compared
             if not count:
                 break
             yield from damaged
             first += SLICE
-    for found in _all(ask, _rows_without_lines):
-        table, _, place = found.partition(" ")
+    for compared in _all(ask, _rows_without_lines):
+        table, _, place = compared.partition(" ")
         yield Damage(table, place, "verify.no-line")
 
 
@@ -203,12 +203,12 @@ def _rows_of(kind: str) -> Question:
 
 
 def _rows_without_lines(connection: Connection) -> list[str]:
-    found: list[str] = []
+    rows: list[str] = []
     for kind, table in JOURNALED.items():
         its_line = (JOURNAL.c.book == table.c.book) & (JOURNAL.c.number == table.c.entry) & (JOURNAL.c.kind == kind)
         asked = select(table.c.book, table.c.entry).outerjoin(JOURNAL, its_line).where(JOURNAL.c.number.is_(None))
-        found += [f"{kind} {book}:{entry}" for book, entry in connection.execute(asked.limit(MOST_NAMED))]
-    return found
+        rows += [f"{kind} {book}:{entry}" for book, entry in connection.execute(asked.limit(MOST_NAMED))]
+    return rows
 
 
 def name_digest(salt: bytes, code: str, name: str) -> bytes:

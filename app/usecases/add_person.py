@@ -10,7 +10,7 @@ from app.decision.domain.piece import Person
 from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
 from app.register.journal import SITE_BOOK
-from app.register.reads.register import names_kept, people_kept, person_revision
+from app.register.reads.register import names_kept, newest_revision, people_kept
 from app.register.unit import Unit
 from app.register.verify import name_digest
 from app.register.writes.people import keep_name
@@ -61,7 +61,7 @@ def put_person(unit: Unit, table: Table) -> None:
     name = table.get("name")
     salt = secrets.token_bytes(32)
     digest = None if name is None else name_digest(salt, person.code, str(name))
-    revision = unit.read(lambda connection: person_revision(connection, person.code)) + 1
+    revision = unit.read(lambda connection: newest_revision(connection, "person", code=person.code)) + 1
     unit.add(SITE_BOOK, "person", person.code, person_row(person, words, revision, digest))
     if name is not None:
         keep_name(unit.connection, person.code, str(name), salt)

@@ -44,7 +44,7 @@ def put_system(unit: Unit, table: Table) -> tuple[str, list[Circuit]]:
     if "code" not in read:
         raise BadInput("case.key-missing", place="system", thing="code")
     code = str(read["code"])
-    revision = unit.read(lambda connection: register.system_revision(connection, code)) + 1
+    revision = unit.read(lambda connection: register.newest_revision(connection, "system", code=code)) + 1
     row = {"code": code, "revision": revision, "name": str(read.get("name", code))}
     unit.add(SITE_BOOK, "system", code, row)
     put: dict[str, Circuit] = {}
@@ -59,7 +59,10 @@ def put_system(unit: Unit, table: Table) -> tuple[str, list[Circuit]]:
 def _told(unit: Unit, system: str, circuit: Circuit) -> Iterator[Note]:
     """What to say of a circuit just written."""
     name = f"{system}.{circuit.key}"
-    if unit.read(lambda connection: register.circuit_revision(connection, system, circuit.key)) > 1:
+    if (
+        unit.read(lambda connection: register.newest_revision(connection, "circuit", system=system, key=circuit.key))
+        > 1
+    ):
         yield Note("saved.replaced", {"circuit": name})
     yield _working_note(name, circuit)
     best, reading = working(circuit), circuit.reading_mv
@@ -102,6 +105,14 @@ def put_circuit(unit: Unit, system: str, table: Table) -> Circuit:
     """Write one circuit; BadInput for a cell voltage no such cell has."""
     circuit = read_circuit(table, f"system {system} circuit")
     _plausible(circuit)
-    revision = unit.read(lambda connection: register.circuit_revision(connection, system, circuit.key)) + 1
+    revision = (
+        unit.read(lambda connection: register.newest_revision(connection, "circuit", system=system, key=circuit.key))
+        + 1
+    )
     unit.add(SITE_BOOK, "circuit", system, circuit_row(system, circuit, revision))
     return circuit
+
+
+def _revision(unit: Unit, system: str, circuit: Circuit) -> int:
+    key = {"system": system, "key": circuit.key}
+    return unit.read(lambda connection: register.newest_revision(connection, "circuit", **key))

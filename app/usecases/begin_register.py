@@ -8,12 +8,11 @@ from datetime import date
 from msgspec import Struct
 from msgspec.structs import replace
 
-from app.decision.domain.facts import Facts, Job
 from app.decision.domain.record import ElectricalTest
 from app.decision.domain.register import Depot
 from app.decision.fields.reading import as_tables
 from app.decision.judging.answers import Saved
-from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.catalogues import facts_on, rule_sets_of
 from app.decision.judging.status import waits_for_certificate
 from app.intake.register_sheet import SheetRow
 from app.usecases.add_crib import add_crib
@@ -46,12 +45,9 @@ def waiting_for_certificates(
     `rule_set` "" stands for the house's own until one is chosen; of `depot` the site rules are asked.
     """
     site = depot or Depot()
-    known = catalogues()
     pieces = tuple(row.piece for row in rows)
-    facts = Facts(
-        on=on, until=on, job=Job(), pieces=pieces, kinds=known.kinds, house=known.house,
-        rule_sets=rule_sets_of(replace(site, rule_sets=(rule_set,)) if rule_set else site), site=site.site,
-    )  # fmt: skip
+    rule_sets = rule_sets_of(replace(site, rule_sets=(rule_set,)) if rule_set else site)
+    facts = facts_on(on, site.site, rule_sets, *pieces)
     waiting = ((piece.code, waits_for_certificate(facts, piece)) for piece in pieces)
     return tuple((code, judged.test) for code, judged in waiting if judged is not None)
 

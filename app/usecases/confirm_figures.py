@@ -134,7 +134,7 @@ def _is_waiting(known: Mapping[str, FigureKnown], key: str) -> None:
 
 def _put(unit: Unit, figure: str, content: Mapping[str, object]) -> Name:
     key = f"{OF_A_FIGURE}{figure}"
-    revision = unit.read(lambda connection: register.site_rule_revision(connection, key)) + 1
+    revision = unit.read(lambda connection: register.newest_revision(connection, "site_rule", key=key)) + 1
     # The line is about the figure, so that its history is found under the key the list shows.
     return unit.add(SITE_BOOK, "site_rule", figure, {"key": key, "revision": revision, **content})
 

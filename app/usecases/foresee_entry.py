@@ -8,11 +8,11 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from app.decision.domain.electrical_test import Note
-from app.decision.domain.facts import Facts, Job
+from app.decision.domain.facts import Facts
 from app.decision.domain.record import ElectricalTest
 from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
-from app.decision.judging.catalogues import catalogues, rule_sets_of
+from app.decision.judging.catalogues import facts_on, rule_sets_of
 from app.decision.judging.status import Status, status_of
 from app.register.engine import Connection
 from app.register.reads import pieces
@@ -63,8 +63,5 @@ def _foreseen(desk: Desk, code: str, act: Callable[[Desk], Saved]) -> tuple[Save
 
 
 def _facts(desk: Desk, connection: Connection) -> Facts:
-    known, today, depot = catalogues(), desk.today(), depot_rules(connection)
-    return Facts(
-        on=today, until=today, job=Job(), kinds=known.kinds, house=known.house, pieces=(),
-        rule_sets=rule_sets_of(depot), site=depot.site,
-    )  # fmt: skip
+    depot = depot_rules(connection)
+    return facts_on(desk.today(), depot.site, rule_sets_of(depot))

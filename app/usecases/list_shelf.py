@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 
-from app.decision.domain.facts import Facts, Job
-from app.decision.judging.answers import DueAnswer, DueQuestion, DueRow
-from app.decision.judging.catalogues import catalogues, rule_sets_of
-from app.decision.judging.status import Status, status_of
+from msgspec.structs import replace
+
+from app.decision.domain.register import Register
+from app.decision.judging.answers import DueAnswer, DueQuestion
+from app.decision.judging.catalogues import facts_on, rule_sets_of
+from app.decision.kinds import kinds
 from app.register.engine import Connection
 from app.register.reads import pieces
 from app.register.reads.due import shelf_rows
-from app.register.reads.out import Out, out_kept, out_now
-from app.register.reads.register import depot_without_kit
+from app.register.reads.out import out_kept, out_now
+from app.register.reads.site_rules import depot_rules
 from app.usecases.desk import Desk
 from app.usecases.entering import codes_of
-from app.usecases.list_due import is_listed, urgency
+from app.usecases.list_due import answered, list_due
 from app.usecases.shelf_row import dated_kinds, row_of
 
 # What is kept of a piece that is not out: book, entry, person, planned day.
@@ -30,36 +32,28 @@ def list_shelf(desk: Desk, question: DueQuestion, *, is_drawn: bool = False) -> 
     """
 
     def read(connection: Connection) -> DueAnswer:
-        depot = depot_without_kit(connection, (), ())
-        known = catalogues()
-        facts = Facts(
-            on=question.on, until=question.on, job=Job(), pieces=(), kinds=known.kinds, house=known.house,
-            rule_sets=rule_sets_of(depot), site=depot.site,
-        )  # fmt: skip
         if question.pieces:
-            rows, left_out = _named(connection, facts, codes_of(connection, question.pieces)), 0
-        else:
-            shelved, dated, away = shelf_rows(connection), dated_kinds(facts), out_kept(connection)
-            rows = [
-                row_of(shelf_row, question.on, facts, dated, away.get(shelf_row.piece, _HERE)[2:])
-                for shelf_row in shelved if shelf_row.kind in known.kinds
-            ]  # fmt: skip
-            left_out = len(shelved) - len(rows)
-        listed = [row for row in rows if is_listed(row.status, question)]
-        if is_drawn and not question.pieces:
-            listed = _named(connection, facts, [row.status.piece.code for row in listed])
-        return DueAnswer(question, facts, tuple(sorted(listed, key=urgency)), left_out)
+            return _judged(connection, question, codes_of(connection, question.pieces))
+        depot = depot_rules(connection)
+        facts = facts_on(question.on, depot.site, rule_sets_of(depot))
+        kept, dated, away = shelf_rows(connection), dated_kinds(facts), out_kept(connection)
+        rows = [
+            row_of(row, question.on, facts, dated, away.get(row.piece, _HERE)[2:])
+            for row in kept if row.kind in facts.kinds
+        ]  # fmt: skip
+        answer = answered(question, facts, rows, len(kept) - len(rows))
+        if not is_drawn:
+            return answer
+        drawn = _judged(connection, question, [row.status.piece.code for row in answer.rows])
+        return replace(drawn, left_out=answer.left_out)
 
     return desk.ask(read)
 
 
-def _named(connection: Connection, facts: Facts, codes: Iterable[str]) -> list[DueRow]:
+def _judged(connection: Connection, question: DueQuestion, codes: Collection[str]) -> DueAnswer:
+    """These pieces alone, from their entries."""
     kept = pieces.pieces(connection, codes)
-    pieces_asked = tuple(piece_kept.piece for piece_kept in kept.values() if piece_kept.piece.kind in facts.kinds)
-    asked = facts.with_pieces(pieces_asked)
-    away = out_now(connection, kept)
-    return [_due_row(status_of(asked, piece), kept[piece.code].crib, away.get(piece.code)) for piece in pieces_asked]
-
-
-def _due_row(status: Status, crib: str, out: Out | None) -> DueRow:
-    return DueRow(status, crib) if out is None else DueRow(status, crib, out.person, out.until)
+    asked = {code: piece_kept.piece for code, piece_kept in kept.items() if piece_kept.piece.kind in kinds()}
+    register = Register(depot_rules(connection), asked, {code: piece_kept.crib for code, piece_kept in kept.items()})
+    answer = list_due(register, replace(question, pieces=()), out_now(connection, kept))
+    return replace(answer, question=question)

@@ -7,11 +7,9 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from msgspec import Struct
 
-from app.decision.domain.facts import Facts, Job
+from app.decision.domain.facts import Facts
 from app.decision.judging.answers import DueRow
-from app.decision.judging.catalogues import rule_sets_of
-from app.decision.kinds import kinds
-from app.decision.rulesets.house import HOUSE_POLICY
+from app.decision.judging.catalogues import facts_on, rule_sets_of
 from app.register.reads.shelf import cribs_there, how_many, shelved
 from app.register.reads.site_rules import depot_rules
 from app.usecases.shelf_row import dated_kinds, row_of
@@ -68,15 +66,11 @@ def look_at_shelf(desk: Asked, most: int | None = None) -> Shelf:
 
     def read(connection: Connection) -> Shelf:
         depot = depot_rules(connection)
-        known = kinds()
-        facts = Facts(
-            on=today, until=today, job=Job(), pieces=(), kinds=known, house=HOUSE_POLICY,
-            rule_sets=rule_sets_of(depot), site=depot.site,
-        )  # fmt: skip
+        facts = facts_on(today, depot.site, rule_sets_of(depot))
         dated, left_out = dated_kinds(facts), 0
         rows: list[OnShelf] = []
         for row in shelved(connection, most):
-            if row.kept.kind not in known:
+            if row.kept.kind not in facts.kinds:
                 left_out += 1
                 continue
             judged = row_of(row.kept, today, facts, dated, (row.out_with, row.out_until))

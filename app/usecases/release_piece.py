@@ -8,14 +8,13 @@ from datetime import date
 from msgspec.structs import replace
 
 from app.decision.domain.errors import BadInput
-from app.decision.domain.facts import Facts, Job
 from app.decision.domain.finding import Finding
 from app.decision.domain.history import History
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import Release
 from app.decision.judging.answers import Saved
-from app.decision.judging.catalogues import catalogues
+from app.decision.judging.catalogues import catalogues, facts_on
 from app.decision.judging.offered import holding
 from app.decision.rules.not_held import cleared_by
 from app.register.reads.pieces import Kept
@@ -63,9 +62,4 @@ def _holding(desk: Desk, unit: Unit, piece: Piece) -> Finding | None:
 
 def open_on(piece: Piece, today: date, site: SiteRules, rule_sets: tuple[RuleSet, ...]) -> list[Finding]:
     """What holds the piece on this day: an open hold or defect, an event nothing has answered."""
-    known = catalogues()
-    facts = Facts(
-        on=today, until=today, job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
-        rule_sets=rule_sets, site=site,
-    )  # fmt: skip
-    return holding(facts)
+    return holding(facts_on(today, site, rule_sets, piece))

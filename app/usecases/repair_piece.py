@@ -9,13 +9,12 @@ from msgspec.structs import replace
 from app.decision.case.pieces import read_record
 from app.decision.domain.declarations import Kind
 from app.decision.domain.electrical_test import Note
-from app.decision.domain.facts import Facts, Job
 from app.decision.domain.finding import Outcome
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.record import Event
 from app.decision.fields.reading import Table
 from app.decision.judging.answers import Saved
-from app.decision.judging.catalogues import catalogues
+from app.decision.judging.catalogues import facts_on
 from app.decision.judging.judge import ask
 from app.register.reads.pieces import Kept
 from app.usecases.books import of_pieces
@@ -47,14 +46,10 @@ def told_of_repair(
     kept: Kept, event: Event, today: date, site: SiteRules, rule_sets: tuple[RuleSet, ...]
 ) -> tuple[Note, ...]:
     """What is not allowed of it, and what the piece then waits for."""
-    known = catalogues()
-    facts = Facts(
-        on=today, until=today, job=Job(), kinds=known.kinds, house=known.house,
-        pieces=(replace(kept.piece, records=(*kept.piece.records, event)),), rule_sets=rule_sets, site=site,
-    )  # fmt: skip
+    facts = facts_on(today, site, rule_sets, replace(kept.piece, records=(*kept.piece.records, event)))
     findings = [finding for finding in ask(facts, ("repair-allowed",)) if finding.outcome is not Outcome.MET]
     told = [Note("saved.repair-not-allowed", {"piece": kept.piece.code, "finding": finding}) for finding in findings]
-    return (*told, Note(_waits_for(known.kinds[kept.piece.kind]), {"piece": kept.piece.code}))
+    return (*told, Note(_waits_for(facts.kinds[kept.piece.kind]), {"piece": kept.piece.code}))
 
 
 def _waits_for(kind: Kind) -> str:

@@ -89,7 +89,7 @@ def notices(depot: Depot, rules: Iterable[str]) -> tuple[Note, ...]:
 def put_rule(unit: Unit, key: str, value: object, approved_by: str | None, reason: str | None) -> None:
     """Write one rule's next revision; BadInput for a key nobody knows or a value its reader cannot take."""
     check_rule(key, value, approved_by, reason)
-    revision = unit.read(lambda connection: register.site_rule_revision(connection, key)) + 1
+    revision = unit.read(lambda connection: register.newest_revision(connection, "site_rule", key=key)) + 1
     unit.add(SITE_BOOK, "site_rule", key, {**rule_row(key, value, approved_by, reason), "revision": revision})
 
 

@@ -5,7 +5,8 @@ A list of standings needs kinds and the sets chosen alone; whatever judges asks 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from datetime import date
 from functools import cache
 
 from msgspec import Struct
@@ -13,7 +14,9 @@ from msgspec import Struct
 from app.decision.domain.catalogue import declared, declared_under
 from app.decision.domain.declarations import Kind, Task
 from app.decision.domain.errors import BadInput, ProgramFault
-from app.decision.domain.limits import HousePolicy, RuleSet
+from app.decision.domain.facts import Facts, Job
+from app.decision.domain.limits import HousePolicy, RuleSet, SiteRules
+from app.decision.domain.piece import Piece
 from app.decision.domain.register import Depot
 from app.decision.domain.rule import CircuitRule, KitRule, PieceRule, Rule
 from app.decision.judging.calculation import Calculation
@@ -97,6 +100,14 @@ def _check_covers(known: Catalogues, owner: str, covers: Mapping[str, tuple[str,
         for name in names:
             if not isinstance(known.rules.get(name), PieceRule):
                 raise ProgramFault("catalogue.rule-unknown", thing=name, name=owner)
+
+
+def facts_on(day: date, site: SiteRules, rule_sets: Iterable[RuleSet], *pieces: Piece) -> Facts:
+    """What these pieces are judged by on one day, for no job. Needs kinds and these sets alone."""
+    return Facts(
+        on=day, until=day, job=Job(), pieces=pieces, kinds=kinds(), house=HOUSE_POLICY, rule_sets=tuple(rule_sets),
+        site=site,
+    )  # fmt: skip
 
 
 def rule_sets_of(depot: Depot) -> tuple[RuleSet, ...]:

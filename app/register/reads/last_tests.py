@@ -36,10 +36,10 @@ _TESTS = Question(
 
 def last_tests(connection: Connection) -> dict[str, LastTest]:
     """By piece; struck tests left out, and of two on one day the one entered later. Whatever its result is."""
-    found: dict[str, LastTest] = {}
+    tests: dict[str, LastTest] = {}
     for piece, on, lab, certificate in in_order(
         (str(row[4]), int(row[5]), str(row[6]), row[:4]) for row in _TESTS.rows(connection)
     ):
-        if piece not in found or on >= found[piece].on:
-            found[piece] = LastTest(on, lab or "", certificate or "")
-    return found
+        if piece not in tests or on >= tests[piece].on:
+            tests[piece] = LastTest(on, lab or "", certificate or "")
+    return tests

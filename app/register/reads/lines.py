@@ -86,17 +86,17 @@ def last_entry(connection: Connection, actor: str) -> Name:
     return Name("", 0) if row is None else Name(row.book, row.number)
 
 
-def entry_of_line(one: Line) -> Entry | None:
+def entry_of_line(journal_line: Line) -> Entry | None:
     """The entry about a piece that a line holds; None where it holds something else."""
-    if one.kind != "record":
+    if journal_line.kind != "record":
         return None
-    row = {**one.content, "book": one.name.book, "entry": one.name.number}
+    row = {**journal_line.content, "book": journal_line.name.book, "entry": journal_line.name.number}
     return entry_of(row)
 
 
-def piece_of_line(one: Line) -> Piece | None:
+def piece_of_line(journal_line: Line) -> Piece | None:
     """The piece, without records, that a line holds; None where it holds something else."""
-    if one.kind != "piece":
+    if journal_line.kind != "piece":
         return None
-    row = {**one.content, "book": one.name.book, "entry": one.name.number}
+    row = {**journal_line.content, "book": journal_line.name.book, "entry": journal_line.name.number}
     return piece_of([row.get(column.name) for column in PIECE.columns])

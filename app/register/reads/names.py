@@ -65,27 +65,27 @@ def _newest(rows: Iterable[Row]) -> dict[str, _Named]:
 
     All of them stand in the site's book, so that the last entered is the newest, in whatever capitals.
     """
-    found: dict[str, _Named] = {}
+    newest: dict[str, _Named] = {}
     for written, revision, means in rows:
         folded = str(written).casefold()
-        before = found.get(folded)
+        before = newest.get(folded)
         if before is None:
-            found[folded] = _Named(str(written), int(revision), str(means))
+            newest[folded] = _Named(str(written), int(revision), str(means))
         else:
-            found[folded] = _Named(before.written, max(before.revision, int(revision)), str(means))
-    return found
+            newest[folded] = _Named(before.written, max(before.revision, int(revision)), str(means))
+    return newest
 
 
 def bag_named(connection: Connection, code: str) -> tuple[str, int]:
     """A bag's code as it was first written and its newest revision; the code itself and 0 where there is none."""
-    found = _bags(connection).get(code.casefold())
-    return (code, 0) if found is None else (found.written, found.revision)
+    bag = _bags(connection).get(code.casefold())
+    return (code, 0) if bag is None else (bag.written, bag.revision)
 
 
 def alias_revision(connection: Connection, label: str) -> int:
     """The newest revision of a label, 0 where there is none."""
-    found = _labels(connection).get(label.casefold())
-    return 0 if found is None else found.revision
+    alias = _labels(connection).get(label.casefold())
+    return 0 if alias is None else alias.revision
 
 
 def nearest_code(connection: Connection, written: str) -> str:
@@ -114,7 +114,7 @@ def taken_codes(connection: Connection, codes: Iterable[str]) -> dict[str, str]:
 
 def cribs_of(connection: Connection, written: Iterable[str]) -> set[str]:
     """The cribs of the pieces meant by codes, labels and bags; what means nothing has none."""
-    asked = {one.casefold() for one in written}
+    asked = {code.casefold() for code in written}
     kept: dict[str, str] = dict(_cribs(connection, asked))
     others = asked - set(kept)
     if others:

@@ -23,4 +23,4 @@ def in_order(lines: Iterable[tuple[str, int, str, T]]) -> list[T]:
     for book, number, moment, thing in sorted(lines, key=lambda line: line[:2]):
         latest[book] = max(moment, latest.get(book, ""))
         placed.append((latest[book], book, number, thing))
-    return [thing for *_, thing in sorted(placed, key=lambda one: one[:3])]
+    return [thing for *_, thing in sorted(placed, key=lambda entry: entry[:3])]

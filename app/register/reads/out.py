@@ -64,14 +64,14 @@ def open_issues(connection: Connection, system: str, circuits: Iterable[str]) ->
         .where(DECISION.c.system == system)
         .order_by(DECISION.c.book, DECISION.c.entry, OUT_NOW.c.piece)
     )  # fmt: skip
-    asked, found = set(circuits), dict[Name, OpenIssue]()
+    asked, issues = set(circuits), dict[Name, OpenIssue]()
     for row in rows:
         if asked.isdisjoint(row.circuits):
             continue
         name = Name(row.book, row.entry)
-        before = found[name].pieces if name in found else ()
-        found[name] = OpenIssue(name, row.person, row.until_day, (*before, row.piece))
-    return tuple(found.values())
+        before = issues[name].pieces if name in issues else ()
+        issues[name] = OpenIssue(name, row.person, row.until_day, (*before, row.piece))
+    return tuple(issues.values())
 
 
 def decision(connection: Connection, name: Name) -> Decided | None:
@@ -120,14 +120,14 @@ def out_worked_out(connection: Connection) -> dict[str, tuple[str, int, str, str
     in the entry itself.
     """
     struck = set(_STRUCK.rows(connection))
-    found: dict[str, tuple[str, int, str, str | None]] = {}
+    away: dict[str, tuple[str, int, str, str | None]] = {}
     kept = [row for row in _MOVED.rows(connection) if (row[2], row[3]) not in struck]
     lines = in_order((str(row[2]), int(row[3]), str(row[9]), row) for row in kept)
     for piece, what, book, entry, of_in, of_entry, to, person, until, _ in lines:
         if what == "return":
-            found.pop(piece, None)
+            away.pop(piece, None)
         elif of_in is not None:
-            found[piece] = (of_in, of_entry, person, until)
+            away[piece] = (of_in, of_entry, person, until)
         else:
-            found[piece] = (book, entry, to, None)
-    return found
+            away[piece] = (book, entry, to, None)
+    return away

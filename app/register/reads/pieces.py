@@ -74,7 +74,7 @@ class _Reader:
     def __init__(self, make: type[Any], columns: Sequence[str], types: Mapping[str, OwnType]) -> None:
         self.make = make
         self.columns = columns
-        named = {one.name for one in msgspec.structs.fields(make)}
+        named = {field.name for field in msgspec.structs.fields(make)}
         self._fields = [
             (name, at, None if _is_plain(types[name]) else types[name].loaded)
             for at, name in enumerate(columns)
@@ -97,7 +97,7 @@ def _is_plain(kind: OwnType) -> bool:
 
 def _own_columns(make: type[Any]) -> tuple[str, ...]:
     """What a record of this sort can have beside what every record has."""
-    named = {one.name for one in msgspec.structs.fields(make)}.difference(_SHARED)
+    named = {field.name for field in msgspec.structs.fields(make)}.difference(_SHARED)
     return tuple(column.name for column in RECORD.columns if column.name in named)
 
 
@@ -151,10 +151,10 @@ _NEWEST_PIECES = Question(
 def pieces(connection: Connection, codes: Iterable[str]) -> dict[str, Kept]:
     """The pieces of these exact codes; a code that is not there is left out."""
     wanted = list(dict.fromkeys(codes))
-    found: dict[str, Kept] = {}
+    kept: dict[str, Kept] = {}
     for first in range(0, len(wanted), MOST_AT_ONCE):
-        found.update(_some(connection, wanted[first : first + MOST_AT_ONCE]))
-    return {code: found[code] for code in wanted if code in found}
+        kept.update(_some(connection, wanted[first : first + MOST_AT_ONCE]))
+    return {code: kept[code] for code in wanted if code in kept}
 
 
 def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]]:
@@ -166,10 +166,13 @@ def _some(connection: Connection, codes: list[str]) -> Iterator[tuple[str, Kept]
             entries[row[_OF_PIECE]].append(_entry_of(row))
     for row in rows:
         code = row[_CODE]
-        made = tuple(_in_order(connection, code, entries[code]))
+        entries_of_piece = tuple(_in_order(connection, code, entries[code]))
         registered = piece_of(row)
         crib, state = row[-2:]
-        yield code, Kept(as_entered(registered, made), crib, row[_REVISION], made, registered, state)
+        yield (
+            code,
+            Kept(as_entered(registered, entries_of_piece), crib, row[_REVISION], entries_of_piece, registered, state),
+        )
 
 
 def _in_order(connection: Connection, code: str, entries: list[Entry]) -> list[Entry]:

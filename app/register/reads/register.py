@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from msgspec.structs import replace
-from sqlalchemy import Select, func, select
+from sqlalchemy import ColumnElement, Select, Table, func, select
 from sqlalchemy.engine import Connection
 
 from app.decision.domain.piece import Person
@@ -14,7 +14,7 @@ from app.decision.domain.register import Depot, System
 from app.decision.domain.voltage import Cells, Circuit
 from app.decision.fields.circuits import PLAIN
 from app.register.reads.site_rules import depot_rules
-from app.register.tables import CIRCUIT, CRIB, PERSON, PERSON_NAME, SITE_RULE, SYSTEM
+from app.register.tables import CIRCUIT, CRIB, JOURNALED, PERSON, PERSON_NAME, SYSTEM
 
 
 def depot_without_kit(
@@ -25,12 +25,16 @@ def depot_without_kit(
     return replace(rules, people=people_kept(connection, people), systems=systems_kept(connection, systems))
 
 
+def _in_newest(table: Table, *columns: ColumnElement[Any]) -> Select[Any]:
+    """These columns of each code's newest revision, by code."""
+    newest = select(table.c.code, func.max(table.c.revision).label("revision")).group_by(table.c.code).subquery()
+    is_newest = (newest.c.code == table.c.code) & (newest.c.revision == table.c.revision)
+    return select(table.c.code, *columns).join(newest, is_newest).order_by(table.c.code)
+
+
 def people_kept(connection: Connection, codes: Iterable[str] | None = None) -> dict[str, Person]:
     """People by code, newest revision."""
-    newest = select(PERSON.c.code, func.max(PERSON.c.revision).label("revision")).group_by(PERSON.c.code).subquery()
-    question = select(
-        PERSON.c.code, PERSON.c.roles, PERSON.c.scopes, PERSON.c.valid_until, PERSON.c.glove_sizes_c
-    ).join(newest, (newest.c.code == PERSON.c.code) & (newest.c.revision == PERSON.c.revision))
+    question = _in_newest(PERSON, PERSON.c.roles, PERSON.c.scopes, PERSON.c.valid_until, PERSON.c.glove_sizes_c)
     if codes is not None:
         question = question.where(PERSON.c.code.in_(list(codes)))
     return {
@@ -41,42 +45,20 @@ def people_kept(connection: Connection, codes: Iterable[str] | None = None) -> d
             valid_until=row.valid_until,
             glove_sizes_c=row.glove_sizes_c,
         )
-        for row in connection.execute(question.order_by(PERSON.c.code))
+        for row in connection.execute(question)
     }
 
 
-def person_revision(connection: Connection, code: str) -> int:
-    """The newest revision of a person, 0 where there is none."""
-    return _newest(connection, select(func.max(PERSON.c.revision)).where(PERSON.c.code == code))
-
-
-def system_revision(connection: Connection, code: str) -> int:
-    """The newest revision of a system, 0 where there is none."""
-    return _newest(connection, select(func.max(SYSTEM.c.revision)).where(SYSTEM.c.code == code))
-
-
-def circuit_revision(connection: Connection, system: str, key: str) -> int:
-    """The newest revision of a circuit, 0 where there is none."""
-    question = select(func.max(CIRCUIT.c.revision)).where(CIRCUIT.c.system == system, CIRCUIT.c.key == key)
-    return _newest(connection, question)
-
-
-def site_rule_revision(connection: Connection, key: str) -> int:
-    """The newest revision of a site rule, 0 where it was never set."""
-    return _newest(connection, select(func.max(SITE_RULE.c.revision)).where(SITE_RULE.c.key == key))
-
-
-def _newest(connection: Connection, question: Select[Any]) -> int:
+def newest_revision(connection: Connection, kind: str, **key: str) -> int:
+    """The newest revision of what this key names among rows of that kind, 0 where there is none."""
+    table = JOURNALED[kind]
+    question = select(func.max(table.c.revision)).where(*(table.c[name] == value for name, value in key.items()))
     return int(connection.execute(question).scalar() or 0)
 
 
 def role_words(connection: Connection) -> dict[str, str]:
     """What each person does, in words."""
-    newest = select(PERSON.c.code, func.max(PERSON.c.revision).label("revision")).group_by(PERSON.c.code).subquery()
-    question = select(PERSON.c.code, PERSON.c.role_words).join(
-        newest, (newest.c.code == PERSON.c.code) & (newest.c.revision == PERSON.c.revision)
-    )
-    return {row.code: row.role_words or "" for row in connection.execute(question)}
+    return {row.code: row.role_words or "" for row in connection.execute(_in_newest(PERSON, PERSON.c.role_words))}
 
 
 def names_kept(connection: Connection) -> dict[str, str]:
@@ -87,16 +69,12 @@ def names_kept(connection: Connection) -> dict[str, str]:
 def systems_kept(connection: Connection, codes: Iterable[str] | None = None) -> dict[str, System]:
     """Systems with their circuits, each in its newest revision, circuits in the order they were added."""
     wanted = None if codes is None else list(codes)
-    newest = select(SYSTEM.c.code, func.max(SYSTEM.c.revision).label("revision")).group_by(SYSTEM.c.code).subquery()
-    question = select(SYSTEM.c.code, SYSTEM.c.name).join(
-        newest, (newest.c.code == SYSTEM.c.code) & (newest.c.revision == SYSTEM.c.revision)
-    )
+    question = _in_newest(SYSTEM, SYSTEM.c.name)
     circuits = _circuits(connection, wanted)
     if wanted is not None:
         question = question.where(SYSTEM.c.code.in_(wanted))
     return {
-        row.code: System(row.code, row.name, tuple(circuits.get(row.code, ())))
-        for row in connection.execute(question.order_by(SYSTEM.c.code))
+        row.code: System(row.code, row.name, tuple(circuits.get(row.code, ()))) for row in connection.execute(question)
     }
 
 
@@ -113,10 +91,10 @@ def _circuits(connection: Connection, systems: list[str] | None) -> dict[str, li
         circuit = Circuit(key=row.key, cells=cells, **stated)
         first = newest.get((row.system, row.key), (row.entry, circuit))[0]
         newest[row.system, row.key] = (first, circuit)
-    found: dict[str, list[Circuit]] = {}
-    for (system, _), (_, circuit) in sorted(newest.items(), key=lambda one: (one[0][0], one[1][0])):
-        found.setdefault(system, []).append(circuit)
-    return found
+    by_system: dict[str, list[Circuit]] = {}
+    for (system, _), (_, circuit) in sorted(newest.items(), key=lambda item: (item[0][0], item[1][0])):
+        by_system.setdefault(system, []).append(circuit)
+    return by_system
 
 
 def cribs(connection: Connection) -> list[str]:

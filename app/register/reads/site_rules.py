@@ -47,19 +47,19 @@ class Confirmation(Struct, frozen=True):
 def confirmations(connection: Connection) -> dict[str, Confirmation]:
     """The figures confirmed in print as they now stand, by key; a figure's own row beats a list of the earlier form."""
     rows = asked(connection, CONFIRMED_FIGURES, f"{CONFIRMED.replace('_', '~_')}%")
-    found: dict[str, Confirmation] = {}
+    confirmed: dict[str, Confirmation] = {}
     for key, value, approved_by, reason, entry, actor, at in rows:
-        said = None if value is None else json.decode(value)
+        stated = None if value is None else json.decode(value)
         figure = key.removeprefix(OF_A_FIGURE)
-        if key != CONFIRMED and said is None:
-            found.pop(figure, None)
+        if key != CONFIRMED and stated is None:
+            confirmed.pop(figure, None)
             continue
-        on = None if key == CONFIRMED else date.fromisoformat(str(said))
-        for one in _listed(said) if key == CONFIRMED else (figure,):
-            found[one] = Confirmation(
-                one, approved_by or actor, on, reason or "", entry, datetime.fromisoformat(at)
+        on = None if key == CONFIRMED else date.fromisoformat(str(stated))
+        for confirmed_key in _listed(stated) if key == CONFIRMED else (figure,):
+            confirmed[confirmed_key] = Confirmation(
+                confirmed_key, approved_by or actor, on, reason or "", entry, datetime.fromisoformat(at)
             )  # fmt: skip
-    return found
+    return confirmed
 
 
 def _listed(value: object) -> tuple[str, ...]:
@@ -77,13 +77,13 @@ def site_rules_kept(connection: Connection) -> dict[str, SiteRuleKept]:
 
 def site_table(connection: Connection) -> dict[str, object]:
     """The site's rules as the worked-case format writes them, approvals and figures confirmed in print included."""
-    kept = [one for one in site_rules_kept(connection).values() if one.value is not None]
-    rules = [one for one in kept if not one.key.startswith(CONFIRMED)]
-    table: dict[str, object] = {one.key: one.value for one in rules}
+    kept = [rule for rule in site_rules_kept(connection).values() if rule.value is not None]
+    rules = [rule for rule in kept if not rule.key.startswith(CONFIRMED)]
+    table: dict[str, object] = {rule.key: rule.value for rule in rules}
     if len(rules) < len(kept):
         table[CONFIRMED] = list(confirmations(connection))
     approvals = [
-        {"key": one.key, "approved_by": one.approved_by, "reason": one.reason} for one in rules if one.approved_by
+        {"key": rule.key, "approved_by": rule.approved_by, "reason": rule.reason} for rule in rules if rule.approved_by
     ]
     if approvals:
         table["approvals"] = approvals
@@ -98,7 +98,7 @@ def depot_rules(connection: Connection) -> Depot:
     demo_day = table.get("demo_day")
     return Depot(
         site=read_site({key: value for key, value in table.items() if key != "demo_day"}, "site rules"),
-        rule_sets=tuple(str(one) for one in rule_sets),
+        rule_sets=tuple(str(key) for key in rule_sets),
         timezone=str(table.get("timezone", "")),
         demo_day=None if demo_day is None else date.fromisoformat(str(demo_day)),
     )

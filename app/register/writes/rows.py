@@ -14,8 +14,8 @@ from app.register.reads.pieces import WHATS
 
 Row = Mapping[str, object]
 # The order of entry stands in every row as its number.
-_FIELDS = {make: tuple(one.name for one in msgspec.structs.fields(make) if one.name != "entry") for make in WHATS}
-_PIECE = tuple(one.name for one in msgspec.structs.fields(Piece) if one.name != "records")
+_FIELDS = {make: tuple(field.name for field in msgspec.structs.fields(make) if field.name != "entry") for make in WHATS}
+_PIECE = tuple(field.name for field in msgspec.structs.fields(Piece) if field.name != "records")
 _DEFAULT_YES = "certificate_names_piece"
 
 

@@ -11,10 +11,10 @@ from sqlalchemy.engine import Connection
 
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import AnyEntry
-from app.decision.domain.facts import Facts, Job
+from app.decision.domain.facts import Facts
 from app.decision.domain.limits import RuleSet, SiteRules
 from app.decision.domain.piece import Piece
-from app.decision.judging.catalogues import catalogues
+from app.decision.judging.catalogues import catalogues, facts_on
 from app.decision.judging.status import checked, lasting, moves_the_day_alone
 from app.decision.kinds import kinds
 from app.register.canonical import canonical
@@ -47,10 +47,10 @@ def status_row(kept: Kept, site: SiteRules, rule_sets: Sequence[RuleSet]) -> Sta
     if piece.kind not in catalogues().kinds:
         note = _noted(Note("kind.not-yet", {"thing": piece.code, "kind": piece.kind}))
         return (*head, "cannot-tell", note, None, "", None, None, None, "", "crib")
-    found = lasting(_facts(piece, site, rule_sets), piece)
+    lasts = lasting(_facts(piece, site, rule_sets), piece)
     return (
-        *head, found.state, _noted(found.why), _iso(found.due_on), found.decides, _iso(found.counted_from),
-        *_checks(found.checked_on, found.unchecked), found.holder, found.place,
+        *head, lasts.state, _noted(lasts.why), _iso(lasts.due_on), lasts.decides, _iso(lasts.counted_from),
+        *_checks(lasts.checked_on, lasts.unchecked), lasts.holder, lasts.place,
     )  # fmt: skip
 
 
@@ -71,11 +71,7 @@ def put_checked(
 
 
 def _facts(piece: Piece, site: SiteRules, rule_sets: Sequence[RuleSet]) -> Facts:
-    known = catalogues()
-    return Facts(
-        on=(day := last_day(piece)), until=day, job=Job(), pieces=(piece,), kinds=known.kinds, house=known.house,
-        rule_sets=tuple(rule_sets), site=site,
-    )  # fmt: skip
+    return facts_on(last_day(piece), site, rule_sets, piece)
 
 
 def _checks(checked_on: date | None, unchecked: Note | None) -> tuple[Stored, Stored]:
@@ -112,7 +108,7 @@ def stand_anew(connection: Connection, codes: Iterable[str], site: SiteRules, ru
     wanted = list(dict.fromkeys(codes))
     for start in range(0, len(wanted), MOST_AT_ONCE):
         kept = pieces(connection, wanted[start : start + MOST_AT_ONCE])
-        put_statuses(connection, [status_row(one, site, rule_sets) for one in kept.values()])
+        put_statuses(connection, [status_row(piece_kept, site, rule_sets) for piece_kept in kept.values()])
 
 
 def stand_all(connection: Connection, site: SiteRules, rule_sets: Sequence[RuleSet]) -> None:

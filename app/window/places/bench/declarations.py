@@ -12,18 +12,8 @@ from app.usecases.log_check import log_check
 from app.usecases.log_electrical_test import log_electrical_test
 from app.usecases.look_at_kit import OnCounter
 from app.usecases.repair_piece import repair_piece
-from app.window.places.bench.declared import (
-    Asked,
-    Chosen,
-    Declared,
-    Options,
-    Table,
-    choice,
-    figure,
-    past_day,
-    said,
-    words_of,
-)
+from app.window.asked import Asked, Options, choice, figure, past_day, said, words_of
+from app.window.places.bench.declared import Chosen, Declared, Table
 from app.window.places.bench.state import fields_of_test, kind_of, table_of_test
 from app.words.vocabulary import EVENTS
 

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
-from datetime import date
+from collections.abc import Callable, Collection, Mapping
 from functools import cached_property
 from typing import Any, NamedTuple
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from app.decision.domain.errors import BadInput
 from app.decision.judging.answers import Saved
 from app.usecases.desk import Desk
 from app.usecases.foresee_entry import Foreseen
 from app.usecases.look_at_kit import OnCounter
+from app.window.asked import Asked, Options
 from app.window.build import grid, label, let_grow
-from app.window.forms import ChoiceField, DayField, Field, FigureField, TextField
+from app.window.forms import ChoiceField, Field
 from app.window.places.bench.form import Act, BenchForm
 from app.window.shell import Shell
 from app.words.saying import say
@@ -23,9 +22,6 @@ from app.words.saying import say
 Table = dict[str, object]
 #: What is chosen in the lists of a form, by key; "" for nothing yet.
 Chosen = Mapping[str, str]
-#: Makes a field; it is declared by the keys of its words.
-Asked = Callable[[Shell], Field[Any]]
-Options = Iterable[tuple[str, str]]
 
 
 class Declared(NamedTuple):
@@ -121,43 +117,3 @@ class DeclaredForm(BenchForm):
         """What is declared."""
         code, table, does = self.code, self.table(), self.declared.does
         return lambda desk: does(desk, by, code, table)
-
-
-class PastDay(DayField):
-    """A day that has come; one ahead is complained about in the field itself."""
-
-    def value(self) -> date | None:
-        """The day; BadInput for one ahead."""
-        day, today = super().value(), self._today()
-        if day is not None and day > today:
-            raise BadInput("entry.ahead", thing=str(day), today=str(today))
-        return day
-
-
-def past_day(words: str, *, hint: str = "", is_needed: bool = False) -> Asked:
-    """A day that has come."""
-    return lambda shell: PastDay(
-        say(words, {}), lambda: shell.here.today, hint=say(hint, {}) if hint else None, is_needed=is_needed
-    )
-
-
-def figure(words: str, unit: str, decimals: int = 0, *, most: int) -> Asked:
-    """A figure with its unit."""
-    return lambda _: FigureField(say(words, {}), unit, decimals, most=most)
-
-
-def words_of(words: str, *, is_needed: bool = False) -> Asked:
-    """Words."""
-    return lambda _: TextField(say(words, {}), is_needed=is_needed)
-
-
-def choice(words: str, options: Callable[[], Options], *, none: str = "", is_needed: bool = False) -> Asked:
-    """One of a few. `options` are asked for with the form; `none`: the key of what nothing chosen means."""
-    return lambda _: ChoiceField(
-        say(words, {}), options(), none=say(none, {}) if none else "", is_needed=is_needed
-    )  # fmt: skip
-
-
-def said(options: Mapping[str, str]) -> Callable[[], Options]:
-    """Options whose words the catalogue has under these keys."""
-    return lambda: [(key, say(words, {})) for key, words in options.items()]

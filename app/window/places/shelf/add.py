@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from app.decision.judging.catalogues import catalogues
 from app.usecases.add_piece import add_piece
+from app.window.asked import plain
 from app.window.form_dialog import Act, FormDialog
 from app.window.forms import ChoiceField, TextField
-from app.window.places.shelf.add_marks import Marks, asked_of, plain
+from app.window.places.shelf.add_marks import Marks, asked_of
 from app.window.shell import Shell
 from app.words.saying import say
 from app.words.vocabulary import KINDS
@@ -21,8 +22,8 @@ class AddPiece(FormDialog):
         known = catalogues().kinds
         self.code = TextField(say("shelf.add.code", {}), is_needed=True)
         self.kind = ChoiceField(say("shelf.kind", {}), [(key, KINDS[key]) for key in known], is_needed=True)
-        self.crib = ChoiceField(say("shelf.add.crib", {}), plain(cribs), is_needed=len(cribs) > 1)
-        self.marks = Marks(lambda: shell.here.today)
+        self.crib = ChoiceField(say("shelf.add.crib", {}), plain(cribs)(), is_needed=len(cribs) > 1)
+        self.marks = Marks(shell)
         self._offered = {kind.key: asked_of(kind) for kind in known.values()}
         words = (say("shelf.add", {}), say("shelf.add.do", {}), (say("shelf.add.lead", {}),))
         super().__init__(shell, words, [self.code, self.kind, self.crib, *self.marks.every()], self._made, ())

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from datetime import date
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from app.decision.domain.declarations import Kind
@@ -12,15 +12,35 @@ from app.decision.fields.field import Field as Declared
 from app.decision.fields.pieces import FIELDS, OF_ALL
 from app.decision.fields.sorts import YES_NO
 from app.intake.mark_cells import marks_of
-from app.window.forms import ChoiceField, DayField, Field, FigureField, TextField
-from app.words.saying import say
+from app.window.asked import Asked, Options, any_day, choice, figure, plain, said, words_of
+from app.window.forms import Field
+from app.window.shell import Shell
 from app.words.vocabulary import EVERYTHING
 
-#: asked of a kind: what it has, and what every kind has
-ASKED = tuple(
-    field for field in FIELDS.values() if field.is_offered and field.key not in ("code", "kind", "custody", "lost")
-)
-_UNKNOWN = "unknown"
+_UNKNOWN = {"unknown": "shelf.add.unknown"}
+_YES_NO = said({"yes": "shelf.add.yes", "no": "shelf.add.no"})
+_FIRST_ISSUE = said({"never": "shelf.add.never", "day": "shelf.add.on-a-day", **_UNKNOWN})
+
+
+def _fuses() -> Options:
+    return [("hbc", "HBC / HRC"), *plain(("glass", "blown"))(), *said(_UNKNOWN)()]
+
+
+# Fields that a form asks by their parts, or in words of their own.
+_OWN: Mapping[str, Asked | Mapping[str, Asked]] = {
+    "fixed_leads": choice("shelf.add.fixed_leads", said({"yes": "shelf.add.fixed", "no": "shelf.add.loose"})),
+    "voltage_mark": {"ac_v": figure("shelf.add.voltage_ac", "V"), "dc_v": figure("shelf.add.voltage_dc", "V")},
+    "fuse": {
+        "v": figure("shelf.add.fuse_v", "V"),
+        "ac_only": choice("shelf.add.fuse_ac_only", _YES_NO),
+        "kind": choice("shelf.add.fuse_kind", _fuses),
+    },
+    # Never, on a day, or nobody knows.
+    "first_issue": {
+        "": choice("shelf.add.first_issue", _FIRST_ISSUE),
+        "day": any_day("shelf.add.first_issue_day", is_needed=True),
+    },
+}
 
 
 def asked_of(kind: Kind) -> frozenset[str]:
@@ -28,119 +48,78 @@ def asked_of(kind: Kind) -> frozenset[str]:
     return frozenset({*kind.fields, *OF_ALL, "first_issue"})
 
 
-def _choice(key: str, options: Iterable[tuple[str, str]]) -> ChoiceField:
-    return ChoiceField(_label(key), options)
+def _options(declared: Declared) -> Options:
+    words = EVERYTHING[declared.table] if declared.table else {}
+    known = [(value, words.get(value, value)) for value in declared.sort.values if value != "unknown"]
+    return [*known, *(said(_UNKNOWN)() if len(known) < len(declared.sort.values) else ())]
 
 
-def _label(key: str) -> str:
-    return say(f"shelf.add.{key}", {})
+def _asked(declared: Declared) -> Asked | Mapping[str, Asked]:
+    """The field of a form, or its parts, that asks a declared field."""
+    words = f"shelf.add.{declared.key}"
+    if declared.key in _OWN:
+        return _OWN[declared.key]
+    if declared.sort is YES_NO:
+        return choice(words, _YES_NO)
+    if declared.sort.name == "choice":
+        return choice(words, partial(_options, declared))
+    if declared.sort.name in ("text", "list", "marks"):
+        return words_of(words)
+    return figure(words, declared.sort.unit, declared.asked)
 
 
-def plain(words: Sequence[str]) -> list[tuple[str, str]]:
-    """Options that say their own key."""
-    return [(word, word) for word in words]
-
-
-def _yes_no(key: str) -> ChoiceField:
-    words = ("fixed", "loose") if key == "fixed_leads" else ("yes", "no")
-    return _choice(key, [(answer, _label(word)) for answer, word in zip(("yes", "no"), words, strict=True)])
-
-
-def _of_list(field: Declared) -> ChoiceField:
-    words = EVERYTHING[field.table] if field.table else {}
-    return _choice(
-        field.key,
-        [(value, _label(value) if value == _UNKNOWN else words.get(value, value)) for value in field.sort.values],
-    )
-
-
-def _simple(field: Declared) -> Field[Any]:
-    """The field of a form that asks one declared field."""
-    if field.sort is YES_NO:
-        return _yes_no(field.key)
-    if field.sort.name == "choice":
-        return _of_list(field)
-    if field.sort.name in ("text", "list", "marks"):
-        return TextField(_label(field.key))
-    return FigureField(_label(field.key), field.sort.unit, field.asked)
-
-
-class FirstIssue:
-    """When it was handed out for the first time ever: never, on a day, or nobody knows."""
-
-    def __init__(self, today: Callable[[], date]) -> None:
-        options = [
-            ("never", say("shelf.add.never", {})), ("day", say("shelf.add.on-a-day", {})),
-            ("unknown", say("shelf.add.unknown", {})),
-        ]  # fmt: skip
-        self.choice = _choice("first_issue", options)
-        self.day = DayField(say("shelf.add.first_issue_day", {}), today, is_needed=True)
-        self.choice.changed.connect(self.show)
-
-    def show(self) -> None:
-        """The day is asked where there was one."""
-        self.day.setVisible(not self.choice.isHidden() and self.choice.value() == "day")
-
-    def value(self) -> object:
-        """As a worked case says it; None where nothing is chosen."""
-        return self.day.value() if self.choice.value() == "day" else self.choice.value()
+# Key of a worked case -> its field, or the fields it is made of by the part each gives, in the order they are asked.
+_MARKS = {
+    field.key: _asked(field)
+    for field in FIELDS.values()
+    if field.is_offered and field.key not in ("code", "kind", "custody", "lost")
+}
 
 
 class Marks:
-    """Every field by its key, in the order they are asked. `fuse` and `voltage_mark` are of several fields each."""
+    """Every field by its mark and its part of it, in the order they are asked."""
 
-    def __init__(self, today: Callable[[], date]) -> None:
-        self.first_issue = FirstIssue(today)
-        self.volts = {key: FigureField(_label(f"voltage_{key[:2]}"), "V") for key in ("ac_v", "dc_v")}
-        kinds_of_fuse = [*_FUSES, (_UNKNOWN, _label(_UNKNOWN))]
-        self.fuse: dict[str, Field[Any]] = {
-            "v": FigureField(_label("fuse_v"), "V"), "ac_only": _yes_no("fuse_ac_only"),
-            "kind": _choice("fuse_kind", kinds_of_fuse),
-        }  # fmt: skip
-        several: dict[str, list[Field[Any]]] = {
-            "first_issue": [self.first_issue.choice, self.first_issue.day],
-            "voltage_mark": list(self.volts.values()), "fuse": list(self.fuse.values()),
-        }  # fmt: skip
-        #: key of a worked case -> the fields it is made of, in the order they are asked.
-        self.fields = {field.key: several.get(field.key) or [_simple(field)] for field in ASKED}
+    def __init__(self, shell: Shell) -> None:
+        self.fields: dict[str, dict[str, Field[Any]]] = {
+            key: {part: ask(shell) for part, ask in (asked.items() if isinstance(asked, Mapping) else [("", asked)])}
+            for key, asked in _MARKS.items()
+        }
+        self.first_issue = self.fields["first_issue"]
+        self.first_issue[""].changed.connect(self._show_day)
 
     def __getitem__(self, key: str) -> Field[Any]:
         """The first field of a mark."""
-        return self.fields[key][0]
+        return next(iter(self.fields[key].values()))
 
     def every(self) -> list[Field[Any]]:
         """All fields in order."""
-        return [field for fields in self.fields.values() for field in fields]
+        return [field for parts in self.fields.values() for field in parts.values()]
 
     def show(self, offered: frozenset[str]) -> None:
         """Ask only these."""
-        for key, fields in self.fields.items():
-            for field in fields:
+        for key, parts in self.fields.items():
+            for field in parts.values():
                 field.setVisible(key in offered)
-        self.first_issue.show()
+        self._show_day()
+
+    def _show_day(self) -> None:
+        """The day is asked where there was one."""
+        chosen = self.first_issue[""]
+        self.first_issue["day"].setVisible(not chosen.isHidden() and chosen.value() == "day")
 
     def table(self, offered: frozenset[str]) -> dict[str, object]:
         """What is filled in of these, in the keys and values of a worked case; BadInput for marks nobody can read."""
-        found: dict[str, object] = {}
-        for key in (one for one in self.fields if one in offered):
-            value = self._value(key)
-            if value is not None and value != {}:
-                found[key] = value
-        return found
+        return {key: value for key in self.fields if key in offered for value in self._values(key)}
 
-    def _value(self, key: str) -> object:
+    def _values(self, key: str) -> Iterator[object]:
+        """The value of a mark; none where nothing is filled in."""
+        parts = self.fields[key]
+        read = {part: _as_written(part or key, field.value()) for part, field in parts.items()}
         if key == "first_issue":
-            return self.first_issue.value()
-        if key == "voltage_mark":
-            return _filled(self.volts)
-        if key == "fuse":
-            return _filled(self.fuse)
-        return _as_written(key, self[key].value())
-
-
-def _filled(fields: Mapping[str, Field[Any]]) -> dict[str, object]:
-    read = {key: _as_written(key, field.value()) for key, field in fields.items()}
-    return {key: value for key, value in read.items() if value is not None}
+            read = {"": read["day"] if read[""] == "day" else read[""]}
+        filled = {part: value for part, value in read.items() if value is not None}
+        if filled:
+            yield filled.get("", filled)
 
 
 def _as_written(key: str, value: object) -> object:
@@ -154,6 +133,3 @@ def _as_written(key: str, value: object) -> object:
     if key == "ac_only" or (key in FIELDS and FIELDS[key].sort is YES_NO):
         return value == "yes"
     return int(value) if isinstance(value, Decimal) and value == value.to_integral_value() else value
-
-
-_FUSES = [("hbc", "HBC / HRC"), ("glass", "glass"), ("blown", "blown")]

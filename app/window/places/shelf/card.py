@@ -8,9 +8,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
 from app.decision.domain.facts import Facts
-from app.decision.domain.piece import Piece
+from app.decision.domain.piece import FirstIssue, Piece
 from app.outputs.documents import history, usable
 from app.outputs.documents.due_list import why
+from app.outputs.documents.field_words import field_line, fields_of, first_issue_said
 from app.outputs.documents.pictures import ribbon_of
 from app.outputs.pictures.colours import CLASS_COLOURS
 from app.outputs.pictures.due_ribbon import due_ribbon
@@ -21,7 +22,6 @@ from app.window.forms import ChoiceField
 from app.window.lists import scrolled
 from app.window.paint import SceneView
 from app.window.places.shelf.history_panel import HistoryPanel, HistoryRow, history_rows
-from app.window.places.shelf.marks import marks_words
 from app.window.places.shelf.state import MARKS, not_now
 from app.window.rows_model import RowsModel
 from app.window.tables import RowsTable
@@ -31,6 +31,8 @@ from app.words.vocabulary import KINDS, STATUSES
 
 # The class system whose label colours are known (ASTM D120, IEC/EN 60903).
 _COLOURED = "iec"
+# Said elsewhere on the card than among the marks.
+_ELSEWHERE = frozenset({"custody", "label", "first_issue"})
 
 
 class CardPanel(QFrame):
@@ -154,6 +156,15 @@ class CardPanel(QFrame):
 
     def _correct(self) -> None:
         self.corrected.emit(self._history.entry())
+
+
+def marks_words(piece: Piece, first: FirstIssue) -> list[str]:
+    """What is printed on a piece or known of it, a line each with its unit.
+
+    `first`: the first hand-over ever as the clock counts it, which may be another than the one stated.
+    """
+    lines = [field_line(key, value) for key, value in fields_of(piece) if key not in _ELSEWHERE]
+    return [*lines, field_line("first_issue", first_issue_said(first))]
 
 
 def _band(piece: Piece) -> QWidget:

@@ -44,14 +44,14 @@ def has_screen() -> bool:
 
 def application_of() -> QApplication:
     """The one application of the process."""
-    found = QApplication.instance()
-    if isinstance(found, QApplication):
-        return found
+    running = QApplication.instance()
+    if isinstance(running, QApplication):
+        return running
     # The style is chosen by word here: choosing it later answers it as an object, with every name a style has.
-    made = QApplication([*sys.argv[:1], "-style", STYLE])
-    made.setApplicationName("cuffdate")
-    made.setApplicationDisplayName("Cuffdate")
-    return made
+    application = QApplication([*sys.argv[:1], "-style", STYLE])
+    application.setApplicationName("cuffdate")
+    application.setApplicationDisplayName("Cuffdate")
+    return application
 
 
 def new_window(

@@ -130,7 +130,7 @@ class Window:
             return False
         # Read while the place is being made, which is put on the screen with its rows in it.
         look = import_module(f"app.window.places.{place}.view").SCREEN.first_look()
-        made: list[Screen] = []
+        screens: list[Screen] = []
 
         def then() -> None:
             self._listen()
@@ -138,13 +138,13 @@ class Window:
 
         def seen(found: object) -> None:
             if found is not None:
-                made[0].show_first(found)  # type: ignore[attr-defined]  # a list's own
-            self.main.early(place, made[0])
+                screens[0].show_first(found)  # type: ignore[attr-defined]  # a list's own
+            self.main.early(place, screens[0])
             # The rows are painted before the database library takes its time.
             QTimer.singleShot(30, self.main, then)
 
         self.doors.glance(path, look, seen)
-        made.append(self._made(place))
+        screens.append(self._made(place))
         return True
 
     def _opened(self, path: Path, told: Iterable[str], said: str = "", place: str = "") -> None:
@@ -199,10 +199,10 @@ class Window:
     def _look_about(self, slot: str = "here", then: Callable[[], None] = lambda: None) -> None:
         from app.usecases.about_here import about_here  # noqa: PLC0415  # the database, after the first rows
 
-        def seen(found: AboutHere) -> None:
+        def seen(about: AboutHere) -> None:
             here = self.here
-            here.today, here.is_demo, here.people, here.crib = found.today, found.is_demo, found.people, found.crib
-            here.by = here.by if here.by in found.people else ""
+            here.today, here.is_demo, here.people, here.crib = about.today, about.is_demo, about.people, about.crib
+            here.by = here.by if here.by in about.people else ""
             if self.doors.path is not None:
                 self.bar.show_register(register_name(self.doors.path))
             self.bar.show()
@@ -254,8 +254,8 @@ class Window:
     def _closed(self) -> None:
         if self.main.place:
             remember("place", self.main.place)
-        for one in (self.guards, self.scanner):
-            self._application.removeEventFilter(one)
+        for watcher in (self.guards, self.scanner):
+            self._application.removeEventFilter(watcher)
         self.alarm.remove()
         self.doors.close()
 

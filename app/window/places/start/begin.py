@@ -129,9 +129,9 @@ class BeginPage(QWidget):
         self.about.setText(about_set(state.rule_set))
         put(self.review, "\n".join(state.review()))
         missing = [] if wrong else state.missing()
-        said = say("start.missing", {"what": "; ".join(missing)}) if missing else " ".join(wrong)
-        self.missing.setText(said)
-        self.make.setEnabled(not said and not self._is_making)
+        why = say("start.missing", {"what": "; ".join(missing)}) if missing else " ".join(wrong)
+        self.missing.setText(why)
+        self.make.setEnabled(not why and not self._is_making)
 
     def _look_where(self) -> None:
         """Whether the name is taken or the folder closed is asked at once, not when all else is filled in."""
@@ -203,7 +203,7 @@ def _made_at(
         left = write_left_out(sheet, bad, encoding)
     except CuffdateError as fault:
         return say("start.made-not-left-out", {"file": str(path), "why": say_here(fault)})
-    return say("start.made-left-out", {"file": str(path), "left": ", ".join(str(one) for one in left)})
+    return say("start.made-left-out", {"file": str(path), "left": ", ".join(map(str, left))})
 
 
 def _wrong(field: Field[str] | FigureField) -> str:

@@ -55,9 +55,9 @@ def application_of() -> QApplication:
 
 
 def new_window(
-    application: QApplication, path: Path | None, made: Callable[[Window], None], ask: type[Ask] | None = None
+    application: QApplication, path: Path | None, ready: Callable[[Window], None], ask: type[Ask] | None = None
 ) -> MainWindow:
-    """A window not yet shown; `made` gets what works in it once it has painted. `ask`: who puts questions."""
+    """A window not yet shown; `ready` gets what works in it once it has painted. `ask`: who puts questions."""
     theme = Theme(application)
 
     def furnish(main: MainWindow) -> None:
@@ -67,6 +67,6 @@ def new_window(
         # After the first paint: words, judging and database take longer to load than the window takes to appear.
         from app.window.window import Window  # noqa: PLC0415
 
-        made(Window(application, main, theme, path, None if ask is None else ask(main)))
+        ready(Window(application, main, theme, path, None if ask is None else ask(main)))
 
     return MainWindow(theme, furnish)

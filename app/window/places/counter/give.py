@@ -195,7 +195,7 @@ class GivePanel(QWidget):
     def _written(self, answer: KitAnswer, name: Name | None) -> None:
         if answer.verdict.may_be_issued and name is not None:
             self.clear()
-            self.shell.saved(Saved((name,)), answer.question.kit, said=_issued(answer.question, name))
+            self.shell.saved(Saved((name,)), answer.question.kit, words=_issued(answer.question, name))
             return
         # Overtaken by another counter, or a refusal entered: what is so now is shown, the kit stays on the counter.
         self.state.answer = answer

@@ -83,7 +83,7 @@ class DueState(Struct):
     def counts(self, rows: Sequence[OnShelf]) -> Mapping[str, int]:
         """How many stand in each group, in the crib chosen; what is typed narrows the list and not these."""
         mine = [row.row for row in rows if self._is_of_crib(row)]
-        return {group: sum(self.belongs(one, group) for one in mine) for group in GROUPS}
+        return {group: sum(self.belongs(row, group) for row in mine) for group in GROUPS}
 
     def ahead(self, rows: Sequence[OnShelf]) -> Forecast:
         """Retests a month, in the crib chosen."""

@@ -49,11 +49,11 @@ class BeginPage(QWidget):
 
     left = Signal()
 
-    def __init__(self, shell: Shell, made: Made) -> None:
+    def __init__(self, shell: Shell, when_made: Made) -> None:
         super().__init__()
         self.shell = shell
         self.state = BeginState(folder=own_folder())
-        self._made = made
+        self._made = when_made
         self._is_making = False
         self.kit = KitPart(shell, self.state)
         parts = (self._where(), self._who(), self._rules(), self._crib(), self.kit, self._review())

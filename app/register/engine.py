@@ -7,7 +7,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
-from typing import Literal, TypeVar
+from typing import TypeVar
 
 from sqlalchemy import create_engine
 from sqlalchemy.engine import Connection, Engine
@@ -17,7 +17,7 @@ from app.decision.domain.errors import BadInput, StoreTrouble
 from app.register.driver import begin, commit, roll_back
 from app.register.locks import FileLock, open_lock
 from app.register.marks import APPLICATION_ID, SCHEMA
-from app.register.sqlite import READING, WRITING, marks, marks_at_rest, prepare, reached, version
+from app.register.sqlite import READING, WRITING, Mode, marks, marks_at_rest, prepare, reached, version
 from app.register.trouble import in_words, trouble
 
 __all__ = [
@@ -183,7 +183,7 @@ def make_engine(path: Path | None, *, is_read_only: bool = False, is_durable: bo
     """An engine with one connection, every transaction of which is begun by us. `path` None lives in memory."""
 
     def connect() -> sqlite3.Connection:
-        mode: Literal["ro", "rwc"] = "ro" if is_read_only else "rwc"
+        mode: Mode = "ro" if is_read_only else "rwc"
         connection = sqlite3.connect(":memory:", isolation_level=None) if path is None else reached(path, mode)
         prepare(connection, is_durable=is_durable)
         return connection

@@ -25,14 +25,11 @@ _SETTINGS = (
 )  # fmt: skip
 
 
-def reached(
-    path: Path, mode: Literal["ro", "rw", "rwc", "ro&immutable=1"], wait_ms: int | None = None
-) -> sqlite3.Connection:
+def reached(path: Path, mode: Mode, wait_ms: int | None = None) -> sqlite3.Connection:
     """A connection to the file. Transactions are begun by us, where we say how, and never by a statement."""
     where = f"file:{quote(str(path.resolve()))}?mode={mode}"
-    return sqlite3.connect(
-        where, uri=True, isolation_level=None, timeout=(WAIT_MS if wait_ms is None else wait_ms) / 1000
-    )
+    waits_ms = WAIT_MS if wait_ms is None else wait_ms
+    return sqlite3.connect(where, uri=True, isolation_level=None, timeout=waits_ms / 1000)
 
 
 def prepare(connection: sqlite3.Connection, *, is_durable: bool = True) -> None:

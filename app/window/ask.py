@@ -37,7 +37,7 @@ class Ask(QObject):
 
     def show(self, dialog: QDialog) -> None:
         """Show any dialog of ours, so that scans know of it."""
-        self._open = [one for one in self._open if one.isVisible()] + [dialog]
+        self._open = [shown for shown in self._open if shown.isVisible()] + [dialog]
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, on=False)
         dialog.open()
 

@@ -106,8 +106,8 @@ class Doors(QObject):
         def work(_: _Worker) -> object:
             return compose.glance(path, look)
 
-        def answer(found: object) -> None:
-            seen(found)  # type: ignore[arg-type]  # what `look` answers
+        def answer(rows: object) -> None:
+            seen(rows)  # type: ignore[arg-type]  # what `look` answers
 
         self._put(self._counter, work, answer, lambda _: seen(None))
 

@@ -209,11 +209,11 @@ class ChoiceField(Field[str]):
 
 def complaints(fields: Sequence[Field[Any]]) -> list[str]:
     """What is wrong with these fields, each shown below its own; the first of them gets the keyboard."""
-    found: list[str] = []
+    texts: list[str] = []
     for field in fields:
         text = field.show_complaint(even_if_empty=True)
-        if text and not found:
+        if text and not texts:
             field.editor.setFocus(Qt.FocusReason.OtherFocusReason)
         if text:
-            found.append(text)
-    return found
+            texts.append(text)
+    return texts

@@ -112,11 +112,11 @@ class Loading:
         """The rows that could not be used, in a sheet of their own beside the one they came from."""
         self._shell.doors.aside(
             lambda: write_left_out(path, rows.bad, None),
-            lambda left: self._shell.tell(say("bring.left-out", {"left": ", ".join(str(one) for one in left)})),
+            lambda left: self._shell.tell(say("bring.left-out", {"left": ", ".join(map(str, left))})),
             lambda fault: self._shell.tell(say_here(fault), kind="wrong", is_heard=True),
             owner=self._shell.here, slot="left-out",
         )  # fmt: skip
 
     def _loaded(self, saved: Saved) -> None:
-        said = say("bring.done", {"count": len(saved.entries)})
-        self._shell.tell(said, kind="done", is_heard=True)
+        told = say("bring.done", {"count": len(saved.entries)})
+        self._shell.tell(told, kind="done", is_heard=True)

@@ -78,16 +78,16 @@ class MainWindow(QMainWindow):
         self.buttons: dict[str, QPushButton] = {}
         group = QButtonGroup(self)
         for number, (place, words) in enumerate(PLACES.items(), 1):
-            one = QPushButton(words)
-            one.setCheckable(True)
-            one.setAutoDefault(False)
-            one.setProperty("look", "place")
-            one.setToolTip(f"Ctrl+{number}")
-            one.clicked.connect(lambda _=False, place=place: self.go(place))
-            one.setEnabled(False)
-            group.addButton(one)
-            down.addWidget(one)
-            self.buttons[place] = one
+            key = QPushButton(words)
+            key.setCheckable(True)
+            key.setAutoDefault(False)
+            key.setProperty("look", "place")
+            key.setToolTip(f"Ctrl+{number}")
+            key.clicked.connect(lambda _=False, place=place: self.go(place))
+            key.setEnabled(False)
+            group.addButton(key)
+            down.addWidget(key)
+            self.buttons[place] = key
         down.addStretch(1)
         return rail
 
@@ -118,8 +118,8 @@ class MainWindow(QMainWindow):
 
     def open_places(self, *, are_open: bool) -> None:
         """Whether there is a register to go anywhere in."""
-        for one in self.buttons.values():
-            one.setEnabled(are_open)
+        for key in self.buttons.values():
+            key.setEnabled(are_open)
 
     def go(self, place: str, code: str = "") -> None:
         """Show a place, and there a piece."""
@@ -159,8 +159,8 @@ class MainWindow(QMainWindow):
         self._cover = widget
         self.stack.addWidget(widget)
         self.stack.setCurrentWidget(widget)
-        for one in self.buttons.values():
-            one.setEnabled(False)
+        for key in self.buttons.values():
+            key.setEnabled(False)
 
     def _uncover(self) -> None:
         if self._cover is not None:

@@ -162,15 +162,15 @@ class SceneView(QWidget):
 
 def icon(kind: ShapeKind, role: Role, palette: PaletteName, size: int = 18) -> QIcon:
     """One of the icons of the pictures, for lists and buttons."""
-    made = QIcon()
+    drawn = QIcon()
     for ratio in (1, 2):
         pixmap = QPixmap(size * ratio, size * ratio)
         pixmap.fill(Qt.GlobalColor.transparent)
         painter = QPainter(pixmap)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        colours = {one: QColor(PALETTES[palette][one]) for one in Role}
+        colours = {each: QColor(PALETTES[palette][each]) for each in Role}
         _shape(painter, Shape(kind, size * ratio / 2, size * ratio / 2, size * ratio - 2, role), colours)
         painter.end()
         pixmap.setDevicePixelRatio(ratio)
-        made.addPixmap(pixmap)
-    return made
+        drawn.addPixmap(pixmap)
+    return drawn

@@ -44,20 +44,20 @@ def has_screen() -> bool:
 
 def application_of() -> QApplication:
     """The one application of the process."""
-    found = QApplication.instance()
-    if isinstance(found, QApplication):
-        return found
+    running = QApplication.instance()
+    if isinstance(running, QApplication):
+        return running
     # The style is chosen by word here: choosing it later answers it as an object, with every name a style has.
-    made = QApplication([*sys.argv[:1], "-style", STYLE])
-    made.setApplicationName("cuffdate")
-    made.setApplicationDisplayName("Cuffdate")
-    return made
+    application = QApplication([*sys.argv[:1], "-style", STYLE])
+    application.setApplicationName("cuffdate")
+    application.setApplicationDisplayName("Cuffdate")
+    return application
 
 
 def new_window(
-    application: QApplication, path: Path | None, made: Callable[[Window], None], ask: type[Ask] | None = None
+    application: QApplication, path: Path | None, ready: Callable[[Window], None], ask: type[Ask] | None = None
 ) -> MainWindow:
-    """A window not yet shown; `made` gets what works in it once it has painted. `ask`: who puts questions."""
+    """A window not yet shown; `ready` gets what works in it once it has painted. `ask`: who puts questions."""
     theme = Theme(application)
 
     def furnish(main: MainWindow) -> None:
@@ -67,6 +67,6 @@ def new_window(
         # After the first paint: words, judging and database take longer to load than the window takes to appear.
         from app.window.window import Window  # noqa: PLC0415
 
-        made(Window(application, main, theme, path, None if ask is None else ask(main)))
+        ready(Window(application, main, theme, path, None if ask is None else ask(main)))
 
     return MainWindow(theme, furnish)

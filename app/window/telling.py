@@ -29,8 +29,8 @@ class Telling:
         """Say what went wrong and what to do now."""
         self.alarmed(say_here(fault))
 
-    def saved(self, saved: Saved, codes: Iterable[str], *, said: str = "") -> None:
-        """Say what was saved under which number, and offer to correct it; `said` in place of the plain words."""
+    def saved(self, saved: Saved, codes: Iterable[str], *, words: str = "") -> None:
+        """Say what was saved under which number, and offer to correct it; `words` in place of the plain words."""
         # A form brings the use cases and the database, 227 modules: nothing is saved before those are there.
         from app.outputs.documents.saved import lines  # noqa: PLC0415
         from app.window.correct import CorrectDialog  # noqa: PLC0415
@@ -39,7 +39,7 @@ class Telling:
         actions: list[Action] = []
         if saved.entries:
             actions.append((say("window.correct", {}), lambda: CorrectDialog(self._shell, saved.entries, about).put()))
-        self._strip.show_line("done", said or " ".join(lines(saved)), actions, is_heard=True)
+        self._strip.show_line("done", words or " ".join(lines(saved)), actions, is_heard=True)
 
     def alarmed(self, text: str) -> None:
         """Say something that must not be missed."""

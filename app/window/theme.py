@@ -119,7 +119,7 @@ def _drawn(name: str, palette: PaletteName) -> str:
 def qt_palette(palette: PaletteName) -> QPalette:
     """The same colours for what the style draws by itself."""
     of = PALETTES[palette]
-    made = QPalette()
+    colours = QPalette()
     for role, colour in (
         (QPalette.ColorRole.Window, GROUND[palette]), (QPalette.ColorRole.WindowText, of[Role.INK]),
         (QPalette.ColorRole.Base, of[Role.PAPER]), (QPalette.ColorRole.AlternateBase, GROUND[palette]),
@@ -131,8 +131,8 @@ def qt_palette(palette: PaletteName) -> QPalette:
         (QPalette.ColorRole.Midlight, of[Role.BAND]), (QPalette.ColorRole.Mid, of[Role.GRID]),
         (QPalette.ColorRole.Dark, EDGE[palette]), (QPalette.ColorRole.Shadow, EDGE[palette]),
     ):  # fmt: skip
-        made.setColor(role, QColor(colour))
-    return made
+        colours.setColor(role, QColor(colour))
+    return colours
 
 
 class Theme(QObject):

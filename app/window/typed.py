@@ -33,13 +33,13 @@ def day_typed(text: str, today: date) -> date | None:
         return None
     if written.casefold() in _NEAR:
         return today + timedelta(days=_NEAR[written.casefold()])
-    if found := _ISO.fullmatch(written):
-        return _day(written, int(found[1]), int(found[2]), int(found[3]))
-    if found := _LOCAL.fullmatch(written):
-        first, second, year = int(found[1]), int(found[3]), int(found[4])
+    if match := _ISO.fullmatch(written):
+        return _day(written, int(match[1]), int(match[2]), int(match[3]))
+    if match := _LOCAL.fullmatch(written):
+        first, second, year = int(match[1]), int(match[3]), int(match[4])
         year += 2000 if year < 100 else 0
         # Points are written day first everywhere.
-        if found[2] == "." or first == second or first > MONTHS:
+        if match[2] == "." or first == second or first > MONTHS:
             return _day(written, year, second, first)
         if second > MONTHS:
             return _day(written, year, first, second)
@@ -66,10 +66,10 @@ def figure_typed(text: str, decimals: int = 0) -> Decimal | None:
     written = text.strip()
     if not written:
         return None
-    found = _FIGURE.fullmatch(written)
-    if found is None:
+    match = _FIGURE.fullmatch(written)
+    if match is None:
         raise BadInput("typed.not-a-figure", thing=written)
-    places = found[2] or ""
+    places = match[2] or ""
     if len(places) == 3 and not written.startswith(("0", "-0")):
         raise BadInput("typed.thousands", thing=written, plain=re.sub(r"[.,]", "", written))
     if len(places) > decimals:

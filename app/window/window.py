@@ -87,41 +87,41 @@ class Window:
 
     # Opening.
 
-    def open(self, path: Path, *, may_make: bool = False, said: str = "", place: str = "") -> None:
+    def open(self, path: Path, *, may_make: bool = False, done: str = "", place: str = "") -> None:
         """Open this register; where it cannot be, say why and offer to begin.
 
-        `said`: what has been done just before, told once it is open, or with why it is not. `place`: where to go.
+        `done`: what has been done just before, told once it is open, or with why it is not. `place`: where to go.
         Where another one is open and something typed there would be lost, that is asked first.
         """
         lost = [text for screen in self.main.screens.values() if (text := screen.unsaved())]
         if not lost or self.doors.path in (None, path):
-            self._open(path, may_make=may_make, said=said, place=place)
+            self._open(path, may_make=may_make, done=done, place=place)
             return
 
         def answered(key: str, _words: str) -> None:
             if key == "open":
-                self._open(path, may_make=may_make, said=said, place=place)
+                self._open(path, may_make=may_make, done=done, place=place)
 
         choices = (("open", say("window.open-anyway", {})),)
         lines = (say("window.unsaved", {}), *lost)
         self.ask.put(Question(say("window.open-other", {"name": register_name(path)}), lines, choices), answered)
 
-    def _open(self, path: Path, *, may_make: bool, said: str, place: str) -> None:
+    def _open(self, path: Path, *, may_make: bool, done: str, place: str) -> None:
         self.strip.show_line("wait", say("window.opening", {"file": str(path)}))
         if not self._show_early(path, place):
             self._listen()
-            self._open_now(path, may_make=may_make, said=said, place=place)
+            self._open_now(path, may_make=may_make, done=done, place=place)
 
-    def _open_now(self, path: Path, *, may_make: bool, said: str = "", place: str = "") -> None:
+    def _open_now(self, path: Path, *, may_make: bool, done: str = "", place: str = "") -> None:
         before = self.doors.path
 
         def opened(told: Iterable[str]) -> None:
             if before not in (None, path):
                 # What another register showed, and what lay on its counter, is nothing of this one's.
                 self.main.forget()
-            self._opened(path, told, said, place)
+            self._opened(path, told, done, place)
 
-        self.doors.open(path, opened, lambda fault: self._not_opened(fault, said), may_make=may_make)
+        self.doors.open(path, opened, lambda fault: self._not_opened(fault, done), may_make=may_make)
 
     def _show_early(self, path: Path, wanted: str = "") -> bool:
         """Show the first rows of a list before the rest is loaded; False where no list is to be shown."""
@@ -130,40 +130,40 @@ class Window:
             return False
         # Read while the place is being made, which is put on the screen with its rows in it.
         look = import_module(f"app.window.places.{place}.view").SCREEN.first_look()
-        made: list[Screen] = []
+        screens: list[Screen] = []
 
         def then() -> None:
             self._listen()
             self._open_now(path, may_make=False)
 
-        def seen(found: object) -> None:
-            if found is not None:
-                made[0].show_first(found)  # type: ignore[attr-defined]  # a list's own
-            self.main.early(place, made[0])
+        def seen(rows: object) -> None:
+            if rows is not None:
+                screens[0].show_first(rows)  # type: ignore[attr-defined]  # a list's own
+            self.main.early(place, screens[0])
             # The rows are painted before the database library takes its time.
             QTimer.singleShot(30, self.main, then)
 
         self.doors.glance(path, look, seen)
-        made.append(self._made(place))
+        screens.append(self._made(place))
         return True
 
-    def _opened(self, path: Path, told: Iterable[str], said: str = "", place: str = "") -> None:
+    def _opened(self, path: Path, told: Iterable[str], done: str = "", place: str = "") -> None:
         remember("register", str(path))
         for line in told:
             self.telling.tell(line)
-        self._look_about("opened", then=lambda: self._show_first(said, place))
+        self._look_about("opened", then=lambda: self._show_first(done, place))
 
-    def _show_first(self, said: str = "", place: str = "") -> None:
+    def _show_first(self, done: str = "", place: str = "") -> None:
         self.main.open_places(are_open=True)
         place = place or remembered("place")
         self.main.go(place if place in PLACES else next(iter(PLACES)))
         ready = say("window.ready", {"name": self.bar.register.text()})
-        self.strip.show_line("done" if said else "told", f"{said} {ready}".strip())
+        self.strip.show_line("done" if done else "told", f"{done} {ready}".strip())
 
-    def _not_opened(self, fault: CuffdateError, said: str = "") -> None:
+    def _not_opened(self, fault: CuffdateError, done: str = "") -> None:
         self.telling.complain(fault)
-        if said:
-            self.strip.show_line("wrong", f"{said} {say_here(fault)}", is_heard=True)
+        if done:
+            self.strip.show_line("wrong", f"{done} {say_here(fault)}", is_heard=True)
         if self.doors.path is None:
             self.begin()
 
@@ -199,10 +199,10 @@ class Window:
     def _look_about(self, slot: str = "here", then: Callable[[], None] = lambda: None) -> None:
         from app.usecases.about_here import about_here  # noqa: PLC0415  # the database, after the first rows
 
-        def seen(found: AboutHere) -> None:
+        def seen(about: AboutHere) -> None:
             here = self.here
-            here.today, here.is_demo, here.people, here.crib = found.today, found.is_demo, found.people, found.crib
-            here.by = here.by if here.by in found.people else ""
+            here.today, here.is_demo, here.people, here.crib = about.today, about.is_demo, about.people, about.crib
+            here.by = here.by if here.by in about.people else ""
             if self.doors.path is not None:
                 self.bar.show_register(register_name(self.doors.path))
             self.bar.show()
@@ -254,8 +254,8 @@ class Window:
     def _closed(self) -> None:
         if self.main.place:
             remember("place", self.main.place)
-        for one in (self.guards, self.scanner):
-            self._application.removeEventFilter(one)
+        for watcher in (self.guards, self.scanner):
+            self._application.removeEventFilter(watcher)
         self.alarm.remove()
         self.doors.close()
 

@@ -52,8 +52,8 @@ class LookForm(BenchForm):
             return
         new, there = self.state.add(codes)
         key = "bench.look.put" if new else "bench.look.put-there"
-        said = say(key, {"pieces": ", ".join(new or there)})
-        self.shell.tell(said, kind="done" if new else "told", is_heard=True)
+        told = say(key, {"pieces": ", ".join(new or there)})
+        self.shell.tell(told, kind="done" if new else "told", is_heard=True)
         self.refresh()
 
     def refresh(self) -> None:
@@ -64,8 +64,8 @@ class LookForm(BenchForm):
         )
         self.changed()
 
-    def _seen(self, found: Mapping[str, OnCounter]) -> None:
-        self.state.seen = found
+    def _seen(self, pieces: Mapping[str, OnCounter]) -> None:
+        self.state.seen = pieces
         self.changed()
 
     def _put_shown(self) -> None:

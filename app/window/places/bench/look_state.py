@@ -24,12 +24,12 @@ class Looked:
 
     def table(self) -> dict[str, object]:
         """The keys of a worked case that are of this piece alone."""
-        found: dict[str, object] = {key: value for key in ("caps", "jack") if (value := getattr(self, key))}
+        keys: dict[str, object] = {key: value for key in ("caps", "jack") if (value := getattr(self, key))}
         if self.clearance_mm is not None:
-            found["clearance_mm"] = self.clearance_mm
+            keys["clearance_mm"] = self.clearance_mm
         if self.remark:
-            found["notes"] = [self.remark]
-        return found
+            keys["notes"] = [self.remark]
+        return keys
 
 
 @dataclass
@@ -50,18 +50,18 @@ class LookState:
     @property
     def exceptions(self) -> dict[str, tuple[str, ...]]:
         """Code -> its defect, for those that have one."""
-        return {code: (one.defect,) for code, one in self.rows.items() if one.defect}
+        return {code: (looked.defect,) for code, looked in self.rows.items() if looked.defect}
 
     def of_each(self) -> dict[str, dict[str, object]]:
         """What is said of single pieces."""
-        return {code: table for code, one in self.rows.items() if (table := one.table())}
+        return {code: table for code, looked in self.rows.items() if (table := looked.table())}
 
     def row(self, code: str) -> tuple[ShapeKind, Role, str]:
         """Mark and word of one piece as it would be entered."""
-        one = self.rows[code]
-        if one.defect:
-            return ShapeKind.CROSS, Role.SHORT, say("bench.look.is-bad", {"defect": one.defect})
-        if one.jack == "current":
+        looked = self.rows[code]
+        if looked.defect:
+            return ShapeKind.CROSS, Role.SHORT, say("bench.look.is-bad", {"defect": looked.defect})
+        if looked.jack == "current":
             return ShapeKind.CROSS, Role.SHORT, say("bench.look.is-jack", {})
         return ShapeKind.TICK, Role.FIT, say("bench.look.is-clean", {})
 
@@ -70,15 +70,17 @@ class LookState:
         if not self.rows:
             return waiting(say("bench.look.none", {}))
         bad = [
-            say("bench.look.review-bad-one", {"piece": code, "defect": one.defect})
-            for code, one in self.rows.items() if one.defect
+            say("bench.look.review-bad-one", {"piece": code, "defect": looked.defect})
+            for code, looked in self.rows.items() if looked.defect
         ]  # fmt: skip
-        jack = [code for code, one in self.rows.items() if one.jack == "current" and not one.defect]
+        jack = [code for code, looked in self.rows.items() if looked.jack == "current" and not looked.defect]
         lines = [say("bench.look.review-bad", {"pieces": listed(bad)})] if bad else []
         lines += [say("bench.look.review-jack", {"pieces": listed(jack)})] if jack else []
         lines += self._of_caps()
         held = [
-            code for code in self.rows if (one := self.seen.get(code)) and one.row and one.row.status.state == "on-hold"
+            code
+            for code in self.rows
+            if (looked := self.seen.get(code)) and looked.row and looked.row.status.state == "on-hold"
         ]
         lines += [say("bench.look.review-held", {"pieces": listed(held)})] if held else []
         clean = len(self.rows) - len(bad)
@@ -96,6 +98,6 @@ class LookState:
 
     def has_caps(self, code: str) -> bool:
         """Whether tip caps exist on its kind."""
-        one = self.seen.get(code)
-        kind = None if one is None else kind_of(one)
+        piece = self.seen.get(code)
+        kind = None if piece is None else kind_of(piece)
         return kind is not None and kind.has_caps

@@ -80,17 +80,17 @@ def line_of(seen: OnCounter) -> Line:
     """How the piece stands now."""
     if seen.row is None:
         return Line(ShapeKind.QUESTION, Role.SHORT, named(seen), say("bench.not-judged", {}), "", "")
-    one = seen.row.status
-    mark, role = MARKS[one.state]
-    reason_why = "" if one.state in ("ready", "due-soon") else why(one)
-    return Line(mark, role, named(seen), say("bench.stands", {"state": one.state}), _until(one), reason_why)
+    status = seen.row.status
+    mark, role = MARKS[status.state]
+    reason_why = "" if status.state in ("ready", "due-soon") else why(status)
+    return Line(mark, role, named(seen), say("bench.stands", {"state": status.state}), _until(status), reason_why)
 
 
-def _until(one: Status) -> str:
-    if one.due_on is None or one.use_until is None:
+def _until(status: Status) -> str:
+    if status.due_on is None or status.use_until is None:
         return ""
-    key = "bench.until-past" if one.is_past else "bench.until"
-    return say(key, {"use_until": one.use_until, "due_on": one.due_on, "why": one.decides})
+    key = "bench.until-past" if status.is_past else "bench.until"
+    return say(key, {"use_until": status.use_until, "due_on": status.due_on, "why": status.decides})
 
 
 def why_not(seen: OnCounter | None, choice: str) -> str:
@@ -143,12 +143,12 @@ def refused(text: str) -> Review:
 
 def review_of(code: str, foreseen: Foreseen) -> Review:
     """What an entry would do to the piece: the result of a test first, then how it stands after it."""
-    one = foreseen.status
-    after = say("bench.review.after", {"piece": code, "state": one.state})
+    status = foreseen.status
+    after = say("bench.review.after", {"piece": code, "state": status.state})
     if not foreseen.result:
-        mark, role = MARKS[one.state]
+        mark, role = MARKS[status.state]
         return Review(_LOOKS.get(role, "wait"), mark, role, after, (*_said(foreseen), *_after(foreseen)))
-    if foreseen.result == "passed" and one.state in ("overdue", "not-tested"):
+    if foreseen.result == "passed" and status.state in ("overdue", "not-tested"):
         # Good in itself, and old: the piece is not fit by it.
         old = (*_said(foreseen), f"{after}.", *_after(foreseen))
         return Review("stop", ShapeKind.CLOCK, Role.SHORT, say("bench.review.passed-old", {"piece": code}), old)
@@ -177,7 +177,7 @@ _DATED = ("ready", "due-soon", "inspect-today", "out")
 
 def _said(foreseen: Foreseen) -> tuple[str, ...]:
     """What an act tells once it is done, as what will be."""
-    return tuple(_as_to_come(one) for one in foreseen.told)
+    return tuple(_as_to_come(note) for note in foreseen.told)
 
 
 def _as_to_come(note: Note) -> str:
@@ -194,15 +194,15 @@ def _is_said(foreseen: Foreseen) -> bool:
 
 def _after(foreseen: Foreseen) -> tuple[str, ...]:
     """The date first, where the piece may be used by it or a test would set it; then why it stands so."""
-    one, lines = foreseen.status, []
-    if one.state in _DATED or foreseen.result == "passed":
-        if one.use_until is not None and one.due_on is not None:
-            values = {"use_until": one.use_until, "due_on": one.due_on, "why": one.decides}
+    status, lines = foreseen.status, []
+    if status.state in _DATED or foreseen.result == "passed":
+        if status.use_until is not None and status.due_on is not None:
+            values = {"use_until": status.use_until, "due_on": status.due_on, "why": status.decides}
             lines.append(say("bench.review.date", values))
-        elif one.is_dated:
+        elif status.is_dated:
             lines.append(say("bench.review.no-date", {}))
-    if one.state not in ("ready", "due-soon") and not _is_said(foreseen):
-        lines.append(why(one))
+    if status.state not in ("ready", "due-soon") and not _is_said(foreseen):
+        lines.append(why(status))
     return tuple(lines)
 
 
@@ -246,7 +246,7 @@ def fields_of_test(
 
 def has_current_limit(kind: str) -> bool:
     """Whether any set prints a limit for the current through such a piece."""
-    tables = (one.tables.get(kind) for one in catalogues().rule_sets.values())
+    tables = (rule_set.tables.get(kind) for rule_set in catalogues().rule_sets.values())
     return any(table is not None and table.current is not None for table in tables)
 
 
@@ -306,15 +306,15 @@ class AirState:
 
     def table(self, inflation: Decimal | None) -> dict[str, object]:
         """The keys of a worked case; a hand that was left out is not said."""
-        found: dict[str, object] = {
+        keys: dict[str, object] = {
             hand: result for hand, result in self.results.items() if result in ("passed", "failed")
         }
         defects = dict.fromkeys(defect for hand in self.hands for defect in self.defects.get(hand, ()))
         if defects:
-            found["defects"] = list(defects)
+            keys["defects"] = list(defects)
         if inflation is not None:
-            found["inflation"] = inflation
-        return found
+            keys["inflation"] = inflation
+        return keys
 
 
 def allowed_inflation(seen: OnCounter | None) -> str:

@@ -152,9 +152,9 @@ class BenchScreen(Screen):
             self.choose("look")
             self.look.add(meant.pieces)
 
-        said = say("bench.a-bag", {"thing": meant.written, "count": len(meant.pieces)})
+        told = say("bench.a-bag", {"thing": meant.written, "count": len(meant.pieces)})
         verb = say("bench.inspection-bag", {"count": len(meant.pieces)})
-        self.shell.tell(said, (verb, inspection), kind="wrong", is_heard=True)
+        self.shell.tell(told, (verb, inspection), kind="wrong", is_heard=True)
 
     def _put(self, code: str) -> None:
         """Put this piece on the bench; asked first where something about another is filled in."""

@@ -31,8 +31,8 @@ class CircuitBoxes(QWidget):
         if old is not None:
             # A layout is let go only with a widget that owns it.
             QWidget().setLayout(old)
-        for one in self._inner.findChildren(QWidget):
-            one.deleteLater()
+        for child in self._inner.findChildren(QWidget):
+            child.deleteLater()
         grid = QGridLayout(self._inner)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setVerticalSpacing(0)
@@ -50,5 +50,5 @@ class CircuitBoxes(QWidget):
 
     def chosen(self) -> tuple[str, ...] | None:
         """Keys of those ticked; None for all of them."""
-        found = tuple(key for key, box in self.boxes.items() if box.isChecked())
-        return None if len(found) == len(self.boxes) else found
+        keys = tuple(key for key, box in self.boxes.items() if box.isChecked())
+        return None if len(keys) == len(self.boxes) else keys

@@ -129,7 +129,7 @@ class DecisionCard(QFrame):
 
 
 def _bulleted(lines: Iterable[str]) -> str:
-    return "\n".join(f"\u2022 {one}" for one in lines)
+    return "\n".join(f"\u2022 {line}" for line in lines)
 
 
 def _headroom(answer: KitAnswer, palette: PaletteName, width: int) -> Scene | None:

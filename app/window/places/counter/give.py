@@ -69,20 +69,20 @@ class GivePanel(QWidget):
             has_room = self.state.has_room(meant.person)
             key = self.state.take_person(meant.person)
             self.job.show_people(self.state)
-            said = say(key, {"person": meant.person})
+            told = say(key, {"person": meant.person})
             if not self.shell.here.by:
                 self.shell.enter_as(meant.person)
-                said = f"{said} {say('counter.enters-too', {'person': meant.person})}"
+                told = f"{told} {say('counter.enters-too', {'person': meant.person})}"
             kind = "done" if has_room else "wrong"
-            self.shell.tell(said, kind=kind, is_heard=True)
+            self.shell.tell(told, kind=kind, is_heard=True)
         elif meant.system:
             self.job.system.choose(meant.system)
             self.shell.tell(say("counter.system-set", {"system": meant.system}), kind="done", is_heard=True)
         else:
             new, there = self.state.add(meant.pieces)
             key = "counter.put" if new else "counter.put-there"
-            said = say(key, {"pieces": ", ".join(new or there)})
-            self.shell.tell(said, kind="done" if new else "told", is_heard=True)
+            told = say(key, {"pieces": ", ".join(new or there)})
+            self.shell.tell(told, kind="done" if new else "told", is_heard=True)
         self.kit.taken(meant.written)
         self._ask()
         return True
@@ -139,8 +139,8 @@ class GivePanel(QWidget):
             )
         self._show()
 
-    def _seen(self, found: Mapping[str, OnCounter]) -> None:
-        self.state.seen = found
+    def _seen(self, pieces: Mapping[str, OnCounter]) -> None:
+        self.state.seen = pieces
         self._show()
 
     def _decided(self, answer: KitAnswer) -> None:
@@ -195,7 +195,7 @@ class GivePanel(QWidget):
     def _written(self, answer: KitAnswer, name: Name | None) -> None:
         if answer.verdict.may_be_issued and name is not None:
             self.clear()
-            self.shell.saved(Saved((name,)), answer.question.kit, said=_issued(answer.question, name))
+            self.shell.saved(Saved((name,)), answer.question.kit, words=_issued(answer.question, name))
             return
         # Overtaken by another counter, or a refusal entered: what is so now is shown, the kit stays on the counter.
         self.state.answer = answer

@@ -70,7 +70,7 @@ class JobForm(QWidget):
         """People and systems as they are now; what was chosen stays."""
         self.who.set_options(about.people.items())
         self.second.set_options(about.people.items())
-        self.system.set_options((code, f"{code} {one.name}") for code, one in about.systems.items())
+        self.system.set_options((code, f"{code} {system.name}") for code, system in about.systems.items())
 
     def show_people(self, state: GiveState) -> None:
         """Whom the badges named."""

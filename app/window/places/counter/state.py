@@ -90,7 +90,7 @@ class GiveState:
 
     def remove(self, code: str) -> None:
         """Take a piece off the counter."""
-        self.kit = [one for one in self.kit if one != code]
+        self.kit = [piece for piece in self.kit if piece != code]
         self.meters = {leads: meter for leads, meter in self.meters.items() if code not in (leads, meter)}
 
     def has_room(self, code: str) -> bool:
@@ -112,10 +112,10 @@ class GiveState:
     def missing(self) -> list[str]:
         """What has to be said before anything can be decided, in the order of the form."""
         asked = (("who", self.who), ("system", self.system), ("task", self.task))
-        found = [say(f"counter.missing.{key}", {}) for key, value in asked if not value]
+        words = [say(f"counter.missing.{key}", {}) for key, value in asked if not value]
         if self.circuits is not None and not self.circuits:
-            found.append(say("counter.missing.circuits", {}))
-        return found if self.kit else [*found, say("counter.missing.kit", {})]
+            words.append(say("counter.missing.circuits", {}))
+        return words if self.kit else [*words, say("counter.missing.kit", {})]
 
     def question(self, today: date) -> KitQuestion | None:
         """What is asked; None while something is missing."""
@@ -137,13 +137,13 @@ class GiveState:
             return Decision("wait", ShapeKind.QUESTION, Role.QUIET, say("counter.cannot-decide", {}), self.cannot)
         if self.answer is None:
             return _waits(say("counter.deciding", {}), "")
-        found = said(self.answer)
+        answer = said(self.answer)
         fits = self.answer.verdict.may_be_issued
-        first, *others = found.stops or found.validity
+        first, *others = answer.stops or answer.validity
         return Decision(
             "fit" if fits else "stop", ShapeKind.TICK if fits else ShapeKind.CROSS, Role.FIT if fits else Role.SHORT,
-            found.title, first, found.question, tuple(others), found.open_issues, found.changes,
-            found.required, found.cautions, (*found.met, *found.sources),
+            answer.title, first, answer.question, tuple(others), answer.open_issues, answer.changes,
+            answer.required, answer.cautions, (*answer.met, *answer.sources),
         )  # fmt: skip
 
     @property
@@ -174,31 +174,31 @@ class GiveState:
     def _loose_meters(self) -> tuple[str, ...]:
         """Instruments that take loose leads, where there are two or more to choose from."""
         kinds = catalogues().kinds
-        found = tuple(
+        meters = tuple(
             code
             for code in self.kit
-            if (one := self.seen.get(code)) is not None
-            and one.piece.kind in kinds
-            and kinds[one.piece.kind].is_instrument
-            and one.piece.fixed_leads is not True
+            if (seen := self.seen.get(code)) is not None
+            and seen.piece.kind in kinds
+            and kinds[seen.piece.kind].is_instrument
+            and seen.piece.fixed_leads is not True
         )
-        return found if len(found) > 1 else ()
+        return meters if len(meters) > 1 else ()
 
     def _row(self, code: str, meters: tuple[str, ...]) -> Row:
-        one = self.seen.get(code)
-        if one is None:
+        seen = self.seen.get(code)
+        if seen is None:
             return Row(code, "", ShapeKind.CLOCK, Role.QUIET, say("counter.looking", {}), "")
-        kind = catalogues().kinds.get(one.piece.kind)
+        kind = catalogues().kinds.get(seen.piece.kind)
         leads_to = meters if kind is not None and kind.is_chain_part else ()
-        mark, role, word, says = self._stands(code, one)
-        return Row(code, named(one), mark, role, word, says, leads_to, self.meters.get(code, ""))
+        mark, role, word, says = self._stands(code, seen)
+        return Row(code, named(seen), mark, role, word, says, leads_to, self.meters.get(code, ""))
 
-    def _stands(self, code: str, one: OnCounter) -> tuple[ShapeKind, Role, str, str]:
+    def _stands(self, code: str, seen: OnCounter) -> tuple[ShapeKind, Role, str, str]:
         if self.answer is None or not self._is_decided:
-            return stands(one)
+            return stands(seen)
         stops = [stop for stop in self.answer.verdict.stops if code in stop.subject.split("+")]
         if not stops:
-            cautions = [say_finding(one) for one in self.answer.verdict.cautions if one.subject == code]
+            cautions = [say_finding(finding) for finding in self.answer.verdict.cautions if finding.subject == code]
             if cautions:
                 word = say("counter.row.caution", {"count": len(cautions)})
                 return ShapeKind.CLOCK, Role.WARN, word, " ".join(cautions)
@@ -208,25 +208,25 @@ class GiveState:
         return mark, Role.SHORT, say("counter.row.stops", {"count": len(stops)}), ""
 
 
-def named(one: OnCounter) -> str:
+def named(seen: OnCounter) -> str:
     """Kind and class of a piece, as short as it goes."""
-    words = KINDS[one.piece.kind]
-    return words if one.piece.insulation_class is None else say(
-        "counter.row.classed", {"kind": words, "class": one.piece.insulation_class}
+    words = KINDS[seen.piece.kind]
+    return words if seen.piece.insulation_class is None else say(
+        "counter.row.classed", {"kind": words, "class": seen.piece.insulation_class}
     )  # fmt: skip
 
 
-def stands(one: OnCounter) -> tuple[ShapeKind, Role, str, str]:
+def stands(seen: OnCounter) -> tuple[ShapeKind, Role, str, str]:
     """How a piece stands by itself: mark, colour, word, reason."""
-    if one.row is None:
+    if seen.row is None:
         return ShapeKind.QUESTION, Role.SHORT, say("counter.row.not-judged", {}), ""
-    state = one.row.status.state
+    state = seen.row.status.state
     word = say("counter.row.status", {"state": state})
     if state in ("ready", "due-soon"):
-        return ShapeKind.DISC, Role.QUIET, word, why(one.row.status)
+        return ShapeKind.DISC, Role.QUIET, word, why(seen.row.status)
     if state == "inspect-today":
-        return ShapeKind.CLOCK, Role.WARN, word, why(one.row.status)
-    return (ShapeKind.QUESTION if state == "cannot-tell" else ShapeKind.CROSS), Role.SHORT, word, why(one.row.status)
+        return ShapeKind.CLOCK, Role.WARN, word, why(seen.row.status)
+    return (ShapeKind.QUESTION if state == "cannot-tell" else ShapeKind.CROSS), Role.SHORT, word, why(seen.row.status)
 
 
 def _waits(title: str, first: str) -> Decision:
@@ -253,7 +253,7 @@ class ListState:
 
     def remove(self, code: str) -> None:
         """Take a piece out of the list."""
-        self.kit = [one for one in self.kit if one != code]
+        self.kit = [piece for piece in self.kit if piece != code]
         self.defects.pop(code, None)
 
     def clear(self) -> None:
@@ -265,38 +265,38 @@ class ListState:
         return [self._row(code) for code in self.kit]
 
     def _row(self, code: str) -> Row:
-        one = self.seen.get(code)
-        if one is None:
+        seen = self.seen.get(code)
+        if seen is None:
             return Row(code, "", ShapeKind.CLOCK, Role.QUIET, say("counter.looking", {}), "")
-        mark, role, word, says = stands(one)
-        if one.out is not None:
-            until = one.out.until
+        mark, role, word, says = stands(seen)
+        if seen.out is not None:
+            until = seen.out.until
             key = "counter.row.out" if until is not None else "counter.row.out-open"
             mark, role, says = ShapeKind.DISC, Role.QUIET, ""
-            word = say(key, {"person": one.out.person, "until": until})
-        elif one.row is not None and one.row.status.holder:
+            word = say(key, {"person": seen.out.person, "until": until})
+        elif seen.row is not None and seen.row.status.holder:
             mark, role = ShapeKind.DISC, Role.QUIET
-            word, says = say("counter.row.with", {"holder": one.row.status.holder}), ""
+            word, says = say("counter.row.with", {"holder": seen.row.status.holder}), ""
         elif self.is_return:
             mark, role, word, says = ShapeKind.CROSS, Role.SHORT, say("counter.row.not-out", {}), ""
-        return Row(code, named(one), mark, role, word, says)
+        return Row(code, named(seen), mark, role, word, says)
 
     def blocked(self) -> str:
         """Why the list cannot be entered as it is, "" where nothing is known against it."""
         stray = [
             code for code in self.kit
-            if self.is_return and (one := self.seen.get(code)) is not None and one.out is None
-            and not (one.row is not None and one.row.status.holder)
+            if self.is_return and (seen := self.seen.get(code)) is not None and seen.out is None
+            and not (seen.row is not None and seen.row.status.holder)
         ]  # fmt: skip
         return say("counter.not-out", {"pieces": listed(stray)}) if stray else ""
 
     def defects_of(self, code: str) -> tuple[str, ...]:
         """The defects that can be found on this piece."""
-        one = self.seen.get(code)
-        kind = None if one is None else catalogues().kinds.get(one.piece.kind)
+        seen = self.seen.get(code)
+        kind = None if seen is None else catalogues().kinds.get(seen.piece.kind)
         return tuple(DEFECTS) if kind is None else of_inspection(kind)
 
     def others(self) -> tuple[str, ...]:
         """What went out together with these pieces and is not in the list."""
-        together = [other for code in self.kit if (one := self.seen.get(code)) is not None for other in one.together]
+        together = [other for code in self.kit if (seen := self.seen.get(code)) is not None for other in seen.together]
         return tuple(dict.fromkeys(other for other in together if other not in self.kit))

@@ -106,8 +106,8 @@ class ListPanel(QWidget):
         )
         self._show()
 
-    def _seen(self, found: Mapping[str, OnCounter]) -> None:
-        self.state.seen = found
+    def _seen(self, pieces: Mapping[str, OnCounter]) -> None:
+        self.state.seen = pieces
         self._show()
 
     def _show(self) -> None:
@@ -175,7 +175,7 @@ class HandPanel(ListPanel):
     def show_about(self, about: AboutHere) -> None:
         """People and vehicles as they are now."""
         places = [("crib", say("counter.hand.crib", {})), *about.people.items()]
-        places += [(code, f"{code} {one.name}") for code, one in about.systems.items()]
+        places += [(code, f"{code} {system.name}") for code, system in about.systems.items()]
         places.append(("pool", say("counter.hand.a-pool", {})))
         self.to.set_options(places)
 

@@ -103,7 +103,7 @@ def write(
     cells = ([text(row) for _, text in everything] for row in rows)
     write_file(path, render_rows([title for title, _ in everything], cells))
     anchors = desk.anchors()
-    anchor = say("entry.anchor", {"anchor": listed(f"{book} {one}" for book, one in anchors.items())})
+    anchor = say("entry.anchor", {"anchor": listed(f"{book} {end}" for book, end in anchors.items())})
     beside = path.with_name(f"{path.stem}.about.txt")
     write_file(beside, about(path, register, filtered, len(rows), anchor if anchors else ""))
     return Written(beside, anchor if anchors else "")
@@ -133,7 +133,7 @@ def about(path: Path, register: str, filtered: Filtered, count: int, anchor: str
     facts = filtered.facts
     values = {
         "file": path.name, "count": count, "register": register, "says": filtered.says, "today": facts.on,
-        "sets": listed(one.title for one in facts.rule_sets), "anchor": anchor,
+        "sets": listed(rule_set.title for rule_set in facts.rule_sets), "anchor": anchor,
     }  # fmt: skip
     keys = (
         "due.about-file.file", "due.about-file.register", "due.about-file.filter", "due.about-file.day",

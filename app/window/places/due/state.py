@@ -39,10 +39,10 @@ class DueState(Struct):
     read: Literal["nothing", "first", "all"] = "nothing"
     total: int = 0
 
-    def take(self, found: Shelf, read: Literal["first", "all"]) -> None:
+    def take(self, shelf: Shelf, read: Literal["first", "all"]) -> None:
         """Note the day, the site's days, how much there is, and how much of it is listed."""
-        self.today, self.site_days = found.facts.on, found.facts.site.warning_days
-        self.read, self.total = read, found.total
+        self.today, self.site_days = shelf.facts.on, shelf.facts.site.warning_days
+        self.read, self.total = read, shelf.total
 
     @property
     def within(self) -> int:
@@ -54,19 +54,19 @@ class DueState(Struct):
 
         "soon" counts to the last good day, as the standing "due soon" does, so that the two never disagree.
         """
-        one = row.status
-        if group == "every" or one.state in _GONE:
+        status = row.status
+        if group == "every" or status.state in _GONE:
             return group == "every"
         if group == "overdue":
-            return one.is_past
+            return status.is_past
         if group == "soon":
             # The last good day is the day before the due day.
-            return one.due_on is not None and 0 < (one.due_on - self.today).days <= self.within + 1
+            return status.due_on is not None and 0 < (status.due_on - self.today).days <= self.within + 1
         if group == "doubt":
-            return one.state in _DOUBT
+            return status.state in _DOUBT
         if group == "on-hold":
-            return one.state == "on-hold"
-        return one.state in ("out", "away") or bool(one.holder or row.out_with)
+            return status.state == "on-hold"
+        return status.state in ("out", "away") or bool(status.holder or row.out_with)
 
     def keeps(self) -> Callable[[OnShelf], bool] | None:
         """Which rows are listed; None where it is all of them, so that nobody asks each row."""
@@ -83,7 +83,7 @@ class DueState(Struct):
     def counts(self, rows: Sequence[OnShelf]) -> Mapping[str, int]:
         """How many stand in each group, in the crib chosen; what is typed narrows the list and not these."""
         mine = [row.row for row in rows if self._is_of_crib(row)]
-        return {group: sum(self.belongs(one, group) for one in mine) for group in GROUPS}
+        return {group: sum(self.belongs(row, group) for row in mine) for group in GROUPS}
 
     def ahead(self, rows: Sequence[OnShelf]) -> Forecast:
         """Retests a month, in the crib chosen."""
@@ -133,20 +133,26 @@ class DueState(Struct):
         return f"{say(key, values)} {self._stands(row)}"
 
     def _stands(self, row: OnShelf) -> str:
-        one = row.row.status
+        status = row.row.status
         who = with_said(row.row, self.names)
         place = say("due.about-with", {"who": who}) if who else row.row.crib
-        return say("due.stands", {"status": one.state, "place": place, "why": why(one)})
+        return say("due.stands", {"status": status.state, "place": place, "why": why(status)})
 
     def about(self, row: OnShelf | None) -> str:
         """The chosen row in a sentence, read where the column of reasons is too narrow."""
         if row is None:
             return say("due.choose-row", {})
-        one = row.row.status
+        status = row.row.status
         # A person's name is shown here and goes into no exported file: those keep the codes.
         who = with_said(row.row, self.names)
         place = say("due.about-with", {"who": who}) if who else row.row.crib
-        values = {"piece": row.code, "status": one.state, "kind": one.piece.kind, "place": place, "why": why(one)}
+        values = {
+            "piece": row.code,
+            "status": status.state,
+            "kind": status.piece.kind,
+            "place": place,
+            "why": why(status),
+        }
         return say("due.about", values)
 
 
@@ -174,8 +180,8 @@ def due_order(row: OnShelf) -> date:
 
 def with_whom(row: OnShelf) -> str:
     """Who or what has a piece, by code; its crib stands in a column of its own."""
-    found = with_said(row.row)
-    return found or ("" if row.row.status.state in _GONE else say("due.in-crib", {}))
+    who = with_said(row.row)
+    return who or ("" if row.row.status.state in _GONE else say("due.in-crib", {}))
 
 
 def cribs_of(rows: Iterable[OnShelf]) -> list[str]:

@@ -29,11 +29,11 @@ _EDGE = 12.0
 _TALL = 12.0
 
 
-def strip_scene(one: Status, warning_days: int, palette: PaletteName, width: float, height: float) -> Scene:
+def strip_scene(status: Status, warning_days: int, palette: PaletteName, width: float, height: float) -> Scene:
     """One piece's strip, today in the middle; its words are those of the columns beside it."""
-    scale = TimeScale(one.today - REACH, one.today + REACH, _EDGE, width - _EDGE)
-    items = tuple(strip(ribbon_of(one, warning_days), scale, (height - _TALL) / 2, _TALL))
-    return Scene(width, height, one.piece.code, "", items, palette)
+    scale = TimeScale(status.today - REACH, status.today + REACH, _EDGE, width - _EDGE)
+    items = tuple(strip(ribbon_of(status, warning_days), scale, (height - _TALL) / 2, _TALL))
+    return Scene(width, height, status.piece.code, "", items, palette)
 
 
 class StripColumn(QStyledItemDelegate):

@@ -132,7 +132,7 @@ class DueScreen(Screen):
         code = meant.pieces[0]
         if self.table.choose(code):
             return True
-        row = next((one for one in self.rows if one.code == code), None)
+        row = next((listed for listed in self.rows if listed.code == code), None)
         action = (say("due.open", {}), lambda: self.shell.go("shelf", code))
         self.shell.tell(self.state.not_listed(code, row), action)
         return True
@@ -152,28 +152,28 @@ class DueScreen(Screen):
         """What can be shown before the register is open."""
         return lambda glance: look_at_shelf(glance, FIRST)
 
-    def show_first(self, found: Shelf) -> None:
+    def show_first(self, shelf: Shelf) -> None:
         """The first rows, until everything is there."""
         if not self.rows:
-            self._fill(found, "all" if len(found.rows) == found.total else "first")
+            self._fill(shelf, "all" if len(shelf.rows) == shelf.total else "first")
 
     def _ask(self) -> None:
         def read(desk: Asked) -> tuple[Shelf, list[str]]:
-            found = look_at_shelf(desk)
-            return found, rows_said.texts(found.rows)
+            shelf = look_at_shelf(desk)
+            return shelf, rows_said.texts(shelf.rows)
 
         self.shell.doors.ask(
-            read, lambda found: self._fill(found[0], "all", found[1]), self.shell.complain, owner=self, slot="list",
+            read, lambda shelf: self._fill(shelf[0], "all", shelf[1]), self.shell.complain, owner=self, slot="list",
             is_long=True,
         )  # fmt: skip
 
-    def _fill(self, found: Shelf, read: Literal["first", "all"], texts: Iterable[str] = ()) -> None:
-        self.rows, self._facts, self._counted = found.rows, found.facts, ()
-        self.state.take(found, read)
+    def _fill(self, shelf: Shelf, read: Literal["first", "all"], texts: Iterable[str] = ()) -> None:
+        self.rows, self._facts, self._counted = shelf.rows, shelf.facts, ()
+        self.state.take(shelf, read)
         # The site's own warning days hold until somebody asks for others.
         self.days.line.setPlaceholderText(str(self.state.site_days))
-        self.crib.set_options((crib, crib) for crib in cribs_of(found.rows))
-        self.table.fill(found.rows, texts)
+        self.crib.set_options((crib, crib) for crib in cribs_of(shelf.rows))
+        self.table.fill(shelf.rows, texts)
         self._narrow()
 
     def _narrow(self) -> None:

@@ -37,7 +37,7 @@ class HoldReason(ChoiceField):
         """What would clear it."""
         why = self.value()
         clears = () if why is None else what_clears(why, self._kinds)
-        return " ".join(say("shelf.hold.clears", {"why": one}) for one in clears)
+        return " ".join(say("shelf.hold.clears", {"why": evidence}) for evidence in clears)
 
 
 class _Form(NamedTuple):

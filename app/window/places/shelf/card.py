@@ -119,8 +119,8 @@ class CardPanel(QFrame):
             until = "" if card.out.until is None else card.out.until.isoformat()
             values = {"person": card.out.person, "until": until, "entry": str(card.out.entry)}
             down.addWidget(label(say("shelf.out", values)))
-        for said in history.more_said(card):
-            down.addWidget(label(said))
+        for sentence in history.more_said(card):
+            down.addWidget(label(sentence))
         if card.labels:
             down.addWidget(label(say("shelf.labels", {"labels": listed(card.labels)}), "quiet"))
         down.addWidget(label(say("shelf.usable", {}), "heading"))

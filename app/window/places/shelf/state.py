@@ -49,10 +49,10 @@ class ShelfState(Struct):
     total: int = 0
     left_out: int = 0
 
-    def take(self, found: Shelf, read: Literal["first", "all"]) -> None:
+    def take(self, shelf: Shelf, read: Literal["first", "all"]) -> None:
         """Note how much there is, and how much of it is listed."""
-        self.read, self.total = read, found.total
-        self.left_out = found.total - len(found.rows) if read == "all" else 0
+        self.read, self.total = read, shelf.total
+        self.left_out = shelf.total - len(shelf.rows) if read == "all" else 0
 
     def keeps(self) -> Callable[[OnShelf], bool] | None:
         """Which rows the choices keep; None where nothing is chosen, so that nobody asks each row."""
@@ -61,10 +61,10 @@ class ShelfState(Struct):
         return self._keeps
 
     def _keeps(self, row: OnShelf) -> bool:
-        one = row.row.status
+        status = row.row.status
         return (
-            (not self.kind or one.piece.kind == self.kind)
-            and (not self.status or one.state == self.status)
+            (not self.kind or status.piece.kind == self.kind)
+            and (not self.status or status.state == self.status)
             and (not self.crib or row.row.crib == self.crib)
         )
 
@@ -157,19 +157,19 @@ def with_words(row: OnShelf) -> str:
 
 def searched(row: OnShelf, reasons: dict[int, str] | None = None) -> str:
     """What a filter looks in. `reasons`: sentences made before, by the very reason they were made of."""
-    one = row.row.status
+    status = row.row.status
     return (
-        f"{one.piece.code} {row.label} {KINDS[one.piece.kind]} {STATUSES[one.state]} {row.insulation_class} "
-        f"class:{row.insulation_class}; {row.size} size:{row.size}; {with_said(row.row)} {one.holder} {row.row.crib} "
-        f"{until_words(row)} {_reason(one, {} if reasons is None else reasons)}"
+        f"{status.piece.code} {row.label} {KINDS[status.piece.kind]} {STATUSES[status.state]} {row.insulation_class} "
+        f"class:{row.insulation_class}; {row.size} size:{row.size}; {with_said(row.row)} {status.holder} "
+        f"{row.row.crib} {until_words(row)} {_reason(status, {} if reasons is None else reasons)}"
     )
 
 
-def _reason(one: Status, reasons: dict[int, str]) -> str:
+def _reason(status: Status, reasons: dict[int, str]) -> str:
     """The words of the reason without its piece; of a date alone, the words of what decides it."""
-    note = one.why
-    if one.is_of_a_date:
-        return limit_said(one.decides)
+    note = status.why
+    if status.is_of_a_date:
+        return limit_said(status.decides)
     if id(note) not in reasons:
         reasons[id(note)] = say(note.key, {**note.values, "subject": ""})
     return reasons[id(note)]
@@ -177,7 +177,7 @@ def _reason(one: Status, reasons: dict[int, str]) -> str:
 
 def looked_for(words: str) -> str:
     """What is typed as the list looks for it: "class 00" and "size 10" mean that class and size and no other figure."""
-    return _OF_A_MARK.sub(lambda found: f"{found[1]}:{found[2].replace(',', '.')};", words)
+    return _OF_A_MARK.sub(lambda match: f"{match[1]}:{match[2].replace(',', '.')};", words)
 
 
 def texts(rows: Iterable[OnShelf]) -> list[str]:

@@ -132,20 +132,20 @@ class ShelfScreen(Screen):
         """What can be shown before the register is open: the first rows."""
         return lambda glance: look_at_shelf(glance, FIRST)
 
-    def show_first(self, found: Shelf) -> None:
+    def show_first(self, shelf: Shelf) -> None:
         """The first rows, until the whole shelf is there."""
         if self.shelf is None:
-            self._fill(found, (), "first")
+            self._fill(shelf, (), "first")
 
     def _ask(self) -> None:
         def read(desk: Asked) -> tuple[Shelf, list[str]]:
-            found = look_at_shelf(desk)
-            return found, shown.texts(found.rows)
+            shelf = look_at_shelf(desk)
+            return shelf, shown.texts(shelf.rows)
 
         self.shell.doors.ask(read, self._fill_whole, self.shell.complain, owner=self, slot="list", is_long=True)
 
-    def _fill_whole(self, found: tuple[Shelf, list[str]]) -> None:
-        self.shelf, texts = found
+    def _fill_whole(self, read: tuple[Shelf, list[str]]) -> None:
+        self.shelf, texts = read
         self._fill(self.shelf, texts, "all")
         wanted, self._wanted = self._wanted, ""
         if not wanted and not self.table.places():
@@ -154,13 +154,13 @@ class ShelfScreen(Screen):
             # It is not on this shelf: asking for its card says why.
             self._ask_card(wanted)
 
-    def _fill(self, found: Shelf, texts: Iterable[str], read: Literal["first", "all"]) -> None:
-        self._facts = found.facts
-        self.state.take(found, read)
-        self.narrowing.offer(shown.kinds_of(found.rows), found.cribs)
+    def _fill(self, shelf: Shelf, texts: Iterable[str], read: Literal["first", "all"]) -> None:
+        self._facts = shelf.facts
+        self.state.take(shelf, read)
+        self.narrowing.offer(shown.kinds_of(shelf.rows), shelf.cribs)
         if (self.narrowing.crib.value() or "", self.narrowing.kind.value() or "") != (self.state.crib, self.state.kind):
             self._narrow()
-        self.table.fill(found.rows, texts)
+        self.table.fill(shelf.rows, texts)
         self._show_counts()
 
     def _narrow(self) -> None:
@@ -214,9 +214,9 @@ class ShelfScreen(Screen):
             slot="card",
         )  # fmt: skip
 
-    def _show_card(self, found: tuple[Card, tzinfo]) -> None:
+    def _show_card(self, card_and_zone: tuple[Card, tzinfo]) -> None:
         if self._facts is not None:
-            self.card.show_card(found[0], self._facts, found[1])
+            self.card.show_card(card_and_zone[0], self._facts, card_and_zone[1])
 
     # What is done.
 

@@ -49,11 +49,11 @@ class BeginPage(QWidget):
 
     left = Signal()
 
-    def __init__(self, shell: Shell, made: Made) -> None:
+    def __init__(self, shell: Shell, when_made: Made) -> None:
         super().__init__()
         self.shell = shell
         self.state = BeginState(folder=own_folder())
-        self._made = made
+        self._made = when_made
         self._is_making = False
         self.kit = KitPart(shell, self.state)
         parts = (self._where(), self._who(), self._rules(), self._crib(), self.kit, self._review())
@@ -129,9 +129,9 @@ class BeginPage(QWidget):
         self.about.setText(about_set(state.rule_set))
         put(self.review, "\n".join(state.review()))
         missing = [] if wrong else state.missing()
-        said = say("start.missing", {"what": "; ".join(missing)}) if missing else " ".join(wrong)
-        self.missing.setText(said)
-        self.make.setEnabled(not said and not self._is_making)
+        why = say("start.missing", {"what": "; ".join(missing)}) if missing else " ".join(wrong)
+        self.missing.setText(why)
+        self.make.setEnabled(not why and not self._is_making)
 
     def _look_where(self) -> None:
         """Whether the name is taken or the folder closed is asked at once, not when all else is filled in."""
@@ -203,7 +203,7 @@ def _made_at(
         left = write_left_out(sheet, bad, encoding)
     except CuffdateError as fault:
         return say("start.made-not-left-out", {"file": str(path), "why": say_here(fault)})
-    return say("start.made-left-out", {"file": str(path), "left": ", ".join(str(one) for one in left)})
+    return say("start.made-left-out", {"file": str(path), "left": ", ".join(map(str, left))})
 
 
 def _wrong(field: Field[str] | FigureField) -> str:

@@ -113,8 +113,8 @@ class KitPart(QWidget):
     def _sheet_read(self, rows: SheetRows) -> None:
         state = self.state
         state.rows, state.seen, state.leaves_out = rows, (), False
-        said = state.sheet_words()
-        put(self.read, said)
+        told = state.sheet_words()
+        put(self.read, told)
         self.every.setVisible(bool(rows.every_heading))
         self._show_headings()
         put(self.bad, state.bad_said())
@@ -124,7 +124,7 @@ class KitPart(QWidget):
         self.preview.setVisible(bool(rows.good))
         self.preview_name.setVisible(bool(rows.good))
         self.look_for_certificates()
-        self.shell.tell(said, kind="done")
+        self.shell.tell(told, kind="done")
         self.show_cribs()
         self.changed.emit()
 

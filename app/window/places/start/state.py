@@ -67,12 +67,12 @@ class BeginState:
             ("file", self.file_name), ("code", self.code), ("rule-set", self.rule_set),
             ("crib", self.crib or self.rows),
         )  # fmt: skip
-        found = [say(f"start.missing.{key}", {}) for key, value in asked if not value]
+        words = [say(f"start.missing.{key}", {}) for key, value in asked if not value]
         if self.file_name and self.refused_where:
-            found.append(say("start.missing.other-place", {}))
+            words.append(say("start.missing.other-place", {}))
         if self.bad and not self.leaves_out:
-            found.append(say("start.missing.bad-rows", {"count": self.bad_rows}))
-        return found
+            words.append(say("start.missing.bad-rows", {"count": self.bad_rows}))
+        return words
 
     @property
     def bad(self) -> tuple[BadRow, ...]:
@@ -82,7 +82,7 @@ class BeginState:
     @property
     def bad_rows(self) -> int:
         """How many rows cannot be used."""
-        return len({(one.sheet, one.row) for one in self.bad})
+        return len({(row.sheet, row.row) for row in self.bad})
 
     @property
     def good(self) -> tuple[SheetRow, ...]:
@@ -97,7 +97,8 @@ class BeginState:
     def depot_words(self) -> str:
         """What a depot file brings."""
         document = self.document or {}
-        counted = {key: len(found) for key in ("people", "systems") if isinstance(found := document.get(key, []), list)}
+        listed_of = {key: document.get(key) for key in ("people", "systems")}
+        counted = {key: len(entries) for key, entries in listed_of.items() if isinstance(entries, list)}
         name = "" if self.depot is None else self.depot.name
         return say("start.depot-read", {"file": name, "people": 0, "systems": 0, **counted})
 
@@ -107,9 +108,9 @@ class BeginState:
 
     def bad_words(self) -> list[str]:
         """What is wrong, row by row, as far as anybody reads; all of it goes into the sheet of rows left out."""
-        said = [f"\u2022 {one.says}" for one in self.bad[:MOST_SAID]]
+        lines = [f"\u2022 {row.says}" for row in self.bad[:MOST_SAID]]
         more = len(self.bad) - MOST_SAID
-        return [*said, say("start.bad-more", {"count": more})] if more > 0 else said
+        return [*lines, say("start.bad-more", {"count": more})] if more > 0 else lines
 
     def crib_words(self) -> str:
         """Which cribs the sheet's rows go to."""
@@ -131,8 +132,8 @@ class BeginState:
         if self.file_name:
             lines.append(say("start.review.file", {"file": str(self.path)}))
         if self.code:
-            said = ", ".join(part for part in (f"{self.code} {self.name}".strip(), self.role_words) if part)
-            lines.append(say("start.review.person", {"person": said}))
+            person = ", ".join(part for part in (f"{self.code} {self.name}".strip(), self.role_words) if part)
+            lines.append(say("start.review.person", {"person": person}))
         if self.rule_set:
             lines.append(say("start.review.rules", {"set": _title(self.rule_set), "margin": self._margin()}))
         if self.document is not None:
@@ -173,15 +174,15 @@ def certificate_words(code: str, test: ElectricalTest) -> str:
 
 def day_of_test(row: SheetRow) -> str:
     """The day of the latest electrical test a row tells of, "" where it tells of none."""
-    days = [str(one.on) for one in row.piece.records if isinstance(one, ElectricalTest) and one.on is not None]
+    days = [str(test.on) for test in row.piece.records if isinstance(test, ElectricalTest) and test.on is not None]
     return max(days, default="")
 
 
 def check_file_name(written: str) -> None:
     """BadInput for a name that would be no name of a file, or one in another folder."""
-    found = sorted(_NO_NAME & set(written))
-    if found or written.strip(". ") == "" or written.startswith(ENDING):
-        raise BadInput("start.no-file-name", thing=" ".join(found) or written)
+    barred = sorted(_NO_NAME & set(written))
+    if barred or written.strip(". ") == "" or written.startswith(ENDING):
+        raise BadInput("start.no-file-name", thing=" ".join(barred) or written)
 
 
 def _title(key: str) -> str:
@@ -193,8 +194,8 @@ def sets_offered() -> list[tuple[str, str]]:
     """The rule sets this version has, key and title; the house's own default is named as such and not chosen."""
     house = Depot().rule_sets
     return [
-        (one.key, say("start.set-house", {"title": one.title}) if one.key in house else one.title)
-        for one in catalogues().rule_sets.values()
+        (rule_set.key, say("start.set-house", {"title": rule_set.title}) if rule_set.key in house else rule_set.title)
+        for rule_set in catalogues().rule_sets.values()
     ]
 
 

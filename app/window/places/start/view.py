@@ -65,14 +65,14 @@ class StartScreen(Screen):
     def _made(self, path: Path, told: str, has_more: bool) -> None:  # noqa: FBT001  # what the page calls
         remember("register", str(path))
         if not has_more:
-            self._opens(path, said=told, place="counter")
+            self._opens(path, done=told, place="counter")
             return
         # Where rows were left out, a line that the Counter's own would push aside is not enough.
         self.shell.tell(told, kind="done")
         self.told.setText(told)
         self.heading.setText(say("start.made.question", {}))
         self.stack.setCurrentIndex(_MADE)
-        self._go = lambda: self._opens(path, said=told, place="counter")
+        self._go = lambda: self._opens(path, done=told, place="counter")
         self.go.setFocus()
 
     def _made_page(self) -> QWidget:

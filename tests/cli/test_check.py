@@ -174,7 +174,7 @@ WRONG = [
     ("unknown circuit", [*JOB[:3], "tracton", *JOB[4:], *DAY, *KIT], "no circuit tracton", "traction"),
     ("unknown task", [*JOB[:5], "isolate", *JOB[6:], *DAY, *KIT], "no task isolate", "isolate-and-prove-dead"),
     ("until before on", [*JOB, *DAY, "--until", "2026-03-01", *KIT], "lies before the first", "--until"),
-    ("no day", [*JOB, "--on", "2.3.2026", *KIT], "write it as 2026-03-01", "--help"),
+    ("no day", [*JOB, "--on", "2.3.2026", *KIT], "Write it as 2026-03-01", "--help"),
     ("doubled code", [*JOB, *DAY, "--kit", "G017"], "row 17", "Correct that row"),
     ("future date", [*JOB, *DAY, "--kit", "G044"], "row 30", "Correct that row"),
     ("mistyped category", [*JOB, *DAY, "--kit", "L012"], "row 29", "Correct that row"),

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from app.decision.case.pieces import millivolts
+from app.decision.domain import former
 from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import Approval, SiteRules
 from app.decision.domain.piece import Person
@@ -125,7 +126,7 @@ def read_approval(table: Table, place: str) -> Approval:
 def _confirmed(value: object) -> frozenset[str] | None:
     if value == "all":
         return None
-    return frozenset(words_of()(value))
+    return frozenset(former.FIGURES.get(figure, figure) for figure in words_of()(value))
 
 
 SITE: Mapping[str, Reader] = {

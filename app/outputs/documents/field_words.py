@@ -10,18 +10,18 @@ from app.decision.case.writing import piece_table
 from app.decision.domain.chain import Fuse
 from app.decision.domain.piece import FirstIssue, Piece
 from app.outputs.documents.entry_words import place_words
-from app.words.saying import listed, number, say
+from app.words.saying import day, listed, number, say
 from app.words.vocabulary import EVERYTHING
 
 # How the name of a field ends -> parts of its unit in what is kept, and the unit people read.
 _UNITS: Mapping[str, tuple[int, str]] = {
     "_mv": (1000, "V"), "_v": (1, "V"), "_mm": (1, "mm"), "_a": (1, "A"), "_m": (1, "m"), "_cal": (1, "cal/cm\u00b2"),
-    "_months": (1, "months"), "_c": (100, ""),
+    "_c": (100, ""),
 }  # fmt: skip
 # Fields whose values are words of the trade.
 _TABLES: Mapping[str, str] = {
     "class_system": "system", "kind": "kind", "supply": "supply", "hand": "hand", "caps": "caps",
-    "categories": "property",
+    "categories": "property", "scopes": "scope", "material": "material",
 }  # fmt: skip
 # Said elsewhere beside the fields of a piece.
 _ELSEWHERE = ("code", "kind", "records")
@@ -40,7 +40,7 @@ def field_line(key: str, value: object) -> str:
 
 def value_words(key: str, value: object) -> str:
     """The value of a field with its unit; lists, days and yes or no as the language says them."""
-    if isinstance(value, str) and value[:1] in ("[", "{"):
+    if isinstance(value, str) and (value[:1] in ("[", "{") or value in ("true", "false")):
         value = json.loads(value)
     if isinstance(value, bool):
         return EVERYTHING["answer"]["yes" if value else "no"]
@@ -51,10 +51,16 @@ def value_words(key: str, value: object) -> str:
     if isinstance(value, time):
         return f"{value:%H:%M}"
     if isinstance(value, (int, float)):
-        parts, unit = _UNITS.get(f"_{key.rpartition('_')[2]}", (1, ""))
-        return f"{number(value / parts, 3)} {unit}".rstrip()
+        return _figure(key, value)
     words = EVERYTHING.get(_TABLES.get(key, ""))
     return str(value) if words is None else words.get(str(value), str(value))
+
+
+def _figure(key: str, value: float) -> str:
+    if key.endswith("_months"):
+        return say("unit.months", {"count": int(value), "number": number(value)})
+    parts, unit = _UNITS.get(f"_{key.rpartition('_')[2]}", (1, ""))
+    return f"{number(value / parts, 3)} {unit}".rstrip()
 
 
 def fields_of(piece: Piece) -> Iterator[tuple[str, str]]:
@@ -76,6 +82,8 @@ def _of_piece(piece: Piece, key: str) -> str:
         return listed(say("field.mark", {"category": mark.category, "v": mark.mv / 1000}) for mark in marks)
     if key == "categories":
         return listed(say("field.property", {"letter": letter}) for letter in piece.categories)
+    if key == "first_issue":
+        return first_issue_said(piece.first_issue)
     return place_words(piece.custody) if key == "custody" else ""
 
 
@@ -107,4 +115,4 @@ def first_issue_said(first: FirstIssue) -> str:
     """The first hand-over ever as the clock counts it: what is stated and what is recorded, taken together."""
     if first == "never":
         return say("card.first-issue-never", {})
-    return say("card.first-issue-unknown", {}) if first == "unknown" else str(first)
+    return say("card.first-issue-unknown", {}) if first == "unknown" else day(first)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -14,6 +14,7 @@ from app.window.asked import Asked, Options, any_day, choice, figure, plain, sai
 from app.window.forms import Field
 from app.window.shell import Shell
 from app.words.vocabulary import CLASS_SYSTEMS as SYSTEM_WORDS
+from app.words.vocabulary import EVERYTHING
 
 # Asked of every kind; everything else only where the kind has it.
 OF_ALL = ("label", "batch", "first_issue")
@@ -23,8 +24,12 @@ _YES_NO = said({"yes": "shelf.add.yes", "no": "shelf.add.no"})
 _FIRST_ISSUE = said({"never": "shelf.add.never", "day": "shelf.add.on-a-day", **_UNKNOWN})
 
 
+def _worded(table: str, *keys: str) -> Callable[[], Options]:
+    return lambda: [(key, EVERYTHING[table][key]) for key in keys]
+
+
 def _fuses() -> Options:
-    return [("hbc", "HBC / HRC"), *plain(("glass", "blown"))(), *said(_UNKNOWN)()]
+    return [*_worded("fuse", "hbc", "glass", "blown")(), *said(_UNKNOWN)()]
 
 
 # Key of a worked case -> its field, or the fields it is made of by the part each gives, in the order they are asked.
@@ -33,12 +38,12 @@ _MARKS: Mapping[str, Asked | Mapping[str, Asked]] = {
     "class": choice("shelf.add.class", plain(CLASSES)),
     "class_system": choice("shelf.add.class_system", lambda: [(key, SYSTEM_WORDS[key]) for key in CLASS_SYSTEMS]),
     "type": choice("shelf.add.type", plain(("I", "II"))),
-    "hand": choice("shelf.add.hand", plain(("pair", "left", "right"))),
+    "hand": choice("shelf.add.hand", _worded("hand", "pair", "left", "right")),
     "size": figure("shelf.add.size", decimals=2),
     "length_mm": figure("shelf.add.length_mm", "mm"),
     "categories": words_of("shelf.add.categories"),
     "dc_tested": choice("shelf.add.dc_tested", _YES_NO),
-    "material": choice("shelf.add.material", plain(("natural", "synthetic"))),
+    "material": choice("shelf.add.material", _worded("material", "natural", "synthetic")),
     "cut_for_class": choice("shelf.add.cut_for_class", plain(CLASSES)),
     "leather": words_of("shelf.add.leather"),
     "leather_mm": figure("shelf.add.leather_mm", "mm", 2),
@@ -50,7 +55,7 @@ _MARKS: Mapping[str, Asked | Mapping[str, Asked]] = {
     "voltage_mark": {"ac_v": figure("shelf.add.voltage_ac", "V"), "dc_v": figure("shelf.add.voltage_dc", "V")},
     "marks": words_of("shelf.add.marks"),
     "marks_cap_off": words_of("shelf.add.marks_cap_off"),
-    "caps": choice("shelf.add.caps", lambda: [*plain(("present", "missing"))(), *said(_UNKNOWN)()]),
+    "caps": choice("shelf.add.caps", lambda: [*_worded("caps", "present", "missing")(), *said(_UNKNOWN)()]),
     "fixed_leads": choice("shelf.add.fixed_leads", said({"yes": "shelf.add.fixed", "no": "shelf.add.loose"})),
     "tip_mm": figure("shelf.add.tip_mm", "mm", 1),
     "current_a": figure("shelf.add.current_a", "A", 3),

@@ -36,8 +36,8 @@ def _text(text: str) -> str:
     return say(key, blanks)
 
 
-def _counted(one: str, several: str, count: int) -> str:
-    return _text(one if count == 1 else several)
+def _counted(single: str, several: str, count: int) -> str:
+    return _text(single if count == 1 else several)
 
 
 def speak() -> None:

@@ -108,7 +108,7 @@ class _Form(string.Formatter):
         if format_spec in EVERYTHING:
             return EVERYTHING[format_spec].get(str(value), str(value))
         if isinstance(value, (tuple, list)):
-            return listed(str(one) for one in value)
+            return listed(str(part) for part in value)
         return str(super().format_field(value, format_spec))
 
 

@@ -173,7 +173,7 @@ WRONG = [
     ("unknown system", ["--system", "BUS-189", *JOB[2:], *DAY, *KIT], "No system BUS-189", "BUS-198"),
     ("unknown circuit", [*JOB[:3], "tracton", *JOB[4:], *DAY, *KIT], "no circuit tracton", "traction"),
     ("unknown task", [*JOB[:5], "isolate", *JOB[6:], *DAY, *KIT], "no task isolate", "isolate-and-prove-dead"),
-    ("until before on", [*JOB, *DAY, "--until", "2026-03-01", *KIT], "lies before the first", "--until"),
+    ("until before on", [*JOB, *DAY, "--until", "2026-03-01", *KIT], "is before the first", "--until"),
     ("no day", [*JOB, "--on", "2.3.2026", *KIT], "Write it as 2026-03-01", "--help"),
     ("doubled code", [*JOB, *DAY, "--kit", "G017"], "row 17", "Correct that row"),
     ("future date", [*JOB, *DAY, "--kit", "G044"], "row 30", "Correct that row"),

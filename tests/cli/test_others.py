@@ -209,7 +209,7 @@ def test_a_fault_of_ours_is_said_in_words(cli: Cli, monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(self_check, "run", breaks)
     said = cli("self-check")
     assert said.status == 1
-    assert "did not expect" in said.err
+    assert "unexpected happened" in said.err
 
 
 @pytest.mark.long

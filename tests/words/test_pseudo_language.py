@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shlex
 import shutil
 import subprocess
@@ -182,7 +183,9 @@ def test_no_picture_has_an_english_word(cli: Cli, demo: Path, tmp_path: Path) ->
     for line in lines:
         cli(*shlex.split(line), "--picture", str(drawn))
         texts = [part.partition("<")[0] for part in drawn.read_text(encoding="utf-8").split(">")]
-        assert plain_words("\n".join(texts), ONE_WORD) == [], line
+        words = "\n".join(texts)
+        assert plain_words(words, ONE_WORD) == [], line
+        assert re.findall(r"\d{4}-\d{2}", words) == [], line
 
 
 def said_by(window: QWidget) -> Iterator[str]:

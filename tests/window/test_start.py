@@ -324,7 +324,7 @@ def test_people_and_systems_come_from_a_depot_file(first: Drive, tmp_path: Path)
     page = filled_in(first, tmp_path)
     first.ask.files.append(demo_folder() / "depot.toml")
     first.click(page.kit.depot)
-    assert "12 people, 8 systems" in page.kit.depot_read.text()
+    assert "people 12, systems 8." in page.kit.depot_read.text()
     made(first, page)
     assert len(first.screen.give.state.systems) == 8
     assert len(first.window.here.people) >= 12

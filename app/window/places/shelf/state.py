@@ -90,7 +90,7 @@ class ShelfState(Struct):
         if not parts:
             return say("shelf.all", {"count": listed})
         key = "shelf.filtered" if shown else "shelf.none-left"
-        return say(key, {"shown": shown, "total": listed, "by": parts})
+        return say(key, {"shown": shown, "count": listed, "by": parts})
 
 
 def why_not(act: str, count: int) -> str:

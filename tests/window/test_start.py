@@ -210,7 +210,7 @@ def test_a_keeper_starts_empty_and_lands_at_the_counter_wherever_somebody_was_la
     remember("place", "due")
     page = filled_in(first, tmp_path)
     assert "An empty shelf; crib Workshop crib." in page.review.text()
-    assert "You: P01, Keeper One, keeper." in page.review.text()
+    assert "You: P01 Keeper One, keeper." in page.review.text()
     made(first, page)
     path = tmp_path / "quarry.cuffdate"
     assert first.window.doors.path == path

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from collections.abc import Sequence
 
@@ -13,6 +14,8 @@ from collections.abc import Sequence
 def main(argv: Sequence[str] | None = None) -> int:
     """Open the window, or run one command; answers the exit status."""
     words = sys.argv[1:] if argv is None else list(argv)
+    if LANGUAGE in os.environ and not _speaks(os.environ[LANGUAGE], words):
+        return WRONG_INPUT
     if not words or (len(words) == 1 and words[0].endswith(ENDING)):
         return _window(words)
     # A command makes many small lasting values and lives for a moment: looking for rubbish among them costs only time.
@@ -21,6 +24,21 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     status = run(words)
     return _window_on_demo(words[1:]) if words[:1] == ["demo"] and status == 0 else status
+
+
+def _speaks(language: str, words: Sequence[str]) -> bool:
+    """Use this language; where there is none of this name say which there are."""
+    from app.words.catalogue import CATALOGUE, languages
+
+    known = languages()
+    if language in known:
+        CATALOGUE.speak(language)
+        return True
+    from app.cli.output import complain
+    from app.decision.domain.errors import BadInput
+
+    complain(BadInput("language.unknown", thing=language, known=tuple(known)), as_json="--json" in words)
+    return False
 
 
 def _window_on_demo(argv: Sequence[str]) -> int:
@@ -50,6 +68,9 @@ def _window(words: Sequence[str]) -> int:
 
 
 ENDING = ".cuffdate"
+#: names the language of a start, one of the files in app/words; English where it is not set
+LANGUAGE = "CUFFDATE_LANGUAGE"
+WRONG_INPUT = 2
 
 
 if __name__ == "__main__":

@@ -15,6 +15,7 @@ from msgspec.structs import replace
 
 from app.decision.domain.errors import BadInput
 from app.words.saying import listed, say, say_in_two
+from app.words.vocabulary import FIELDS
 
 # What reads sheets, judges and knows zones is loaded where it is used: a window is painted from here too.
 if TYPE_CHECKING:
@@ -159,24 +160,21 @@ def heading_lines(sheet: RegisterSheet, *, spelt_out: bool) -> tuple[str, ...]:
     for name in dict.fromkeys(column.sheet for column in sheet.columns):
         columns = [column for column in sheet.columns if column.sheet == name and column.heading]
         lines += [
-            say("headings.read", {"sheet": name, "heading": column.heading, "field": column.field.replace("_", " ")})
+            say("headings.read", {"sheet": name, "heading": column.heading, "field": FIELDS[column.field]})
             for column in columns
             if column.field and (spelt_out or column.how == "likely")
         ]
-        unused = [f'"{column.heading}"' for column in columns if column.field is None]
+        unused = [say("headings.one", {"heading": column.heading}) for column in columns if column.field is None]
         if unused:
             lines.append(say("headings.unused", {"sheet": name, "headings": listed(unused)}))
     return tuple(lines)
 
 
-def row_words(sheet: str, row: int | None, column: str | None = None) -> str:
+def row_words(sheet: str, row: int | None) -> str:
     """Where a row is, in words."""
-    parts = [
-        f'sheet "{sheet}"' if sheet else "",
-        "" if row is None else f"row {row}",
-        f"column {column}" if column else "",
-    ]
-    return ", ".join(part for part in parts if part)
+    if row is None:
+        return say("in-sheet.sheet", {"sheet": sheet})
+    return say("in-sheet.sheet-row" if sheet else "in-sheet.row", {"sheet": sheet, "row": row})
 
 
 def _why(read: RegisterSheet, code: str) -> str:
@@ -315,7 +313,7 @@ def database() -> tuple[str, str]:
     from app.register import engine, migrate
 
     try:
-        return engine.version(), "" if migrate.expected_fingerprint() else "no tables"
+        return engine.version(), "" if migrate.expected_fingerprint() else say("self-check.no-tables", {})
     except Exception as fault:  # noqa: BLE001  # whatever stops it is what is asked for here
         return "", f"{type(fault).__name__}: {fault}"
 
@@ -342,7 +340,7 @@ def read_text(path: Path) -> str:
     if not path.exists():
         raise BadInput("file.not-found", file=str(path), thing=str(path))
     if not path.is_file():
-        raise BadInput("file.not-readable", file=str(path), thing=str(path), reason="it is not a file")
+        raise BadInput("file.not-readable", file=str(path), thing=str(path), reason=say("file.reason-no-file", {}))
     try:
         if path.stat().st_size > MOST_MEGABYTES * 1_000_000:
             raise BadInput("file.too-large", file=str(path), thing=str(path), most=str(MOST_MEGABYTES))

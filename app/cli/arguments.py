@@ -8,10 +8,11 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NoReturn, Protocol, cast
 
+from app.cli.parser_words import name_blanks, speak
 from app.decision.domain.errors import BadInput
 from app.decision.fields.reading import Unreadable, exact_day
 from app.decision.judging.answers import KitQuestion
-from app.words.saying import say
+from app.words.saying import listed, say
 
 DONE, FAULT, WRONG_INPUT, REFUSED = 0, 1, 2, 3
 
@@ -56,7 +57,7 @@ def day(written: str) -> date:
     try:
         return exact_day(written)
     except Unreadable as fault:
-        raise argparse.ArgumentTypeError(f"{written} is no day; write it as 2026-03-01") from fault
+        raise argparse.ArgumentTypeError(say("parser.not-a-day", {"thing": written})) from fault
 
 
 def pair(written: str) -> tuple[str, str]:
@@ -70,7 +71,7 @@ def pair(written: str) -> tuple[str, str]:
 def whole_days(written: str) -> int:
     """A number of days, zero or more."""
     if not written.isdigit() or len(written) > 5:
-        raise argparse.ArgumentTypeError(f"{written} is no number of days")
+        raise argparse.ArgumentTypeError(say("parser.not-days", {"thing": written}))
     return int(written)
 
 
@@ -97,7 +98,7 @@ def check_sources(args: argparse.Namespace, *, depot_needed: bool) -> None:
     needed = ("sheet", "depot", "on") if depot_needed else ("sheet", "on")
     missing = [f"--{name}" for name in needed if getattr(args, name) is None]
     if missing:
-        raise BadInput("arguments.missing", thing=", ".join(missing))
+        raise BadInput("arguments.missing", thing=listed(missing))
 
 
 def add_folds(parser: argparse.ArgumentParser) -> None:
@@ -149,8 +150,10 @@ def command_of(name: str) -> Command:
 
 def parsed(name: str, argv: Sequence[str]) -> argparse.Namespace:
     """The arguments of one command, options and positions in any order."""
+    speak()
     parser = Parser(prog=f"cuffdate {name}", allow_abbrev=False)
     parser.command = name
     parser.add_argument("--json", action="store_true")
     command_of(name).add_arguments(parser)
+    name_blanks(parser)
     return parser.parse_intermixed_args(argv)

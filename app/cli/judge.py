@@ -45,7 +45,9 @@ def _values(name: str, result: CaseResult) -> dict[str, Any]:
 
 
 def _lines(result: CaseResult) -> list[str]:
-    lines = [say(f"judge.{result.state}", {"id": result.id, "why": result.why})]
+    what, _, thing = result.why.partition(" ")
+    needed = say(f"waits.{what}", {"thing": thing}) if result.state == "waiting" else ""
+    lines = [say(f"judge.{result.state}", {"id": result.id, "why": result.why, "what": needed})]
     if result.state == "failed":
         lines.append(say("judge.expected", {"expected": plain(result.expected)}))
         lines.append(say("judge.found", {"found": found_values(result)}))

@@ -55,7 +55,7 @@ def _load_sheet(args: argparse.Namespace, path: Path) -> int:
         saved = load_sheet(desk, args.by, rows) if rows else None
         count = 0 if saved is None else len(saved.entries)
         records = sum(len(row.piece.records) for row in rows)
-        sentences.append(say("load.loaded", {"pieces": len(rows), "records": records}))
+        sentences.append(say("load.loaded", {"count": len(rows), "records": records}))
     if bad:
         answer["left_out"] = [str(file) for file in write_left_out(path, bad, args.encoding)]
         sentences += [say("load.bad-written", {"file": file}) for file in answer["left_out"]]
@@ -96,7 +96,7 @@ def _load_toml(args: argparse.Namespace, path: Path) -> int:
     depot = None if is_checks else read_depot(written, str(path))
     document: Mapping[str, object] = tomllib.loads(written)
     if depot is None:
-        sentence = say("load.checks", {"records": len(checks)})
+        sentence = say("load.checks", {"count": len(checks)})
         values = {"records": len(checks)}
     else:
         counted = {"people": len(depot.people), "systems": len(depot.systems)}

@@ -57,11 +57,11 @@ def _run(argv: Sequence[str]) -> int:
         return 0
     name = former.COMMANDS.get(argv[0], argv[0])
     if name not in COMMANDS:
-        raise BadInput("unknown.command", thing=name, known=", ".join(COMMANDS))
+        raise BadInput("unknown.command", thing=name, known=COMMANDS)
     return int(command_of(name).run(parsed(name, argv[1:])))
 
 
 def _help() -> None:
-    show_lines(["cuffdate COMMAND ...", ""])
+    show_lines([say("help.usage", {}), ""])
     show_lines(f"  {name:<20} {about(name)}" for name in COMMANDS)
     show_lines(["", say("help.more", {}), "", say("caution.check", {}), say("caution.defer", {})])

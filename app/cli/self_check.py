@@ -15,16 +15,17 @@ from app.compose import database, demo_folder
 from app.decision.judging.catalogues import calculations, catalogues
 from app.outputs.paper import scene_png
 from app.outputs.pictures.scene import Scene
-from app.words.saying import say, sentences
+from app.words.saying import number, say, sentences
 
-# module, the package that brings it, and what cannot be done without it
+# module and the package that brings it; what cannot be done without it stands under self-check.without/MODULE
 _LIBRARIES = (
-    ("dateutil", "python-dateutil", "Dates cannot be worked out."),
-    ("python_calamine", "python-calamine", "XLSX sheets cannot be read; save the sheet as CSV meanwhile."),
-    ("sqlalchemy", "SQLAlchemy", "No register can be opened; check and due work on files meanwhile."),
-    ("alembic", "alembic", "No register can be made or brought up to date."),
-    ("portalocker", "portalocker", "No register can be opened."),
-    ("resvg_py", "resvg_py", "Pictures can be written as SVG only."),
+    ("dateutil", "python-dateutil"),
+    ("python_calamine", "python-calamine"),
+    ("sqlalchemy", "SQLAlchemy"),
+    ("alembic", "alembic"),
+    ("portalocker", "portalocker"),
+    ("resvg_py", "resvg_py"),
+    ("babel", "Babel"),
 )
 
 
@@ -56,42 +57,46 @@ def _python() -> tuple[str, str, str]:
     return "Python", platform.python_version(), ""
 
 
-def _library(entry: tuple[str, str, str]) -> tuple[str, str, str]:
-    module, package, without = entry
+def _library(entry: tuple[str, str]) -> tuple[str, str, str]:
+    module, package = entry
     try:
         importlib.import_module(module)
         return package, metadata.version(package), ""
     except (ImportError, OSError) as fault:
         # An OSError is a system library that the package's own one looks for.
-        return package, "", f"{without} ({fault}) Install {package} again."
+        without = say(f"self-check.without/{module}", {})
+        return package, "", say("self-check.library", {"without": without, "why": fault, "package": package})
     except metadata.PackageNotFoundError:
-        return package, "present, version not recorded", ""
+        return package, say("self-check.no-version", {}), ""
 
 
 def _database() -> tuple[str, str, str]:
     version, missing = database()
-    return "database", version, "" if not missing else say("self-check.database", {"why": missing})
+    without = say("self-check.database", {"why": missing}) if missing else ""
+    return say("self-check.part/database", {}), version, without
 
 
 def _catalogues() -> list[tuple[str, str, str]]:
     known = catalogues()
     counts = {
-        "kinds": known.kinds, "tasks": known.tasks, "rules": known.rules, "rule sets": known.rule_sets,
+        "kinds": known.kinds, "tasks": known.tasks, "rules": known.rules, "rule-sets": known.rule_sets,
         "calculations": calculations(), "sentences": sentences(),
     }  # fmt: skip
-    return [(name, str(len(entries)), "") for name, entries in counts.items()]
+    return [(say(f"self-check.part/{name}", {}), number(len(entries)), "") for name, entries in counts.items()]
 
 
 def _pictures() -> tuple[str, str, str]:
-    scene = Scene(width=8, height=8, title="self-check", description="an empty picture", items=())
+    scene = Scene(width=8, height=8, title="self-check", description="", items=())
+    name = say("self-check.part/picture", {})
     try:
-        return "picture as PNG", f"{len(scene_png.render(scene))} bytes", ""
+        return name, say("self-check.bytes", {"count": len(scene_png.render(scene))}), ""
     except (ImportError, OSError, ValueError) as fault:
-        return "picture as PNG", "", f"Pictures can be written as SVG only ({fault})."
+        return name, "", say("self-check.svg-only", {"why": fault})
 
 
 def _demo() -> tuple[str, str, str]:
     folder: Path = demo_folder()
+    name = say("self-check.part/demo-data", {})
     if (folder / "shelf.xlsx").is_file():
-        return "demo data", str(folder), ""
-    return "demo data", "", "Install the program again; the demo cannot run without them."
+        return name, str(folder), ""
+    return name, "", say("self-check.no-demo", {})

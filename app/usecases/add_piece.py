@@ -58,7 +58,7 @@ def put_piece(desk: Desk, unit: Unit, piece: Piece, crib: str) -> None:
     """Write a new piece and its records; BadInput for a code taken, or a day ahead."""
     taken = unit.read(lambda connection: names.pieces_meant(connection, piece.code))
     if taken:
-        raise BadInput("piece.taken", thing=piece.code, other=", ".join(taken))
+        raise BadInput("piece.taken", thing=piece.code, other=tuple(taken))
     put_pieces(desk, unit, [(piece, crib)])
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
+from app.decision.domain import former
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.entries import Name
 from app.decision.domain.errors import BadInput
@@ -29,7 +30,7 @@ def confirm_figures(desk: Desk, by: str, figures: Iterable[str], document: str |
     with desk.write(by, books=the_site) as unit:
         stand = put_confirmations(unit, by, figures, document, _day(desk, on))
         if stand and not unit.names:
-            entries = ", ".join(f"{SITE_BOOK}:{confirmation.entry}" for confirmation in stand)
+            entries = tuple(f"{SITE_BOOK}:{confirmation.entry}" for confirmation in stand)
             raise BadInput(
                 "entry.stands", thing=", ".join(confirmation.figure for confirmation in stand), entry=entries
             )
@@ -44,7 +45,7 @@ def put_confirmations(
     unit: Unit, by: str, figures: Iterable[str], document: str | None, on: date
 ) -> list[Confirmation]:  # fmt: skip
     """Write each confirmation in a row of its own; answers those that stood so already and were left."""
-    wanted = list(dict.fromkeys(figures))
+    wanted = _named(figures)
     if not wanted:
         raise BadInput("rules.no-figure", thing="rules confirm")
     known = every_figure()
@@ -68,7 +69,7 @@ def withdraw_confirmations(desk: Desk, by: str, figures: Iterable[str], reason: 
     """Take confirmations back: the figures wait to be seen in print again. BadInput where one is not confirmed."""
     with desk.write(by, books=the_site) as unit:
         there = unit.read(site_rules.confirmations)
-        wanted = list(dict.fromkeys(figures))
+        wanted = _named(figures)
         if not wanted:
             raise BadInput("rules.no-figure", thing="rules unconfirm")
         for figure in wanted:
@@ -83,6 +84,10 @@ def withdraw_confirmations(desk: Desk, by: str, figures: Iterable[str], reason: 
         return Saved(tuple(unit.names), tuple(told))
 
 
+def _named(figures: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys(former.FIGURES.get(figure, figure) for figure in figures))
+
+
 def figures_now(
     desk: Desk, sets: Iterable[str] = (), *, unseen: bool = False
 ) -> tuple[tuple[FigureKnown, ...], Mapping[str, Confirmation], tuple[str, ...]]:
@@ -95,7 +100,7 @@ def figures_now(
     known, chosen = catalogues().rule_sets, list(dict.fromkeys(sets))
     for key in chosen:
         if key not in known:
-            raise BadInput("rules.unknown-set", thing=key, nearest=nearest(key, known), known=", ".join(known))
+            raise BadInput("rules.unknown-set", thing=key, nearest=nearest(key, known), known=tuple(known))
     rule_sets = tuple(known[key] for key in chosen) or rule_sets_of(depot)
     figures = figures_of(rule_sets)
     if unseen:

@@ -63,7 +63,7 @@ def entry_named(unit: Unit, written: str) -> Name:
     there = [book for book in unit.read(lambda connection: books_with(connection, int(number))) if book != "site"]
     if len(there) != 1:
         key = "entry.say-which" if there else "entry.unknown"
-        raise BadInput(key, thing=written, known=", ".join(f"{book}:{number}" for book in there))
+        raise BadInput(key, thing=written, known=tuple(f"{book}:{number}" for book in there))
     return Name(there[0], int(number))
 
 

@@ -1,4 +1,4 @@
-"""Enter late what was taken without issue, at night or in an emergency: no decision, and held until looked over.
+"""Enter late what was taken without issue, at night or in an emergency: no decision, and on hold until inspected.
 
 Reality is not locked out: held, lost and withdrawn pieces are taken too, and who has them has to be known.
 """

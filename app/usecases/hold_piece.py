@@ -39,7 +39,7 @@ def reasons_for(kind: str) -> tuple[str, ...]:
 def hold_piece(desk: Desk, by: str, codes: Collection[str], why: str) -> Saved:
     """Hold them for one reason; BadInput for a reason nobody knows how to clear."""
     if why not in WHY:
-        raise BadInput("hold.unknown-reason", thing=why, nearest=nearest(why, WHY), known=", ".join(WHY))
+        raise BadInput("hold.unknown-reason", thing=why, nearest=nearest(why, WHY), known=tuple(WHY))
     with desk.write(by, books=of_pieces(codes)) as unit:
         clears: dict[str, None] = {}
         for kept in several(unit, codes):

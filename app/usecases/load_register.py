@@ -114,7 +114,7 @@ def load_checks(desk: Desk, by: str, checks: Iterable[Check]) -> Saved:
     entered = list(checks)
     for check in entered:
         if (what := WHATS[type(check.record)]) not in CHECKS:
-            raise BadInput("checks.not-a-check", thing=check.piece, what=what, known=", ".join(CHECKS))
+            raise BadInput("checks.not-a-check", thing=check.piece, what=what, known=tuple(CHECKS))
     with desk.write(by, books=of_pieces({check.piece for check in entered})) as unit:
         codes = list(dict.fromkeys(check.piece for check in entered))
         kept = unit.read(lambda connection: pieces.pieces(connection, codes))

@@ -1,4 +1,4 @@
-"""Log a check or an event of pieces: air test, look-over, calibration, self-test, event."""
+"""Log a check or an event of pieces: air test, inspection, calibration, self-test, event."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ LOGGED = ("air-test", "inspection", "calibration", "self-test", "event")
 def log_check(desk: Desk, by: str, what: str, piece: str, table: Table) -> Saved:
     """One check of one piece, in the keys of a worked case; without a day it is of today and now."""
     if what not in LOGGED:
-        raise BadInput("log.not-a-check", thing=what, known=", ".join((*LOGGED, "electrical-test")))
+        raise BadInput("log.not-a-check", thing=what, known=(*LOGGED, "electrical-test"))
     with desk.write(by, books=of_pieces([piece])) as unit:
         kept = one_piece(unit, piece)
         record = read_check(desk, what, kept, table)
@@ -40,7 +40,7 @@ def inspect_list(
     desk: Desk, by: str, codes: Collection[str], exceptions: Mapping[str, tuple[str, ...]], table: Table,
     of_each: Mapping[str, Table] = _NOTHING,
 ) -> Saved:  # fmt: skip
-    """One look-over of a scanned list: everything without defects but the exceptions, each with its own.
+    """One inspection of a scanned list: everything without defects but the exceptions, each with its own.
 
     `table` is said of all of them, `of_each` of single ones by their own codes: caps, jack, clearance, remarks.
     """

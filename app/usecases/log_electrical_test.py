@@ -65,7 +65,7 @@ def limit_used(kept: Kept, test: ElectricalTest, rule_sets: tuple[RuleSet, ...])
 
 def said_of(code: str, judgement: Judgement) -> list[Note]:
     """Why the test has the result it has, and its cautions."""
-    day = str(judgement.test.on or "an unknown day")
+    day = str(judgement.test.on or "")
     notes = (*judgement.reasons, *judgement.cautions)
     return [Note(note.key, {"subject": code, "day": day, **note.values}) for note in notes]
 

@@ -77,7 +77,7 @@ def parts_seen(unit: Unit | Asking, kept: Kept, history: History, release: Relea
         by = _hands(unit, kept, _entry_of(kept, repair))
         since = [_hands(unit, kept, _entry_of(kept, look)) for look in looks if history.is_after(look, repair)]
         if not any(by.isdisjoint(hands) for hands in since):
-            raise BadInput("release.part-by-one", thing=kept.piece.code, person=", ".join(sorted(by)))
+            raise BadInput("release.part-by-one", thing=kept.piece.code, person=tuple(sorted(by)))
 
 
 def _is_clean(record: AnyRecord | Record) -> bool:

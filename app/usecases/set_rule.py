@@ -60,7 +60,7 @@ def set_rule(
                 continue
             put_rule(unit, *wanted)
         if stand and not unit.names:
-            raise BadInput("entry.stands", thing=", ".join(rules), entry=", ".join(str(line.name) for line in stand))
+            raise BadInput("entry.stands", thing=", ".join(rules), entry=[str(line.name) for line in stand])
         return Saved(tuple(unit.names), notices(hold_against(unit, before=before), rules))
 
 
@@ -132,8 +132,8 @@ def _takes_no_offer(before: Depot, now: Depot, unoffered: Iterable[str], rule_se
     for key in unoffered:
         others = [rule_set.title for rule_set in rule_sets_of(before) if key in rule_set.offers]
         if others and getattr(before.site, key) == getattr(now.site, key):
-            titles = ", ".join(rule_set.title for rule_set in rule_sets)
-            raise BadInput("rules.set-takes-offer", thing=key, sets=titles, others=", ".join(others))
+            titles = tuple(rule_set.title for rule_set in rule_sets)
+            raise BadInput("rules.set-takes-offer", thing=key, sets=titles, others=tuple(others))
 
 
 class RulesNow(Struct, frozen=True):

@@ -24,7 +24,7 @@ def take_stock(desk: Desk, by: str, codes: Collection[str], crib: str, *, mark_l
 
     Missing: on this crib's shelf by the register and not scanned. Unexpected: scanned, but out, with somebody,
     withdrawn, of another crib, or nothing the register knows. A lost piece that was scanned is found, and held until
-    it is looked over. BadInput where not one code is known, or the same was entered a moment ago.
+    it is inspected. BadInput where not one code is known, or the same was entered a moment ago.
     """
     with desk.write(by, books=every_book) as unit:
         crib = crib_for(unit, crib)

@@ -10,6 +10,7 @@ from app.decision.domain.errors import BadInput
 from app.window.forms import ChoiceField, DayField, Field, FigureField, TextField
 from app.window.shell import Shell
 from app.words.saying import say
+from app.words.vocabulary import UNIT_NAMES
 
 #: Makes a field.
 Asked = Callable[[Shell], Field[Any]]
@@ -42,7 +43,7 @@ def any_day(words: str, *, is_needed: bool = False) -> Asked:
 
 def figure(words: str, unit: str = "", decimals: int = 0, *, most: int = 10_000_000) -> Asked:
     """A figure with its unit."""
-    return lambda _: FigureField(say(words, {}), unit, decimals, most=most)
+    return lambda _: FigureField(say(words, {}), UNIT_NAMES.get(unit, unit), decimals, most=most)
 
 
 def words_of(words: str, *, is_needed: bool = False) -> Asked:

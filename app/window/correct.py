@@ -21,7 +21,7 @@ class CorrectDialog(FormDialog):
         names = [str(entry) for entry in entries]
         self.entry = ChoiceField(say("correct.entry", {}), [(name, name) for name in names], is_needed=True)
         self.reason = TextField(say("correct.reason", {}), is_needed=True)
-        lead = say("correct.lead", {"pieces": ", ".join(codes[:_MOST_NAMED])})
+        lead = say("correct.lead", {"pieces": codes[:_MOST_NAMED]})
         words = (say("correct.title", {}), say("correct.strike", {}), (lead, say("correct.how", {})))
         super().__init__(shell, words, [self.entry, self.reason], self._strike, codes)
         if len(names) == 1:

@@ -41,7 +41,7 @@ class Field(QWidget, Generic[V]):
         beside = [label(unit, "quiet", wraps=False)] if unit else []
         column(self._label, row((editor, 1), *beside, spacing=6), self._below, on=self, spacing=2)
         put(self._below, hint)
-        editor.setAccessibleName(f"{name}, {unit}" if unit else name)
+        editor.setAccessibleName(say("form.with-unit", {"name": name, "unit": unit}) if unit else name)
         editor.setAccessibleDescription(hint)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
 

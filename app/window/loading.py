@@ -112,7 +112,7 @@ class Loading:
         """The rows that could not be used, in a sheet of their own beside the one they came from."""
         self._shell.doors.aside(
             lambda: write_left_out(path, rows.bad, None),
-            lambda left: self._shell.tell(say("bring.left-out", {"left": ", ".join(map(str, left))})),
+            lambda left: self._shell.tell(say("bring.left-out", {"left": [str(file) for file in left]})),
             lambda fault: self._shell.tell(say_here(fault), kind="wrong", is_heard=True),
             owner=self._shell.here, slot="left-out",
         )  # fmt: skip

@@ -84,6 +84,14 @@ class Catalogue(Mapping[str, Message]):
         return len(self.messages)
 
 
+def languages() -> list[str]:
+    """The languages there are: the files of messages beside this one."""
+    from importlib import resources  # noqa: PLC0415  # only where a language is asked for, which few starts do
+
+    files = (entry.name for entry in resources.files("app.words").iterdir())
+    return sorted(name.removesuffix(".json") for name in files if name.endswith(".json"))
+
+
 def read(language: str) -> dict[str, Message]:
     """The messages of one language, as its file beside this one has them; ProgramFault for a key that stands twice."""
     written = pkgutil.get_data("app.words", f"{language}.json")

@@ -1,7 +1,8 @@
 """Key and values to a sentence: volts, days, lists and the trade's words are put into form here and nowhere else.
 
 In a message {x:volts} is volts with thousands marks, {x:day} a day as the catalogue writes days, {x:kind} the trade's
-word for a key, {x:kinds} a list of such words. Plurals, lists and numbers are those of the catalogue's locale.
+word for a key, {x:kinds} a list of such words, {x} of several values all of them in a row. Plurals, lists and numbers
+are those of the catalogue's locale.
 """
 
 from __future__ import annotations
@@ -38,17 +39,35 @@ def number(value: float, decimals: int = 2) -> str:
 
 
 def day(value: object) -> str:
-    """A day as the catalogue writes days; what is known of a vague one as it stands, and that none is known."""
+    """A day as the catalogue writes days; of a vague one its first and last, and of none that it is not known."""
     if not isinstance(value, date):
+        first, _, last = str(value).partition(" to ")
+        if last:
+            return say("day.between", {"first": first, "last": last})
         try:
-            value = date.fromisoformat(str(value))
+            value = date.fromisoformat(first)
         except ValueError:
-            return str(value) or say("day.unknown", {})
+            return first or say("day.unknown", {})
     if CATALOGUE["form/day"] == "yyyy-MM-dd":
         return value.isoformat()
-    from babel.dates import format_date  # noqa: PLC0415  # as above
+    return _date(value, str(CATALOGUE["form/day"]))
 
-    return str(format_date(value, str(CATALOGUE["form/day"]), locale=CATALOGUE.locale))
+
+def month_words(year: int, month: int) -> str:
+    """A month as the catalogue writes months.
+
+    >>> month_words(2026, 3)
+    '2026-03'
+    """
+    form = str(CATALOGUE["form/month"])
+    return f"{year}-{month:02d}" if form == "yyyy-MM" else _date(date(year, month, 1), form)
+
+
+def _date(value: date, form: str) -> str:
+    # Needed with the first day that is not written as figures only.
+    from babel.dates import format_date  # noqa: PLC0415
+
+    return str(format_date(value, form, locale=CATALOGUE.locale))
 
 
 def limit_said(decides: str) -> str:
@@ -61,9 +80,9 @@ def limit_said(decides: str) -> str:
     return say(f"limit/{key}", {"count": int(months or 0), "months": months}) if key else ""
 
 
-def _due_of(decides: str) -> str:
-    """What is due by the limit that decides: a calibration, an inspection, else a retest."""
-    words = EVERYTHING["due-of"]
+def _due_of(decides: str, table: str = "due-of") -> str:
+    """What is due by the limit that decides, or was: a calibration, an inspection, else a retest."""
+    words = EVERYTHING[table]
     return words.get(decides.partition("/")[0], words["test"])
 
 
@@ -75,6 +94,7 @@ _FORMS: dict[str, Callable[[object], str]] = {
     "day": day,
     "limit": lambda value: limit_said(str(value)),
     "due-of": lambda value: _due_of(str(value)),
+    "was-due-of": lambda value: _due_of(str(value), "was-due-of"),
 }
 
 
@@ -87,6 +107,8 @@ class _Form(string.Formatter):
             return listed(words.get(str(part), str(part)) for part in _items(value))
         if format_spec in EVERYTHING:
             return EVERYTHING[format_spec].get(str(value), str(value))
+        if isinstance(value, (tuple, list)):
+            return listed(str(part) for part in value)
         return str(super().format_field(value, format_spec))
 
 

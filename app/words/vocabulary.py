@@ -9,7 +9,8 @@ from app.words.catalogue import CATALOGUE
 TABLES = (
     "kind", "role", "task", "status", "origin", "supply", "repair", "event", "figure", "outcome", "current", "system",
     "letter", "rule", "clears", "defect", "reason", "result", "property", "fuse", "check-of-day", "place", "figure-of",
-    "hand", "how", "due-of", "field", "sort", "answer", "caps",
+    "hand", "how", "due-of", "was-due-of", "field", "sort", "answer", "caps", "scope", "jack", "material",
+    "unit-name", "colour",
 )  # fmt: skip
 
 
@@ -40,4 +41,4 @@ OUTCOMES, CURRENTS, CLASS_SYSTEMS = EVERYTHING["outcome"], EVERYTHING["current"]
 CONFIDENCE, RULES, DEFECTS = EVERYTHING["letter"], EVERYTHING["rule"], EVERYTHING["defect"]
 HOLD_REASONS, RESULTS = EVERYTHING["reason"], EVERYTHING["result"]
 PROPERTIES, FUSES, CHECKS_OF_A_DAY = EVERYTHING["property"], EVERYTHING["fuse"], EVERYTHING["check-of-day"]
-PLACES = EVERYTHING["place"]
+PLACES, FIELDS, UNIT_NAMES = EVERYTHING["place"], EVERYTHING["field"], EVERYTHING["unit-name"]

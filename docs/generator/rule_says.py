@@ -158,7 +158,7 @@ def shown(key: str, rule: str) -> str:
     """A sentence with words in brackets where the piece, the figure or the day will stand.
 
     >>> shown("inspected.done", "inspected")
-    '[piece] was looked over today.'
+    '[piece] was inspected today.'
     """
     words = {**PLACE_WORDS, "subject": SUBJECT_WORDS.get(rule, PLACE_WORDS["subject"])}
     parts: list[str] = []

@@ -80,7 +80,7 @@ def test_a_text_file_that_is_none_is_told_in_words(
         ("no-such.xlsx", None, "There is no file", "Check the name and the folder"),
         ("", None, "is a folder", "Choose the sheet inside it"),
         ("empty.csv", b"", "is empty", "Check that the right file was chosen"),
-        ("noise.xlsx", b"PK\x03\x04" + bytes(range(256)), "damaged", "save it anew"),
+        ("noise.xlsx", b"PK\x03\x04" + bytes(range(256)), "damaged", "save it again"),
         (
             "noise.csv",
             bytes(range(256)) * 8,
@@ -159,7 +159,7 @@ def test_the_due_list_says_the_same_in_each_form(cli: Cli) -> None:
     rows: list[dict[str, Any]] = json.loads(by_flag)
     table = list(csv.DictReader(io.StringIO(cli(*asked, "--format", "csv").out)))
     assert [row["piece"] for row in rows] == [row["Piece"] for row in table]
-    assert [row["due_on"] or "" for row in rows] == [row["Retest due"] for row in table]
+    assert [row["due_on"] or "" for row in rows] == [row["Due"] for row in table]
     text = cli(*asked).out
     assert all(row["piece"] in text for row in rows)
 

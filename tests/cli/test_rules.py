@@ -37,7 +37,7 @@ def store(tmp_path: Path) -> tuple[str, str]:
         (("unconfirm", FIGURE, "--reason", "x"), "Nobody is named who does this"),
         (("set", "warning_days=20"), "Nobody is named who does this"),
         (("confirm", "--by", "P9", "--document", "x"), "which figure"),
-        (("confirm", FIGURE, "--by", "P9", "--document", "x", "--on", "1 March"), "is no day"),
+        (("confirm", FIGURE, "--by", "P9", "--document", "x", "--on", "1 March"), "is not a day"),
         (("figures", "--set", "en-60903"), 'Did you mean "en-60903-2003"?'),
         (("set", "confirmed_in_print=all", "--by", "P9"), "one by one"),
     ],

@@ -96,6 +96,8 @@ PUT_TOGETHER: dict[str, set[str]] = {
     "shelf.": {"question", *(f"{act}{part}" for act in FORMS for part in ("", ".lead", ".do"))},
     "start.": {"question", *(f"{way}.says" for way in ("demo", "begin", "open"))},
     "start.missing.": {"file", "code", "rule-set", "crib"},
+    "unit.": {"months", "years", "times"},
+    "waits.": {"rule-set", "kind", "rule", "offered-reading", "calculation", "entry", "unknown-entry"},
     "weekday.": set("0123456"),
     "saved.result.": {"passed", "failed", "does-not-count"},
 }

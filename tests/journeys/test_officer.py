@@ -26,7 +26,7 @@ def test_lists_and_rules(quarry_lane: Crib) -> None:
     crib.at("2026-03-02T08:00")
     crib.does("load", str(DEMO / "checks.toml"), "--by", "P03")
     assert crib.asks(*ASK)["decision"] == "may-be-issued"
-    assert "no site rule" in crib.fails("rules", "set", "margin=60", "--by", "P09")
+    assert "not a site rule" in crib.fails("rules", "set", "margin=60", "--by", "P09")
     assert "margin_percent" in crib.fails("rules", "set", "margin_percent=60", "--by", "P09")
     assert "nobody is named" in crib.fails("rules", "set", "margin_percent=5", "--by", "P09")
     crib.does("rules", "set", "margin_percent=25", "--by", "P09")

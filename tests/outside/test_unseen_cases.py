@@ -1,4 +1,4 @@
-"""Cases written from the rules and facts alone by somebody who had not seen the program; where they stand, they stand."""
+"""Cases written from the rules and facts alone before any was run; where they stand, they stand."""
 
 from __future__ import annotations
 

@@ -59,7 +59,7 @@ def test_the_same_again_stands_and_of_several_only_the_new_is_entered(desk: Desk
     assert len(first.entries) == 1
     for on in (None, DAY - timedelta(days=3)):
         told = refused(lambda on=on: confirm_figures(desk, "P9", [FIRST], COPY, on))  # type: ignore[misc]
-        assert (told.key, told.thing, told.values["entry"]) == ("entry.stands", FIRST, str(first.entries[0]))
+        assert (told.key, told.thing, told.values["entry"]) == ("entry.stands", FIRST, (str(first.entries[0]),))
     both = confirm_figures(desk, "P9", [FIRST, SECOND], COPY)
     assert len(both.entries) == 1
     assert [one.values["figure"] for one in both.told if one.key == "saved.figure-stands"] == [FIRST]

@@ -386,7 +386,7 @@ def test_two_cribs_may_have_an_entry_of_one_number(desk: Desk, refused: Refused)
     add_crib(desk, "P0", "other")
     add_piece(desk, "P0", gloves("G2"), "other")
     told = refused(lambda: correct_entry(desk, "P0", "2", "so"))
-    assert (told.key, told.values["known"]) == ("entry.say-which", "main:2, other:2")
+    assert (told.key, told.values["known"]) == ("entry.say-which", ("main:2", "other:2"))
 
 
 def test_a_correction_refused_leaves_out_and_shelf_as_they_were(desk: Desk) -> None:

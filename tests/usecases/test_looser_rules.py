@@ -21,7 +21,7 @@ READING = {"without_protectors_reading": "us-osha-137"}
 def test_the_exemption_is_taken_under_the_set_that_offers_it_and_under_no_other(desk: Desk, refused: Refused) -> None:
     told = refused(lambda: set_rule(desk, "P9", {EXEMPTION: BY_E5}))
     assert (told.key, told.thing, told.values["sets"]) == (
-        "rules.looser-not-offered", EXEMPTION, "US 1910.137 (adopted practice)",
+        "rules.looser-not-offered", EXEMPTION, ("US 1910.137 (adopted practice)",),
     )  # fmt: skip
     set_rule(desk, "P9", {"rule_sets": EN})
     set_rule(desk, "P9", {EXEMPTION: BY_E5})
@@ -71,7 +71,7 @@ def test_a_set_that_takes_away_what_is_in_force_is_refused_naming_both(desk: Des
     set_rule(desk, "P9", READING, "P9", "the US text alone")
     told = refused(lambda: set_rule(desk, "P9", {"rule_sets": EN}))
     assert (told.key, told.thing) == ("rules.set-takes-offer", "without_protectors_reading")
-    assert (told.values["sets"], told.values["others"]) == ("EN 60903:2003", "US 1910.137 (adopted practice)")
+    assert (told.values["sets"], told.values["others"]) == (("EN 60903:2003",), ("US 1910.137 (adopted practice)",))
     # In one act, or with the old set kept beside the new one.
     set_rule(desk, "P9", {"rule_sets": [*EN, *OSHA]})
     set_rule(desk, "P9", {"rule_sets": EN, "without_protectors_reading": None})

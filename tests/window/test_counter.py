@@ -248,7 +248,7 @@ def test_a_day_with_two_readings_is_never_decided_on(drive: Drive) -> None:
     assert "two days" in drive.screen.give.card.first.text()
     assert not drive.screen.give.issue.isEnabled()
     drive.type_in(drive.screen.give.job.until, "2026-03-01")
-    assert "lies before" in drive.screen.give.card.first.text()
+    assert "is before" in drive.screen.give.card.first.text()
     assert "--" not in drive.screen.give.card.first.text()
     assert not drive.screen.give.issue.isEnabled()
     drive.screen.give.job.until.clear()

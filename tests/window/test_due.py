@@ -136,7 +136,7 @@ def test_within_takes_other_days_than_the_sites_refuses_rubbish_and_goes_back_to
     assert many > few
     assert "within 3650 days." in screen.listed.text()
     drive.type_in(screen.days, "soon")
-    assert "no figure" in screen.days.complaint()
+    assert "not a number" in screen.days.complaint()
     assert screen.model.rowCount() == many
     screen.days.line.clear()
     assert screen.model.rowCount() == few

@@ -296,7 +296,7 @@ def test_how_each_heading_was_read_is_shown_on_demand(first: Drive, tmp_path: Pa
     choose_sheet(first, page, demo_sheet(tmp_path))
     kit = page.kit
     doubtful = kit.headings.text()
-    assert '"Max input V DC" is read as max input dc' in doubtful
+    assert '"Max input V DC" is read as maximum input, DC' in doubtful
     assert '"Colour of bag"' in doubtful
     kit.every.setChecked(True)
     assert len(kit.headings.text().splitlines()) > len(doubtful.splitlines()) + 10
@@ -324,7 +324,7 @@ def test_people_and_systems_come_from_a_depot_file(first: Drive, tmp_path: Path)
     page = filled_in(first, tmp_path)
     first.ask.files.append(demo_folder() / "depot.toml")
     first.click(page.kit.depot)
-    assert "12 people, 8 systems" in page.kit.depot_read.text()
+    assert "people 12, systems 8." in page.kit.depot_read.text()
     made(first, page)
     assert len(first.screen.give.state.systems) == 8
     assert len(first.window.here.people) >= 12
@@ -477,7 +477,7 @@ def test_a_name_no_file_can_have_is_said_below_its_field(name: str, first: Drive
 def test_a_folder_that_is_none_is_said(first: Drive, tmp_path: Path) -> None:
     (tmp_path / "letter").write_text("Dear all", encoding="utf-8")
     page = filled_in(first, tmp_path / "letter")
-    assert "is no folder" in page.refused.text()
+    assert "is not a folder" in page.refused.text()
     assert not page.make.isEnabled()
 
 

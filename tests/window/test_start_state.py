@@ -139,7 +139,7 @@ def test_the_bounds_of_the_margin_are_the_houses_and_the_readers() -> None:
 def test_the_example_follows_house_policy() -> None:
     said = margin_example()
     margin = catalogues().house.margin_bp["cells"]
-    assert f"{margin / 100:g} % to a working voltage from cells" in said
+    assert f"margin to the working voltage: {margin / 100:g} % from cells" in said
     assert "96 cells of 4.2 V has 403.2 V" in said
     assert f"circuit needs {403.2 * (10_000 + margin) / 10_000:.2f} V" in said
 

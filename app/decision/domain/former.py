@@ -12,6 +12,8 @@ FIELDS: Mapping[str, str] = {"harmless": "notes", "lab": "laboratory"}
 RULES: Mapping[str, str] = {"looked-over": "inspected", "look-over-in-date": "inspection-in-date"}
 #: parts of a decision as it was stored
 ANSWER: Mapping[str, str] = {"cure": "changes"}
+#: figures, where somebody names them
+FIGURES: Mapping[str, str] = {"house/look-over-months": "house/inspection-months"}
 #: statuses of a piece
 STATUSES: Mapping[str, str] = {"check-due-today": "inspect-today", "held": "on-hold"}
 #: commands and their words

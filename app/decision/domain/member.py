@@ -13,7 +13,7 @@ def member(facts: Facts, piece: Piece) -> Member:
     """The piece as used today.
 
     Loose leads always have a state of caps (unknown if nobody says); anything else has one only where caps are
-    stated. At an issue caps count as present only if today's look-over says so; a piece that says "missing" stays so.
+    stated. At an issue caps count as present only if today's inspection says so; a piece that says "missing" stays so.
     """
     return Member(piece.code, piece.marks, piece.marks_cap_off, _caps(facts, piece))
 

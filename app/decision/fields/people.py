@@ -18,7 +18,7 @@ FIELDS = named(
     (
         Field(key="code", sort=TEXT),
         Field(key="roles", sort=some(*words.ROLES)),
-        Field(key="scopes", sort=some(*words.SCOPES)),
+        Field(key="scopes", table="scope", sort=some(*words.SCOPES)),
         Field(key="valid_until", sort=DAY),
         Field(key="glove_sizes", sort=Sort("sizes", _sizes, 2), attribute="glove_sizes_c"),
     )

@@ -67,6 +67,7 @@ FIELDS = named(
         Field(key="dc_tested", sort=YES_NO, headings="dc tested | dc test | tested for dc | dc tested y n"),
         Field(
             key="material",
+            table="material",
             sort=choice("natural", "synthetic"),
             words="""
 natural: natural | natural rubber | latex | natural latex | nr

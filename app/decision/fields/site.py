@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from app.decision.domain import former
 from app.decision.domain.limits import Approval
 from app.decision.fields.field import Field, Sort, named
 from app.decision.fields.reading import Table, Unreadable, as_tables, read_table, require, scaled, text, words_of
@@ -33,7 +34,7 @@ def _approvals(value: object) -> tuple[Approval, ...]:
 def _confirmed(value: object) -> frozenset[str] | None:
     if value == "all":
         return None
-    return frozenset(words_of()(value))
+    return frozenset(former.FIGURES.get(figure, figure) for figure in words_of()(value))
 
 
 FIELDS = named(

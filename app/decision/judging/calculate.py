@@ -14,7 +14,7 @@ def calculate(what: str, table: Mapping[str, object], place: str) -> Answer:
     """The figure; BadInput for a calculation or a key nobody knows (naming the nearest) and for a missing figure."""
     known = calculations()
     if what not in known:
-        raise BadInput("calculation.unknown", thing=what, nearest=nearest(what, known), known=", ".join(known))
+        raise BadInput("calculation.unknown", thing=what, nearest=nearest(what, known), known=tuple(known))
     calculation = known[what]
     all_of = catalogues()
     asked = read_table(table, calculation.takes, {}, place)

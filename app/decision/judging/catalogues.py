@@ -118,5 +118,5 @@ def rule_sets_of(depot: Depot) -> tuple[RuleSet, ...]:
 def _chosen(key: str) -> RuleSet:
     rule_set = _set_of(key)
     if rule_set is None:
-        raise BadInput("unknown.rule-set", thing=key, known=", ".join(catalogues().rule_sets))
+        raise BadInput("unknown.rule-set", thing=key, known=tuple(catalogues().rule_sets))
     return rule_set

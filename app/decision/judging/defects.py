@@ -28,7 +28,7 @@ def of_air_test() -> tuple[str, ...]:
 
 
 def of_inspection(kind: Kind) -> tuple[str, ...]:
-    """What can be found at a look-over of this kind, the likeliest first."""
+    """What can be found at an inspection of this kind, the likeliest first."""
     if kind.is_classed:
         return (*_RUBBER[:-1], "damp", "dirty", "other")
     return _LEADS if kind.is_instrument or kind.is_chain_part or kind.has_self_test else _OTHERS

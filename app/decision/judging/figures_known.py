@@ -15,7 +15,7 @@ _READ_BY: Mapping[str, str] = {
     "clearance": "cuff-clearance", "derived-clearance-allowance": "cuff-clearance",
     "glove-size-step": "glove-fits-wearer", "tip": "tip-exposure",
     "altitude-if-silent": "altitude-within-mark", "leather": "protector-fits-class",
-    "calibration-months": "calibration-in-date", "look-over-months": "inspection-in-date",
+    "calibration-months": "calibration-in-date", "inspection-months": "inspection-in-date",
 }  # fmt: skip
 
 

@@ -38,7 +38,7 @@ def hold_to_offers(site: SiteRules, house: HousePolicy, rule_sets: Iterable[Rule
     sets = tuple(rule_sets)
     place = "site" if file else ""
     for key in unoffered_rules(site, house, sets):
-        titles = ", ".join(rule_set.title for rule_set in sets)
+        titles = tuple(rule_set.title for rule_set in sets)
         message = "site.looser-not-offered" if file else "rules.looser-not-offered"
         raise BadInput(message, file=file, place=place, thing=key, sets=titles)
     for key in looser_rules(site, house):

@@ -303,5 +303,5 @@ def _dates(facts: Facts, piece: Piece) -> Iterator[tuple[date, str, date]]:
     if "inspection-in-date" in covers:
         looks = [look.on.first for look in history.all(Inspection) if look.on and not has_defect(look)]
         if looks:
-            months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
+            months = shorter_months(facts.house.value("inspection-months"), piece.maker_interval_months)
             yield add_months(max(looks), months), f"inspection/{months}", max(looks)

@@ -74,7 +74,7 @@ def _wait(case: Case) -> None:
     known = catalogues()
     for name in case.rule_sets:
         if case.level != "calculation" and name not in known.rule_sets:
-            raise Waits(f"rule set {name}")
+            raise Waits(f"rule-set {name}")
     for piece in case.pieces:
         if piece.kind not in known.kinds:
             raise Waits(f"kind {piece.kind}")
@@ -84,7 +84,7 @@ def _wait(case: Case) -> None:
     offered = {key for rule_set in known.rule_sets.values() for key in rule_set.offers}
     for key in CATALOGUED_SITE_KEYS:
         if case.site_table.get(key) and key not in offered:
-            raise Waits(f"offered reading {key}")
+            raise Waits(f"offered-reading {key}")
 
 
 def facts_of(case: Case) -> Facts:
@@ -128,7 +128,7 @@ def _calculate(case: Case) -> dict[str, object]:
     if what not in calculations():
         raise Waits(f"calculation {what}")
     if table.get("rule_set") in RULE_SETS and table["rule_set"] not in known.rule_sets:
-        raise Waits(f"rule set {table['rule_set']}")
+        raise Waits(f"rule-set {table['rule_set']}")
     return _shown(calculate(what, table, f"case {case.id} ask"))
 
 
@@ -155,7 +155,7 @@ def _enter(case: Case) -> dict[str, object]:
     table = dict(case.entry)
     what = former.RECORDS.get(str(table.get("what", "")), str(table.get("what", "")))
     if what not in SORTS:
-        raise Waits("entry isolation-record" if what == "isolation-record" else f"unknown entry {what}")
+        raise Waits("entry isolation-record" if what == "isolation-record" else f"unknown-entry {what}")
     facts = facts_of(case)
     code = table.pop("piece", None)
     piece = next((piece for piece in facts.pieces if piece.code == code), None)

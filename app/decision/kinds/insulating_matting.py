@@ -1,4 +1,4 @@
-"""Insulating matting to stand on: looked over on both sides, tested where the set asks it."""
+"""Insulating matting to stand on: inspected on both sides, tested where the set asks it."""
 
 from __future__ import annotations
 

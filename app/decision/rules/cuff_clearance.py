@@ -1,6 +1,6 @@
 """The cuff stands out past the protector: at least the clearance of its class.
 
-Measured at today's look-over, else glove length less the longest protector less 15 mm. Cannot tell when neither is
+Measured at today's inspection, else glove length less the longest protector less 15 mm. Cannot tell when neither is
 known, or when the looser table is chosen and its figure not confirmed in print. Source: US military handbook, Table 3.
 
 >>> asked(RULE, gloves(length_mm=360), protectors(length_mm=320))

@@ -76,7 +76,7 @@ def _by_test(facts: Facts, piece: Piece, tested: Tested, asked: Asked, demand: D
 
 
 def _exempted(facts: Facts, piece: Piece, rule_set: RuleSet) -> list[Finding]:
-    """Annex E.5: an air test of both hands without a defect, which is a look-over too, within its months."""
+    """Annex E.5: an air test of both hands without a defect, which is an inspection too, within its months."""
     months = rule_set.limits["dielectric-exempt/months"]
     demand = RULE.demand(piece.code, months.basis(rule_set.key))
     done_on = last_sound_air_test(facts.history(piece))

@@ -1,6 +1,6 @@
-"""Looked over today: no defect, and a meter has no lead in its current jack.
+"""Inspected today: no defect, and a meter has no lead in its current jack.
 
-Gloves: an air test of both hands with no defect named counts as their look-over. Good for the working day; void on
+Gloves: an air test of both hands with no defect named counts as their inspection. Good for the working day; void on
 return, on change of custody and on an incident. Source: house policy; 1910.137(c)(2)(ii) for rubber goods.
 
 >>> asked(RULE, plain("M1", "multimeter", records=[look(jack="voltage")]))

@@ -1,4 +1,4 @@
-"""The yearly look-over is in date: within 12 months. Hooks, mats and boots refuse without it, tools are cautioned.
+"""The yearly inspection is in date: within 12 months. Hooks, mats and boots refuse without it, tools are cautioned.
 
 Source: house policy; ASTM F1505 appendix X4 (yearly look by a trained person, not law).
 
@@ -36,7 +36,7 @@ def check(facts: Facts, piece: Piece, rule_set: RuleSet) -> Iterable[Finding]:
         if refuses:
             return [demand.not_met("inspection-in-date.none", cause=Cause.NO_RECORD, remedy=Remedy.INSPECTION)]
         return [demand.met("inspection-in-date.not-refused"), demand.caution("inspection-in-date.none")]
-    months = shorter_months(facts.house.value("look-over-months"), piece.maker_interval_months)
+    months = shorter_months(facts.house.value("inspection-months"), piece.maker_interval_months)
     due_on = add_months(done, months)
     good_until = last_good_day(due_on)
     values: dict[str, object] = {"done_on": done, "due_on": due_on, "use_until": good_until}

@@ -1,11 +1,11 @@
 """Not held: no failed test stands; every hold and every defect is lifted by a release and the evidence it asks.
 
 What clears a hold: suspect, dropped, wet, no protectors, repair - a passing test naming it (kit without a class, which
-is not tested: a clean look-over); failed - a later pass; a defect of rubber goods - a repair and the test naming it; a
-defect of the measuring chain, a lead, cap or mark - the part replaced, and a clean look-over after that; a defect of
-anything else - nothing, withdraw it; taken without issue, lost - a clean look-over (gloves: air test); recall and other
-reasons: the release itself. The evidence stands between hold and release, and the release says by whom. That the
-look-over was somebody else's than the replacement is asked where the register is told of them: a record here names
+is not tested: a clean inspection); failed - a later pass; a defect of rubber goods - a repair and the test naming it; a
+defect of the measuring chain, a lead, cap or mark - the part replaced and a clean inspection after that; a defect of
+anything else - nothing, withdraw it; taken without issue, lost - a clean inspection (gloves: air test); recall and
+other reasons: the release itself. The evidence stands between hold and release, and the release says by whom. That the
+inspection was somebody else's than the replacement is asked where the register is told of them: a record here names
 nobody. In a worked case that asks about findings alone, who released it need not be written; the evidence must be. A
 defect found by a check counts there as released once it is repaired and tested, where no release is written at all.
 Source: house policy; 1910.137(c)(2)(iii), (iv), (x).
@@ -104,7 +104,7 @@ def cleared_by(why: str, *, is_classed: bool) -> str:
 
 
 def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passing: list[ElectricalTest]) -> bool:
-    """Gloves: repaired, then tested for it. Measuring chain: part replaced, looked over clean. Anything else: never."""
+    """Gloves: repaired, then tested for it. Measuring chain: part replaced, inspected clean. Anything else: never."""
     history, kind = facts.history(piece), facts.kind(piece)
     if kind.is_classed:
         repairs = [event for event in history.all(Event) if event.kind in ("repaired", "patched")]
@@ -114,14 +114,14 @@ def _is_mended(facts: Facts, piece: Piece, hold: Record, release: Release, passi
 
 
 def _is_replaced_and_seen(history: History, hold: Record, release: Release) -> bool:
-    """Whether a part was replaced certainly after the hold, and the piece looked over clean certainly after that."""
+    """Whether a part was replaced certainly after the hold, and the piece inspected clean certainly after that."""
     looks = [look for look in history.all(Inspection) if not has_defect(look) and not history.is_after(look, release)]
     done = [event for event in history.all(Event) if event.kind == "repaired" and history.is_after(event, hold)]
     return any(history.is_after(look, repair) for repair in done for look in looks)
 
 
 def _is_inspected(history: History, hold: Record, release: Release) -> bool:
-    """Clean look-over, or for gloves an air test of both hands without a defect, between hold and release."""
+    """Clean inspection, or for gloves an air test of both hands without a defect, between hold and release."""
     looks: list[AirTest | Inspection] = [*history.all(Inspection)]
     looks += [air for air in history.all(AirTest) if (air.left, air.right) == ("passed", "passed")]
     return any(

@@ -37,7 +37,7 @@ LIMITS = {
         _limit("inflation/I", 150, "0.01"),
         _limit("inflation/II", 125, "0.01"),
         _limit("calibration-months", 12, "months"),
-        _limit("look-over-months", 12, "months"),
+        _limit("inspection-months", 12, "months"),
         _limit("derived-clearance-allowance", 15_000, "um"),
         _limit("glove-size-step", 100, "0.01 in"),
         _limit("altitude-if-silent", 2000, "m", "IEC 61243-3 scope; makers' sheets for meters", "S"),

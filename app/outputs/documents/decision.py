@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from msgspec import Struct
 
-from app.decision.domain.finding import HOUSE, Finding, Outcome
+from app.decision.domain.finding import Finding, Outcome
 from app.decision.domain.voltage import Circuit
 from app.decision.judging.answers import KitAnswer, OpenIssue
 from app.decision.judging.change import MOST_CHANGES, Change
@@ -51,7 +51,7 @@ def said(answer: KitAnswer) -> Said:
         say(f"decision.{verdict.decision}", {"set": sets, "on": answer.question.on}),
         _question_line(answer),
         tuple(_stop_line(answer, stop) for stop in verdict.stops),
-        tuple(dict.fromkeys(say_change(change, verdict.stops) for change in answer.changes)),
+        tuple(dict.fromkeys(say_change(change) for change in answer.changes)),
         tuple(say_open_issue(issue) for issue in answer.open_issues),
         _validity(answer) if verdict.may_be_issued else (),
         tuple(_required_line(answer, circuit) for circuit in _circuits(answer)),
@@ -140,7 +140,8 @@ def _stop_line(answer: KitAnswer, stop: Finding) -> str:
     if stop.outcome is Outcome.MET:
         says = say("decision.does-not-reach", {"says": says, "until": answer.question.until})
     is_house = stop.basis.confidence == "H" or not stop.basis.clause
-    return say("decision.proof", {"says": says, "clause": HOUSE if is_house else _FIRST.split(stop.basis.clause)[0]})
+    clause = say("rules.offer-house", {}) if is_house else _FIRST.split(stop.basis.clause)[0]
+    return say("decision.proof", {"says": says, "clause": clause})
 
 
 def _validity(answer: KitAnswer) -> tuple[str, ...]:
@@ -155,12 +156,11 @@ def _validity(answer: KitAnswer) -> tuple[str, ...]:
     )
 
 
-def say_change(change: Change, told: Collection[Finding] = ()) -> str:
-    """One change as a sentence, with the reason where that is not told already."""
+def say_change(change: Change) -> str:
+    """One change as a sentence, with the finding it answers."""
     about = "" if change.about is None else say_finding(change.about)
-    is_told = change.change == "swap" and change.about in told
     return say(
-        "change.swap-only" if is_told else change.key,
+        change.key,
         {
             "piece": change.subject,
             "other": change.other,

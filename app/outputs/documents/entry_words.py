@@ -23,7 +23,7 @@ from app.decision.domain.record import (
 )
 from app.register.reads.given import Given
 from app.words.saying import listed, number, say
-from app.words.vocabulary import CURRENTS, EVENTS, HOLD_REASONS, RESULTS, TASKS
+from app.words.vocabulary import EVENTS, HOLD_REASONS, RESULTS, TASKS
 
 POOL = "pool:"
 #: what the piece was last given out by, entry by entry: name of a return -> who brought it back
@@ -54,7 +54,7 @@ def place_words(code: str) -> str:
 
 def why_held_words(why: str) -> str:
     """The reason of a hold in the trade's words."""
-    return HOLD_REASONS.get(why, why.replace("-", " "))
+    return HOLD_REASONS.get(why, why)
 
 
 def brought_back(entries: Iterable[tuple[Entry, bool]], given: Mapping[Name, Given]) -> dict[Name, str]:
@@ -108,11 +108,11 @@ def went_with(entry: Entry, given: Mapping[Name, Given], code: str) -> str:
 
 
 def _test(test: ElectricalTest) -> list[str]:
-    current = "" if test.kind_of_current is None else CURRENTS[test.kind_of_current]
-    volts = "" if test.test_v is None else say("test.volts", {"v": test.test_v})
+    key = "test.volts" if test.kind_of_current is None else "test.volts-of"
+    volts = "" if test.test_v is None else say(key, {"v": test.test_v, "current": test.kind_of_current})
     hertz = "" if test.frequency_mhz is None else f"{number(test.frequency_mhz / 1000, 3)} Hz"
     seconds = "" if test.dwell_s is None else f"{test.dwell_s} s"
-    figures = listed(part for part in (" ".join(part for part in (volts, current) if part), hertz, seconds) if part)
+    figures = listed(part for part in (volts, hertz, seconds) if part)
     currents = (("history.test.left", test.left_ua), ("history.test.right", test.right_ua))
     hands = listed(say(key, {"ua": ua}) for key, ua in currents if ua is not None)
     return [
@@ -157,7 +157,7 @@ def _look(look: Inspection) -> list[str]:
     return [
         *(_defects(look.defects) or [say("history.nothing-found", {})]),
         say("history.notes", {"words": listed(look.notes)}) if look.notes else "",
-        free, gap, say("history.jack", {"name": look.jack}) if look.jack else "",
+        free, gap, say("history.jack", {"jack": look.jack}) if look.jack else "",
     ]  # fmt: skip
 
 
@@ -188,5 +188,6 @@ def day_words(record: AnyEntry, entered: date) -> str:
         return say("history.no-day", {}) if isinstance(record, ElectricalTest) else ""
     if on.is_exact and on.first == entered and not is_measured:
         return ""
-    hour = "" if record.at is None or (on.is_exact and on.first == entered) else f" {record.at:%H:%M}"
-    return say("history.on", {"day": f"{on}{hour}"})
+    if record.at is None or (on.is_exact and on.first == entered):
+        return say("history.on", {"day": on})
+    return say("history.on-at", {"day": on, "time": f"{record.at:%H:%M}"})

@@ -12,7 +12,7 @@ from app.decision.domain.chain import Fuse
 from app.decision.domain.piece import FirstIssue, Piece
 from app.decision.fields.every import DECLARED
 from app.outputs.documents.entry_words import place_words
-from app.words.saying import listed, number, say
+from app.words.saying import day, listed, number, say
 from app.words.vocabulary import EVERYTHING
 
 # What a value of a field carries, by its key and, in parts of that unit, by the attribute that keeps it.
@@ -40,7 +40,7 @@ def field_line(key: str, value: object) -> str:
 
 def value_words(key: str, value: object) -> str:
     """The value of a field with its unit; lists, days and yes or no as the language says them."""
-    if isinstance(value, str) and value[:1] in ("[", "{"):
+    if isinstance(value, str) and (value[:1] in ("[", "{") or value in ("true", "false")):
         value = json.loads(value)
     if isinstance(value, bool):
         return EVERYTHING["answer"]["yes" if value else "no"]
@@ -51,10 +51,16 @@ def value_words(key: str, value: object) -> str:
     if isinstance(value, time):
         return f"{value:%H:%M}"
     if isinstance(value, (int, float, Decimal)):
-        parts, unit = _UNITS.get(key, (1, ""))
-        return f"{number(float(value) / parts, 3)} {unit}".rstrip()
+        return _figure(key, float(value))
     words = EVERYTHING.get(_TABLES.get(key, ""))
     return str(value) if words is None else words.get(str(value), str(value))
+
+
+def _figure(key: str, value: float) -> str:
+    parts, unit = _UNITS.get(key, (1, ""))
+    if unit == "months":
+        return say("unit.months", {"count": int(value), "number": number(value)})
+    return f"{number(value / parts, 3)} {unit}".rstrip()
 
 
 def fields_of(piece: Piece) -> Iterator[tuple[str, str]]:
@@ -76,6 +82,8 @@ def _of_piece(piece: Piece, key: str) -> str:
         return listed(say("field.mark", {"category": mark.category, "v": mark.mv / 1000}) for mark in marks)
     if key == "categories":
         return listed(say("field.property", {"letter": letter}) for letter in piece.categories)
+    if key == "first_issue":
+        return first_issue_said(piece.first_issue)
     return place_words(piece.custody) if key == "custody" else ""
 
 
@@ -107,4 +115,4 @@ def first_issue_said(first: FirstIssue) -> str:
     """The first hand-over ever as the clock counts it: what is stated and what is recorded, taken together."""
     if first == "never":
         return say("card.first-issue-never", {})
-    return say("card.first-issue-unknown", {}) if first == "unknown" else str(first)
+    return say("card.first-issue-unknown", {}) if first == "unknown" else day(first)

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import reduce
 
 from msgspec import Struct
 
 from app.decision.domain.limits import Limit, TestInterval
+from app.words.catalogue import CATALOGUE
 from app.words.saying import listed, number, say
 from app.words.vocabulary import EVERYTHING, KINDS
 
+# What stands in a key and has a word of its own.
+_WORD_TABLES = (KINDS, EVERYTHING["material"])
 _CLASSES = ["00", "0", "1", "2", "3", "4"]
-# unit -> parts of it in what people read, and how that is written
+# unit -> parts of it in what people read, and that unit: a symbol, or the word of a message
 UNITS: dict[str, tuple[int, str]] = {
-    "mV": (1000, " V"), "uA": (1000, " mA"), "um": (1000, " mm"), "mm": (1, " mm"), "m": (1, " m"), "s": (1, " s"),
-    "months": (1, " months"), "years": (1, " years"), "mcal/cm2": (1000, " cal/cm2"), "0.01": (100, " times"),
-    "0.01 in": (100, " in"),
+    "mV": (1000, "V"), "uA": (1000, "mA"), "um": (1000, "mm"), "mm": (1, "mm"), "m": (1, "m"), "s": (1, "s"),
+    "months": (1, "months"), "years": (1, "years"), "mcal/cm2": (1000, "cal/cm2"), "0.01": (100, "times"),
+    "0.01 in": (100, "in"),
 }  # fmt: skip
 
 
@@ -37,8 +41,9 @@ def of_limit(limit: Limit) -> Named:
 def of_clock(interval: TestInterval) -> Named:
     """A retest clock in words: its months, and whom it is for where the set says so."""
     clocks = (never_words(interval), between_words(interval), reused_words(interval))
-    only = f" ({only_for(interval)})" if interval.classes or interval.material else ""
-    value = "; ".join(dict.fromkeys(clocks)) + only
+    value = reduce(_then, dict.fromkeys(clocks))
+    if interval.classes or interval.material:
+        value = say("figure-of.clock.only", {"value": value, "only": only_for(interval)})
     return Named(interval.key, what(interval.key), value, interval.clause, interval.confidence)
 
 
@@ -48,12 +53,20 @@ def what(key: str) -> str:
     >>> what("us-osha-137/use/dc/00"), what("iec-60903-2014/insulating-matting/retest/ac/1")
     ('maximum use voltage DC, class 00', 'insulating matting: retest voltage AC, class 1')
     """
-    parts = tuple(KINDS.get(part, part) for part in key.split("/")[1:])
+    parts = tuple(_word(part) for part in key.split("/")[1:])
     filled = _filled(parts)
     if filled is None and parts and parts[0] in KINDS.values():
         rest = _filled(parts[1:])
-        filled = None if rest is None else f"{parts[0]}: {rest}"
+        filled = None if rest is None else say("figure-of.of-kind", {"kind": parts[0], "what": rest})
     return key if filled is None else filled
+
+
+def _then(first: str, then: str) -> str:
+    return say("figure-of.clock.then", {"first": first, "then": then})
+
+
+def _word(part: str) -> str:
+    return next((words[part] for words in _WORD_TABLES if part in words), part)
 
 
 def _filled(parts: tuple[str, ...]) -> str | None:
@@ -78,7 +91,10 @@ def value_words(limit: Limit) -> str:
     """
     if limit.unit == "statement":
         return say("figure-of.dash", {})
-    return figure(limit) + UNITS[limit.unit][1]
+    unit = UNITS[limit.unit][1]
+    if f"unit.{unit}" in CATALOGUE:
+        return say(f"unit.{unit}", {"count": limit.value, "number": figure(limit)})
+    return f"{figure(limit)} {unit}"
 
 
 def figure(limit: Limit) -> str:
@@ -88,12 +104,12 @@ def figure(limit: Limit) -> str:
 
 def never_words(interval: TestInterval) -> str:
     """The clock of a piece never issued."""
-    return say("figure-of.clock.months", {"months": interval.never})
+    return _months(interval.never)
 
 
 def reused_words(interval: TestInterval) -> str:
     """The clock of a piece tested again in use."""
-    return say("figure-of.clock.months", {"months": interval.reused})
+    return _months(interval.reused)
 
 
 def between_words(interval: TestInterval) -> str:
@@ -103,7 +119,11 @@ def between_words(interval: TestInterval) -> str:
         return never_words(interval)
     if interval.between == "capped":
         return say("figure-of.clock.capped", {"reused": interval.reused, "never": interval.never})
-    return say("figure-of.clock.months", {"months": interval.between})
+    return _months(interval.between)
+
+
+def _months(months: int) -> str:
+    return say("figure-of.clock.months", {"count": months, "months": months})
 
 
 def only_for(interval: TestInterval) -> str:
@@ -113,7 +133,7 @@ def only_for(interval: TestInterval) -> str:
         parts.append(class_words(interval.classes))
     if interval.material is not None:
         parts.append(say("figure-of.clock.material", {"material": interval.material}))
-    return ", ".join(parts) or say("figure-of.clock.every", {})
+    return listed(parts) or say("figure-of.clock.every", {})
 
 
 def class_words(classes: Iterable[str]) -> str:

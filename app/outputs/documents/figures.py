@@ -69,7 +69,7 @@ def _plain(figure: Limit | TestInterval) -> dict[str, object]:
     if figure.unit == _STATEMENT:
         return {"unit": None}
     parts, written = UNITS.get(figure.unit, (1, figure.unit))
-    return {"value": figure.value / parts if parts > 1 else figure.value, "unit": written.strip()}
+    return {"value": figure.value / parts if parts > 1 else figure.value, "unit": written}
 
 
 def named(known: FigureKnown) -> Named:

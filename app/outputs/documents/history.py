@@ -61,7 +61,8 @@ def _row(line: Line, said_with: Said, struck: Name | None) -> tuple[Cell, ...]:
     words = content_said(line, said_with)
     if struck is not None:
         words = say("history.struck-entry", {"entry": str(struck), "says": words})
-    moment = f"{line.at.astimezone(said_with.zone):%Y-%m-%d %H:%M}"
+    at = line.at.astimezone(said_with.zone)
+    moment = say("day.at", {"day": at.date(), "time": f"{at:%H:%M}"})
     return row(str(line.name), moment, line.actor, what, words)
 
 

@@ -31,8 +31,12 @@ def names_said(names: Iterable[Name]) -> str:
     books: dict[str, list[int]] = {}
     for entry in entries:
         books.setdefault(entry.book, []).append(entry.number)
-    runs = (f"{book}:{min(them)}" + (f" to {max(them)}" if len(them) > 1 else "") for book, them in books.items())
-    return say("saved.several", {"entries": listed(runs)})
+    runs = [_run(Name(book, min(numbers)), max(numbers)) for book, numbers in books.items()]
+    return say("saved.several", {"entries": runs})
+
+
+def _run(first: Name, last: int) -> str:
+    return str(first) if last == first.number else say("saved.run", {"first": str(first), "last": last})
 
 
 def told(note: Note) -> str:

@@ -26,7 +26,7 @@ def build(kept: Iterable[SiteRuleKept], rule_sets: Sequence[RuleSet], confirmed:
     margin = catalogues().house.margin_bp
     lines = [] if rules else [say("rules.none", {})]
     lines.append(say("rules.margin-shipped", {"cells": margin["cells"] / 100, "maker": margin["maker"] / 100}))
-    lines.append(say("rules.in-print", {"count": confirmed, "waiting": waiting}))
+    lines.append(say("rules.in-print", {"count": waiting, "confirmed": confirmed}))
     sections = [Section("", (), Table(heads, rows))] if rows else []
     sections += [Section("", tuple(lines)), Section(say("rules.offers", {}), offers(rule_sets))]
     notices = tuple(say(notice, {"set": rule_set.title}) for rule_set in rule_sets for notice in rule_set.notices)

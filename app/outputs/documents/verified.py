@@ -12,7 +12,7 @@ def lines(verified: Verified) -> list[str]:
     """Whole or damaged, every damage named, and the anchors somebody may have on paper."""
     anchors = [say("verify.book", {"book": book, "anchor": anchor}) for book, anchor in verified.anchors.items()]
     if not verified.damage:
-        return [say("verify.whole", {"lines": verified.lines, "books": len(verified.anchors)}), *anchors]
+        return [say("verify.whole", {"count": verified.lines, "books": len(verified.anchors)}), *anchors]
     named = [say(damage.key, {"table": damage.table, "place": damage.place}) for damage in verified.damage]
     return [say("verify.damaged", {"count": len(named)}), *named, *anchors, say("verify.next", {})]
 

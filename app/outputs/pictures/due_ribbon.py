@@ -132,7 +132,8 @@ def _footnotes(value: DueRibbon) -> Sequence[Paragraph]:
 
 def described(value: DueRibbon) -> str:
     """The ribbon in sentences, for a screen reader."""
-    sentences = [f"{value.code} {value.label}: {value.status}", state_words(value)]
+    values = {"code": value.code, "label": value.label, "status": value.status}
+    sentences = [say("ribbon.described", values), state_words(value)]
     if value.test_on is not None:
         sentences.append(say(_DONE[value.counted], {"day": value.test_on}))
     if not isinstance(value.first_issue_on, str):
@@ -140,4 +141,4 @@ def described(value: DueRibbon) -> str:
     sentences.append(say("ribbon.today", {"day": value.today}))
     sentences += [say("ribbon.limit", {"label": label, "day": day}) for label, day in value.limits]
     sentences += [paragraph.text.rstrip(".") for paragraph in _footnotes(value)]
-    return ". ".join(sentences) + "."
+    return " ".join(say("picture.sentence", {"says": words}) for words in sentences)

@@ -48,7 +48,8 @@ def due_sheet(value: DueSheet, palette: PaletteName = "light") -> Scene:
     if shown:
         drawn, down = _rows(value, shown, layout, down + 6)
         items += drawn
-    sentences = [f"{value.heading}. {key}.", *notes, *(described(ribbon) for ribbon in shown)]
+    headings = (say("picture.sentence", {"says": words}) for words in (value.heading, key))
+    sentences = [*headings, *notes, *(described(ribbon) for ribbon in shown)]
     return Scene(width, down + EDGE, value.heading, " ".join(sentences), tuple(items), palette)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from app.outputs.pictures.letters import text_width
 from app.outputs.pictures.scene import Box, Hatch, Item, Line, PaletteName, Role, Scene, Words
-from app.words.saying import say
+from app.words.saying import month_words, say
 
 Months = tuple[tuple[int, int, int], ...]
 PAD = 16.0
@@ -38,12 +38,12 @@ def forecast_picture(
         Words(aside, beside, PAD + 8, 12, role=Role.QUIET, part="aside"),
     ]
     floor = PAD + _HEAD + TALL
-    names = (say("forecast.past", {}), *(f"{year}-{month:02d}" for year, month, _ in months))
+    names = (say("forecast.past", {}), *(month_words(year, month) for year, month, _ in months))
     for place, (name, count) in enumerate(zip(names, counts, strict=True)):
         left = PAD + place * wide
         items += _bar(left, wide, floor, TALL * count / most, count, name, is_past=place == 0)
     items.append(Line(PAD, floor, width - PAD, floor, Role.PLAIN))
-    told = ", ".join(f"{name}: {count}" for name, count in zip(names, counts, strict=True))
+    told = [say("forecast.bar", {"name": name, "count": count}) for name, count in zip(names, counts, strict=True)]
     description = say("forecast.described", {"told": told, "aside": aside})
     return Scene(width, floor + _FOOT, title, description, tuple(items), palette)
 

@@ -195,7 +195,7 @@ def _headline(value: Headroom) -> tuple[Status, str]:
             )
         )
     if unknown:
-        sentences.append(say("headroom.some-unknown", {"pieces": "; ".join(unknown)}))
+        sentences.append(say("headroom.some-unknown", {"pieces": unknown}))
     if sentences:
         return (Status.SHORT if short else Status.UNKNOWN), " ".join(sentences)
     offers, least = min(known, key=lambda pair: pair[0])
@@ -206,7 +206,11 @@ def _headline(value: Headroom) -> tuple[Status, str]:
 def _heading(value: Headroom, full: float, *, is_bare: bool) -> tuple[list[Item], float]:
     """The answer first, then what was asked; with the y where the heading ends."""
     if is_bare:
-        asked = Paragraph(f"{value.circuit}, {value.supply}; {_axis(value)}", 12, role=Role.QUIET)
+        asked = Paragraph(
+            say("headroom.asked", {"circuit": value.circuit, "supply": value.supply, "axis": _axis(value)}),
+            12,
+            role=Role.QUIET,
+        )
         asked_items: list[Item] = list(placed(asked, PAD, PAD / 2, full - 2 * PAD))
         return asked_items, PAD / 2 + asked.height(full - 2 * PAD)
     status, words = _headline(value)
@@ -217,7 +221,7 @@ def _heading(value: Headroom, full: float, *, is_bare: bool) -> tuple[list[Item]
     items += placed(answer, PAD + 38, down, room, part="headline")
     down += max(26.0, answer.height(room)) + _GAP
     for paragraph in (
-        Paragraph(f"{value.system}, {value.circuit}", 13, bold=True),
+        Paragraph(say("headroom.circuit", {"system": value.system, "circuit": value.circuit}), 13, bold=True),
         Paragraph(value.supply, 13),
         Paragraph(_axis(value), 12, role=Role.QUIET),
     ):
@@ -247,13 +251,17 @@ def _under(value: Headroom, columns: Sequence[_Column], top: float) -> tuple[lis
     return items, down
 
 
+def _sentence(words: str) -> str:
+    return say("picture.sentence", {"says": words})
+
+
 def _described(value: Headroom) -> str:
     """The whole picture in sentences, for a screen reader, with the figures in full."""
     sentences = [_headline(value)[1], value.supply]
     if value.required_mv is not None:
-        sentences.append(say("headroom.required", {"volts": volts(value.required_mv)}) + ".")
+        sentences.append(_sentence(say("headroom.required", {"volts": volts(value.required_mv)})))
     if value.working_mv is not None:
-        sentences.append(say("headroom.working", {"volts": volts(value.working_mv)}) + ".")
+        sentences.append(_sentence(say("headroom.working", {"volts": volts(value.working_mv)})))
     for bar in value.bars:
         sentences.append(
             say(
@@ -266,6 +274,6 @@ def _described(value: Headroom) -> str:
                 },
             )
         )
-        sentences += [_member_words(member) + "." for member in bar.members]
+        sentences += [_sentence(_member_words(member)) for member in bar.members]
     sentences.append(value.caution)
     return " ".join(sentences)

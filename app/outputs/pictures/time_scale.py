@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from app.outputs.pictures.letters import text_width
 from app.outputs.pictures.scene import Item, Line, Role, Words
+from app.words.saying import month_words
 
 _STEPS = (1, 2, 3, 6, 12, 24, 60, 120, 240, 600, 1200, 6000, 12000)
 _TEXT = 12.0
@@ -37,7 +38,7 @@ class TimeScale:
         """First days of months or years with the words for them, as close as the words allow."""
         for step in _STEPS:
             days = tuple(_firsts(self.start, self.end, step))
-            words = tuple(f"{day.year:04d}" if step >= 12 else f"{day.year:04d}-{day.month:02d}" for day in days)
+            words = tuple(f"{day.year:04d}" if step >= 12 else month_words(day.year, day.month) for day in days)
             widest = max((text_width(word, _TEXT) for word in words), default=0.0) + 12
             places = [self.x(day) for day in days]
             if all(after - before >= widest for before, after in pairwise(places)):

@@ -228,7 +228,7 @@ def _entry(every: Sequence[Any], own: Mapping[str, Any], leaning: Sequence[Any] 
 
 @lru_cache(maxsize=8192)
 def _day_of(first: str, last: str) -> Day:
-    """Days come again and again: a whole shelf is tested, looked over and issued on the same few."""
+    """Days come again and again: a whole shelf is tested, inspected and issued on the same few."""
     return Day(date.fromisoformat(first), date.fromisoformat(last))
 
 

@@ -65,7 +65,7 @@ def test_what_is_not_offered_or_has_no_approver_is_named_with_its_file(file: str
     assert (told.value.key, told.value.thing, told.value.file, told.value.place) == (
         f"{begin}.looser-not-offered", "figures_required", file, place,
     )  # fmt: skip
-    assert told.value.values["sets"] == sets[0].title
+    assert told.value.values["sets"] == (sets[0].title,)
     with pytest.raises(BadInput) as told:
         hold_to_offers(SiteRules(tip_profile="iec"), KNOWN.house, sets, file)
     assert (told.value.key, told.value.thing, told.value.file, told.value.place) == (

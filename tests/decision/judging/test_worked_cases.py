@@ -29,7 +29,7 @@ def finding(rule: str, outcome: str, **more: str) -> str:
     ("level", "parts", "why"),
     [
         ("entry", ["[case.entry]\nwhat='isolation-record'\n[case.expect]\nresult='void'\n"], "entry isolation-record"),
-        ("entry", ["[case.entry]\nwhat='look'\n[case.expect]\nentry='accepted'\n"], "unknown entry look"),
+        ("entry", ["[case.entry]\nwhat='look'\n[case.expect]\nentry='accepted'\n"], "unknown-entry look"),
     ],
 )  # fmt: skip
 def test_what_does_not_exist_yet_is_waited_for_by_name(level: str, parts: list[str], why: str) -> None:
@@ -40,13 +40,13 @@ def test_what_does_not_exist_yet_is_waited_for_by_name(level: str, parts: list[s
 @pytest.mark.parametrize(
     ("level", "parts", "why"),
     [
-        ("finding", ["rule_sets=['jp-351']\n", GLOVES, finding("class-known", "met")], "rule set jp-351"),
+        ("finding", ["rule_sets=['jp-351']\n", GLOVES, finding("class-known", "met")], "rule-set jp-351"),
         ("finding", ["[[case.pieces]]\ncode='F1'\nkind='dielectric-footwear'\n", finding("inspected", "met")],
          "kind dielectric-footwear"),
         ("finding", ["site={dielectric_exempt_00_0={approved_by='P9',reason='annex'}}\n", GLOVES,
-                     finding("class-known", "met")], "offered reading dielectric_exempt_00_0"),
+                     finding("class-known", "met")], "offered-reading dielectric_exempt_00_0"),
         ("calculation", ["ask={what='arc-energy'}\nexpect={value=1}\n"], "calculation arc-energy"),
-        ("calculation", ["ask={what='class-limit-v',rule_set='as-nzs'}\nexpect={value=1}\n"], "rule set as-nzs"),
+        ("calculation", ["ask={what='class-limit-v',rule_set='as-nzs'}\nexpect={value=1}\n"], "rule-set as-nzs"),
     ],
 )  # fmt: skip
 def test_a_program_that_knows_less_waits(

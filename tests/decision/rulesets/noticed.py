@@ -43,7 +43,7 @@ _ABOUT = {
     "keep-record": "what:keep-record-until",
     "inflation": "rule:air-test-done",
     "calibration-months": "rule:calibration-in-date",
-    "look-over-months": "rule:inspection-in-date",
+    "inspection-months": "rule:inspection-in-date",
     "derived-clearance-allowance": "rule:cuff-clearance",
     "clearance": "rule:cuff-clearance",
     "glove-size-step": "rule:glove-fits-wearer",

@@ -116,7 +116,7 @@ def test_overdue_begins_on_the_due_day_and_is_hatched() -> None:
     assert isinstance(late, Hatch)
     assert late.role is Role.SHORT
     assert "use until" not in said(scene)
-    assert "last good day was 2026-01-20 (retest due 2026-01-21)" in said(scene)
+    assert "last good day was 2026-01-20 (retest was due 2026-01-21)" in said(scene)
     assert any(isinstance(item, Shape) and item.kind is ShapeKind.CROSS for item in scene.items)
     assert replace(value, due_on=TODAY).state is DateState.OVERDUE
     assert replace(value, due_on=TODAY + timedelta(days=1)).state is DateState.IN_DATE

@@ -56,7 +56,7 @@ class HandCard(QFrame):
         self.leave_out = large(button(say("bench.air.leave-out", {}), lambda: form.set_hand(hand, "left-out")))
         self.again = button(say("bench.air.again", {}), lambda: form.again(hand), "link")
         for key in (self.leave_out, self.again):
-            key.setAccessibleName(f"{name}: {key.text()}")
+            key.setAccessibleName(say("bench.air.of-hand", {"hand": name, "act": key.text()}))
         head = row((self._mark, 0, TOP), (column(label(name, "lead"), self.says, spacing=0), 1))
         keys = (self.passed, self.defect, self.leave_out, self.again)
         column(head, *keys, REST, on=self, spacing=8, margins=(14, 10, 14, 12))

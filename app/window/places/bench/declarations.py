@@ -15,7 +15,7 @@ from app.usecases.repair_piece import repair_piece
 from app.window.asked import Asked, Options, choice, figure, past_day, said, words_of
 from app.window.places.bench.declared import Chosen, Declared, Table
 from app.window.places.bench.state import fields_of_test, kind_of, table_of_test
-from app.words.vocabulary import EVENTS
+from app.words.vocabulary import EVENTS, HOLD_REASONS
 
 # The day of a check, which may be left empty: then it is of today and now.
 _DAY = past_day("bench.day", hint="bench.day-empty")
@@ -125,9 +125,7 @@ _EVENT = Declared(
 
 def _reasons(seen: OnCounter | None) -> Options:
     """The reasons there are for this kind."""
-    return [
-        (key, EVENTS.get(key, key.replace("-", " "))) for key in reasons_for("" if seen is None else seen.piece.kind)
-    ]
+    return [(key, HOLD_REASONS[key]) for key in reasons_for("" if seen is None else seen.piece.kind)]
 
 
 _HOLD = Declared(

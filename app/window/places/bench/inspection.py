@@ -1,4 +1,4 @@
-"""The look-over of a scanned list: everything without a defect but what is said otherwise, in one act."""
+"""The inspection of a scanned list: everything without a defect but what is said otherwise, in one act."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ class LookForm(BenchForm):
             return
         new, there = self.state.add(codes)
         key = "bench.look.put" if new else "bench.look.put-there"
-        told = say(key, {"pieces": ", ".join(new or there)})
+        told = say(key, {"pieces": new or there})
         self.shell.tell(told, kind="done" if new else "told", is_heard=True)
         self.refresh()
 
@@ -73,7 +73,7 @@ class LookForm(BenchForm):
             self.add([self.code])
 
     def remove(self, code: str) -> None:
-        """It was not looked over."""
+        """It was not inspected."""
         self.state.rows.pop(code, None)
         self.changed()
 

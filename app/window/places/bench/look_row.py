@@ -1,4 +1,4 @@
-"""One piece of a look-over: as scanned it has no defect; what was seen otherwise is said here."""
+"""One piece of an inspection: as scanned it has no defect; what was seen otherwise is said here."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the look-over of a scanned list shows and says. No toolkit here."""
+"""What the inspection of a scanned list shows and says. No toolkit here."""
 
 from __future__ import annotations
 

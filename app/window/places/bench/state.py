@@ -145,12 +145,13 @@ def review_of(code: str, foreseen: Foreseen) -> Review:
     """What an entry would do to the piece: the result of a test first, then how it stands after it."""
     status = foreseen.status
     after = say("bench.review.after", {"piece": code, "state": status.state})
+    in_full = say("bench.review.after-line", {"piece": code, "state": status.state})
     if not foreseen.result:
         mark, role = MARKS[status.state]
         return Review(_LOOKS.get(role, "wait"), mark, role, after, (*_said(foreseen), *_after(foreseen)))
     if foreseen.result == "passed" and status.state in ("overdue", "not-tested"):
         # Good in itself, and old: the piece is not fit by it.
-        old = (*_said(foreseen), f"{after}.", *_after(foreseen))
+        old = (*_said(foreseen), in_full, *_after(foreseen))
         return Review("stop", ShapeKind.CLOCK, Role.SHORT, say("bench.review.passed-old", {"piece": code}), old)
     is_unseen = any(note.cause is Cause.NOT_IN_PRINT for note in foreseen.told)
     key, mark, role = _RESULTS["passed-not-yet" if is_unseen else foreseen.result]
@@ -158,7 +159,7 @@ def review_of(code: str, foreseen: Foreseen) -> Review:
     if foreseen.result == "does-not-count":
         lines.append(say("bench.review.not-counted", {}))
     if not _is_said(foreseen):
-        lines.append(f"{after}.")
+        lines.append(in_full)
     return Review(_LOOKS[role], mark, role, say(key, {"piece": code}), (*lines, *_after(foreseen)))
 
 

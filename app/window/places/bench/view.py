@@ -32,7 +32,7 @@ def _form(shell: Shell, key: str) -> BenchForm:
 
 
 class BenchScreen(Screen):
-    """One piece on the bench and one thing that is entered about it, or a list that is looked over."""
+    """One piece on the bench and one thing that is entered about it, or a list that is inspected."""
 
     place = "bench"
 

@@ -40,7 +40,7 @@ class CircuitBoxes(QWidget):
         for place, circuit in enumerate(circuits):
             box = QCheckBox(circuit.key)
             box.setToolTip(SUPPLIES[circuit.supply])
-            box.setAccessibleName(f"{say('counter.circuits', {})}: {circuit.key}, {SUPPLIES[circuit.supply]}")
+            box.setAccessibleName(say("counter.circuit-named", {"circuit": circuit.key, "supply": circuit.supply}))
             box.setChecked(True)
             box.toggled.connect(lambda _=False: self.changed.emit())
             grid.addWidget(box, place // 2, place % 2)

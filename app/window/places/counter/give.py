@@ -81,7 +81,7 @@ class GivePanel(QWidget):
         else:
             new, there = self.state.add(meant.pieces)
             key = "counter.put" if new else "counter.put-there"
-            told = say(key, {"pieces": ", ".join(new or there)})
+            told = say(key, {"pieces": new or there})
             self.shell.tell(told, kind="done" if new else "told", is_heard=True)
         self.kit.taken(meant.written)
         self._ask()

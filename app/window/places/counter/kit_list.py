@@ -75,5 +75,9 @@ class KitList(QWidget):
         off = button(say("counter.take-off", {}), lambda: self.removed.emit(piece.code), "link")
         off.setAccessibleName(say("counter.take-off-piece", {"piece": piece.code}))
         frame = box(row((drawn, 0, TOP), (words, 1), (off, 0, TOP), spacing=8, margins=(4, 3, 0, 3)))
-        frame.setAccessibleName(f"{piece.code}, {piece.name}: {piece.word}. {piece.says}")
+        frame.setAccessibleName(
+            say(
+                "counter.row.read-out", {"code": piece.code, "name": piece.name, "word": piece.word, "says": piece.says}
+            )
+        )
         return frame

@@ -56,7 +56,7 @@ class Decision:
     @property
     def says(self) -> str:
         """Title and first reason."""
-        return ". ".join(part for part in (self.title, self.first) if part)
+        return say("counter.says", {"title": self.title, "first": self.first}) if self.first else self.title
 
 
 @dataclass

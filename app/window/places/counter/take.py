@@ -73,7 +73,7 @@ class ListPanel(QWidget):
             return self.take_other(meant)
         new, there = self.state.add(meant.pieces)
         key = "counter.put" if new else "counter.put-there"
-        self.shell.tell(say(key, {"pieces": ", ".join(new or there)}), kind="done" if new else "told", is_heard=True)
+        self.shell.tell(say(key, {"pieces": new or there}), kind="done" if new else "told", is_heard=True)
         self.kit.taken(meant.written)
         self.refresh()
         return True
@@ -118,7 +118,7 @@ class ListPanel(QWidget):
         self.blocked.setText(blocked)
         self.do.setEnabled(count > 0 and not blocked and not self._writing.is_on)
         self.empty.setEnabled(count > 0)
-        self.others.setText(say("counter.add-others", {"count": len(others), "pieces": ", ".join(others[:6])}))
+        self.others.setText(say("counter.add-others", {"count": len(others), "pieces": others[:6]}))
         self.others.setVisible(bool(others) and self.mode == "take")
 
     def _do(self) -> None:
@@ -196,7 +196,7 @@ class HandPanel(ListPanel):
 
 
 class TakenPanel(ListPanel):
-    """What was taken without issue, entered late as that: no decision, and held until looked over."""
+    """What was taken without issue, entered late as that: no decision, and on hold until inspected."""
 
     def __init__(self, shell: Shell) -> None:
         super().__init__(shell, "taken")

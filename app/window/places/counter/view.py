@@ -76,7 +76,7 @@ class CounterScreen(Screen):
     def unsaved(self) -> str:
         """A kit that lies there is no entry yet."""
         lying = [code for panel in self.panels.values() for code in panel.state.kit]
-        return say("counter.unsaved", {"pieces": ", ".join(lying[:12])}) if lying else ""
+        return say("counter.unsaved", {"pieces": lying[:12]}) if lying else ""
 
     def _ask_about(self) -> None:
         self.shell.doors.ask(about_here, self._about, self.shell.complain, owner=self, slot="about")

@@ -100,7 +100,7 @@ class DueState(Struct):
         if not self.total:
             return say("due.empty", {})
         values: dict[str, object] = {
-            "shown": shown, "total": there, "group": say(f"due.group.{self.group}.full", {}), "days": self.within,
+            "shown": shown, "count": there, "group": say(f"due.group.{self.group}.full", {}), "days": self.within,
             "crib": self.crib, "words": self.words.strip(),
         }  # fmt: skip
         parts = [say("due.listed", values)]

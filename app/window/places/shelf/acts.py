@@ -18,8 +18,8 @@ from app.window.build import fit_height
 from app.window.form_dialog import Act, FormDialog
 from app.window.forms import ChoiceField, Field, TextField
 from app.window.shell import Shell
-from app.words.saying import say
-from app.words.vocabulary import EVENTS
+from app.words.saying import listed, say
+from app.words.vocabulary import HOLD_REASONS
 
 _MOST_NAMED = 10
 
@@ -29,7 +29,7 @@ class HoldReason(ChoiceField):
 
     def __init__(self, kinds: Sequence[str]) -> None:
         self._kinds = kinds
-        options = [(key, EVENTS.get(key, key.replace("-", " "))) for key in WHY]
+        options = [(key, HOLD_REASONS[key]) for key in WHY]
         super().__init__(say("shelf.hold.why", {}), options, is_needed=True)
         self.changed.connect(lambda: fit_height(self.window(), self.window().width()))
 
@@ -75,5 +75,5 @@ def ask(shell: Shell, key: str, codes: Sequence[str], kinds: Sequence[str] = ())
 
 def _short(codes: Sequence[str]) -> str:
     if len(codes) <= _MOST_NAMED:
-        return ", ".join(codes)
-    return say("shelf.short", {"codes": ", ".join(codes[:_MOST_NAMED]), "more": len(codes) - _MOST_NAMED})
+        return listed(codes)
+    return say("shelf.short", {"codes": ", ".join(codes[:_MOST_NAMED]), "count": len(codes) - _MOST_NAMED})

@@ -12,7 +12,7 @@ from app.decision.fields.field import Field as Declared
 from app.decision.fields.pieces import FIELDS, OF_ALL
 from app.decision.fields.sorts import YES_NO
 from app.intake.mark_cells import marks_of
-from app.window.asked import Asked, Options, any_day, choice, figure, plain, said, words_of
+from app.window.asked import Asked, Options, any_day, choice, figure, said, words_of
 from app.window.forms import Field
 from app.window.shell import Shell
 from app.words.vocabulary import EVERYTHING
@@ -23,7 +23,7 @@ _FIRST_ISSUE = said({"never": "shelf.add.never", "day": "shelf.add.on-a-day", **
 
 
 def _fuses() -> Options:
-    return [("hbc", "HBC / HRC"), *plain(("glass", "blown"))(), *said(_UNKNOWN)()]
+    return [*((kind, EVERYTHING["fuse"][kind]) for kind in ("hbc", "glass", "blown")), *said(_UNKNOWN)()]
 
 
 # Fields that a form asks by their parts, or in words of their own.

@@ -84,12 +84,13 @@ class ShelfState(Struct):
     def _counted(self, shown: int, listed: int) -> str:
         parts = [
             *([KINDS[self.kind]] if self.kind else []), *([STATUSES[self.status]] if self.status else []),
-            *([self.crib] if self.crib else []), *([f'"{self.words}"'] if self.words.strip() else []),
+            *([self.crib] if self.crib else []),
+            *([say("shelf.by-words", {"words": self.words})] if self.words.strip() else []),
         ]  # fmt: skip
         if not parts:
-            return say("shelf.all", {"total": listed})
+            return say("shelf.all", {"count": listed})
         key = "shelf.filtered" if shown else "shelf.none-left"
-        return say(key, {"shown": shown, "total": listed, "by": ", ".join(parts)})
+        return say(key, {"shown": shown, "count": listed, "by": parts})
 
 
 def why_not(act: str, count: int) -> str:

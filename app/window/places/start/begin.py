@@ -129,7 +129,7 @@ class BeginPage(QWidget):
         self.about.setText(about_set(state.rule_set))
         put(self.review, "\n".join(state.review()))
         missing = [] if wrong else state.missing()
-        why = say("start.missing", {"what": "; ".join(missing)}) if missing else " ".join(wrong)
+        why = say("start.missing", {"what": missing}) if missing else " ".join(wrong)
         self.missing.setText(why)
         self.make.setEnabled(not why and not self._is_making)
 
@@ -203,7 +203,7 @@ def _made_at(
         left = write_left_out(sheet, bad, encoding)
     except CuffdateError as fault:
         return say("start.made-not-left-out", {"file": str(path), "why": say_here(fault)})
-    return say("start.made-left-out", {"file": str(path), "left": ", ".join(map(str, left))})
+    return say("start.made-left-out", {"file": str(path), "left": [str(file) for file in left]})
 
 
 def _wrong(field: Field[str] | FigureField) -> str:

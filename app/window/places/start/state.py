@@ -147,7 +147,7 @@ class BeginState:
 
     def _margin(self) -> str:
         if self.margin_percent is not None:
-            return f"{self.margin_percent} %"
+            return say("start.review.own-margin", {"margin": self.margin_percent})
         site = {} if self.document is None else self.document.get("site", {})
         if isinstance(site, Mapping) and "margin_percent" in site:
             return say("start.review.file-margin", {"margin": str(site["margin_percent"])})
@@ -210,8 +210,8 @@ def about_set(key: str) -> str:
     # House policy asks its own of goods with a class too, but what they stand only a set can say.
     neither = tuple(kind for kind in kinds if kind not in covered and kinds[kind].is_classed)
     others = tuple(kind for kind in house.covers if kind not in covered and kind not in neither)
-    named = chosen.title if chosen.title == chosen.edition else f"{chosen.title}, {chosen.edition}"
-    parts = [say("start.set", {"set": named, "covered": covered, "others": others})]
+    named = tuple(dict.fromkeys((chosen.title, chosen.edition)))
+    parts = [say("start.set", {"set": ", ".join(named), "covered": covered, "others": others})]
     if neither:
         parts.append(say("start.set-neither", {"neither": neither}))
     return " ".join(parts)

@@ -23,7 +23,7 @@ CLASS_A_DC_MV = 60_000
 CLASS_A_AC_MV = 30_000
 SCOPE_DC_MV = 1_500_000
 SCOPE_AC_MV = 1_000_000
-# A phase-to-phase r.m.s. of a six-step inverter, total: 0.8165 of the DC link (six-step inverter, fundamental and harmonics together).
+# A phase-to-phase r.m.s. of a six-step inverter, total: 0.8165 of the DC link.
 INVERTER_RMS_BP = 8165
 # Maximum cell voltage in mV by chemistry; source: battery-education summary table, confidence S; an unknown lithium
 # chemistry is taken at the highest high-voltage type and flagged; lead-acid: on charge, trade practice, T.

@@ -21,6 +21,7 @@ _UNITS: Mapping[str, tuple[int, str]] = {
     **{field.name: (10**field.sort.decimals, field.sort.unit) for field in DECLARED},
     "cells_max_mv": (1000, "V"),
 }
+_KEYS = {field.name: field.key for field in DECLARED}
 # Fields whose values are words of the trade.
 _TABLES = {field.key: field.table for field in DECLARED if field.table}
 # Said elsewhere beside the fields of a piece.
@@ -29,8 +30,9 @@ _QUIET = ("piece", "what", "reason", "code", "revision", "proof", "records", "un
 
 
 def named(key: str) -> str:
-    """The name of a field in words; of one without words its key."""
-    return EVERYTHING["field"].get(key, key)
+    """The name of a field in words, by its key or by the attribute that keeps it; of one without words its key."""
+    declared = _KEYS.get(key, key)
+    return EVERYTHING["field"].get(declared, declared)
 
 
 def field_line(key: str, value: object) -> str:

@@ -10,7 +10,8 @@ from typing import Any
 from msgspec import Struct
 
 from app.cli.arguments import DONE, day
-from app.cli.register_arguments import add_store, defects_of, desk_of, show_saved, table_of
+from app.cli.keys import table_of
+from app.cli.register_arguments import add_store, defects_of, desk_of, show_saved
 
 
 def _as_typed(typed: object) -> object:

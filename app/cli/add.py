@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 
 from app.cli.arguments import DONE
-from app.cli.register_arguments import add_store, desk_of, show_saved, table_of
+from app.cli.keys import table_of
+from app.cli.register_arguments import add_store, desk_of, show_saved
 
 SORTS = ("piece", "person", "system", "circuit", "crib")
 

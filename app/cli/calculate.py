@@ -6,8 +6,8 @@ import argparse
 from collections.abc import Mapping
 
 from app.cli.arguments import DONE
+from app.cli.keys import table_of
 from app.cli.output import show_json, show_lines
-from app.cli.register_arguments import table_of
 from app.decision.domain.arc import ASSUMED_CLEARING_S
 from app.decision.domain.errors import BadInput
 from app.decision.judging.calculation import Value

@@ -7,8 +7,9 @@ import sys
 from typing import TYPE_CHECKING
 
 from app.cli.arguments import DONE, day
+from app.cli.keys import table_of
 from app.cli.output import show, show_json
-from app.cli.register_arguments import add_store, desk_of, show_saved, table_of
+from app.cli.register_arguments import add_store, desk_of, show_saved
 from app.decision.domain.errors import BadInput
 
 if TYPE_CHECKING:

@@ -7,7 +7,8 @@ from collections.abc import Callable, Mapping
 from typing import TypeVar
 
 from app.decision.case.pieces import read_record
-from app.decision.case.world import read_circuit, read_person, read_site
+from app.decision.case.site import read_site
+from app.decision.case.world import read_circuit, read_person
 from app.decision.domain.errors import BadInput
 from app.decision.domain.piece import Person
 from app.decision.domain.register import Check, Depot, System

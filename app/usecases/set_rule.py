@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 import msgspec
 from msgspec import Struct
 
-from app.decision.case.world import read_site
+from app.decision.case.site import read_site
 from app.decision.domain.electrical_test import Note
 from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import RuleSet

@@ -24,7 +24,8 @@ from msgspec.structs import replace
 
 from app.decision.case.case import read_case
 from app.decision.case.pieces import read_piece, read_record
-from app.decision.case.world import read_circuit, read_person, read_site
+from app.decision.case.site import read_site
+from app.decision.case.world import read_circuit, read_person
 from app.decision.domain.electrical_test import judge as judge_test
 from app.decision.domain.finding import Outcome
 from app.decision.domain.piece import Piece

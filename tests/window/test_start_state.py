@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from app.compose import BadRow, DepotFile, SheetRows, demo_folder, read_rows
-from app.decision.case.world import read_site
+from app.decision.case.site import read_site
 from app.decision.domain.calendar import Day
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest

@@ -10,7 +10,8 @@ from typing import Any
 from msgspec import Struct, field
 
 from app.decision.case.pieces import read_piece
-from app.decision.case.world import read_circuit, read_person, read_site
+from app.decision.case.site import read_site
+from app.decision.case.world import read_circuit, read_person
 from app.decision.domain import former
 from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import SiteRules

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from msgspec import Struct
 
 from app.decision.domain.calendar import Day
 from app.decision.domain.chain import Fuse, Mark
 from app.decision.domain.piece import VoltageMark
-from app.decision.fields.reading import Reader
+from app.decision.fields.reading import Reader, Table, read_table
 
 
 class Sort(Struct, frozen=True):
@@ -67,6 +68,13 @@ def named(fields: tuple[Field, ...]) -> Mapping[str, Field]:
     if len(by_key) != len(fields):
         raise ValueError([field.key for field in fields])
     return by_key
+
+
+def reader_of(fields: Mapping[str, Field], **more: Reader) -> Callable[[Table, str], dict[str, Any]]:
+    """Reads a table of these fields, and of `more` keys by readers of their own, under our names."""
+    readers = {key: field.sort.read for key, field in fields.items()} | more
+    names = {key: field.name for key, field in fields.items()}
+    return lambda table, place: read_table(table, readers, names, place)
 
 
 def scaled(value: int, places: int) -> Decimal | int:

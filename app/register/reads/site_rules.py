@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, json
 
-from app.decision.case.world import read_site
+from app.decision.case.site import read_site
 from app.decision.domain.register import Depot
 from app.register.texts import CONFIRMED_FIGURES, SITE_RULES, asked
 

@@ -11,7 +11,8 @@ from msgspec.structs import replace
 
 from app.decision.case.case import read_case
 from app.decision.case.pieces import read_piece, read_record
-from app.decision.case.world import read_circuit, read_person, read_site
+from app.decision.case.site import read_site
+from app.decision.case.world import read_circuit, read_person
 from app.decision.domain.calendar import Day
 from app.decision.domain.electrical_test import length_column
 from app.decision.domain.errors import BadInput

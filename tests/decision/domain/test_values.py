@@ -13,7 +13,8 @@ from msgspec.structs import fields
 
 from app.decision.case.case import read_case, read_cases
 from app.decision.case.pieces import read_piece, read_record
-from app.decision.case.world import read_circuit, read_site
+from app.decision.case.site import read_site
+from app.decision.case.world import read_circuit
 from app.decision.domain.calendar import Day, add_months
 from app.decision.domain.catalogue import declared, declared_under
 from app.decision.domain.chain import Member, offers

@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.decision.case.pieces import read_piece, read_record
-from app.decision.case.world import read_circuit, read_person, read_site
+from app.decision.case.site import read_site
+from app.decision.case.world import read_circuit, read_person
 from app.decision.case.writing import circuit_table, piece_table, record_table, site_table
 from app.decision.domain import former
 from app.decision.domain.limits import SiteRules

@@ -10,7 +10,8 @@ import pytest
 
 from app.decision.case.case import read_cases
 from app.decision.case.pieces import read_piece, read_record
-from app.decision.case.world import read_circuit, read_person, read_site
+from app.decision.case.site import read_site
+from app.decision.case.world import read_circuit, read_person
 from app.decision.domain.calendar import Day
 from app.decision.domain.errors import BadInput
 from app.decision.domain.record import ElectricalTest

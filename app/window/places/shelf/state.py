@@ -70,13 +70,12 @@ class ShelfState(Struct):
 
     def filtered(self, shown: int, listed: int) -> str:
         """How many are shown of how many, and by what; what is not there to be shown is said beside it."""
-        if self.read == "nothing":
+        # Counted once the whole is there: figures load the language's data, and the first rows do not wait for that.
+        if self.read != "all":
             return say("shelf.reading", {})
         if not self.total:
             return say("shelf.empty", {})
         says = [self._counted(shown, listed)]
-        if self.read == "first" and listed < self.total:
-            says.append(say("shelf.first", {"listed": listed, "total": self.total}))
         if self.left_out:
             says.append(say("shelf.left-out", {"count": self.left_out}))
         return " ".join(says)

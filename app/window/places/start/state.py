@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from app.compose import BadRow, DepotFile, SheetRows
-from app.decision.case.world import read_site
+from app.decision.case.site import read_site
 from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import HousePolicy, RuleSet
 from app.decision.domain.record import ElectricalTest

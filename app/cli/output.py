@@ -6,7 +6,7 @@ import json
 import sys
 from collections.abc import Iterable
 
-from app.decision.domain.errors import CuffdateError
+from app.decision.domain.errors import BadInput, CuffdateError, StoreTrouble
 from app.outputs.document import Document
 from app.outputs.paper.plain_text import clean, render
 from app.words.saying import say, say_fault
@@ -27,12 +27,24 @@ def show_lines(lines: Iterable[str]) -> None:
     sys.stdout.write("".join(f"{clean(line)}\n" for line in lines))
 
 
+#: what went wrong, for whoever reads it by program
+_SORTS = {BadInput: "bad-input", StoreTrouble: "store-trouble"}
+
+
 def complain(fault: CuffdateError, *, as_json: bool) -> None:
     """An error: what is wrong, where, and what to do now."""
     what, next_step = say_fault(fault)
     if as_json:
         show_json(
-            {"error": what, "file": fault.file, "place": fault.place, "thing": fault.thing, "next_step": next_step}
+            {
+                "error": _SORTS.get(type(fault), "program-fault"),
+                "key": fault.key,
+                "says": what,
+                "next": next_step,
+                "file": fault.file,
+                "place": fault.place,
+                "thing": fault.thing,
+            }
         )
         return
     where = ", ".join(part for part in (fault.file, fault.place) if part)

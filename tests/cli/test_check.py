@@ -192,8 +192,8 @@ def test_wrong_input_is_told_in_words(words: str, more: list[str], said_so: str,
     assert next_step in said.err, said.err
     as_json = cli("check", *FILES, *more, "--json")
     assert as_json.status == 2
-    assert list(json.loads(as_json.out)) == ["error", "file", "place", "thing", "next_step"]
-    assert all(json.loads(as_json.out)[key] for key in ("error", "next_step"))
+    assert list(json.loads(as_json.out)) == ["error", "key", "says", "next", "file", "place", "thing"]
+    assert all(json.loads(as_json.out)[key] for key in ("error", "key", "says", "next"))
 
 
 SPOILED = [
@@ -234,7 +234,7 @@ def test_a_file_that_is_no_sheet_is_told_in_words(name: str, cli: Cli, tmp_path:
     answer = json.loads(said.out)
     assert said.status == 2
     assert answer["error"]
-    assert answer["next_step"]
+    assert answer["next"]
 
 
 def test_a_voltage_known_only_as_nominal_is_a_refusal_that_says_what_to_ask(cli: Cli) -> None:

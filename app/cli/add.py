@@ -7,6 +7,10 @@ import argparse
 from app.cli.arguments import DONE
 from app.cli.keys import table_of
 from app.cli.register_arguments import add_store, desk_of, show_saved
+from app.usecases.add_crib import add_crib
+from app.usecases.add_person import add_person
+from app.usecases.add_piece import add_piece
+from app.usecases.add_system import add_circuit, add_system
 
 SORTS = ("piece", "person", "system", "circuit", "crib")
 
@@ -22,11 +26,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Add it; a register is made where there is none."""
-    from app.usecases.add_crib import add_crib
-    from app.usecases.add_person import add_person
-    from app.usecases.add_piece import add_piece
-    from app.usecases.add_system import add_circuit, add_system
-
     table = table_of(args.keys)
     with desk_of(args, may_make=True) as desk:
         if args.sort == "piece":

@@ -10,7 +10,9 @@ from app.cli.keys import table_of
 from app.cli.output import show_json, show_lines
 from app.decision.domain.arc import ASSUMED_CLEARING_S
 from app.decision.domain.errors import BadInput
+from app.decision.judging.calculate import calculate
 from app.decision.judging.calculation import Value
+from app.decision.judging.catalogues import calculations
 from app.words.saying import say
 from app.words.vocabulary import EVERYTHING
 
@@ -23,9 +25,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Say the figure with what should be known beside it; 0."""
-    from app.decision.judging.calculate import calculate
-    from app.decision.judging.catalogues import calculations
-
     if args.what is None:
         known = calculations()
         if args.json:

@@ -13,12 +13,14 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from msgspec.structs import replace
 
 from app.cli.arguments import command_of, parsed
-from app.compose import new_desk, put_in_place, read_rows, read_text
+from app.compose import new_desk, open_desk, put_in_place, read_rows, read_text
 from app.decision.case.writing import record_keys
 from app.decision.domain.calendar import Day
 from app.decision.domain.piece import Piece
 from app.decision.domain.record import AnyRecord, Calibration, ElectricalTest, Hold, Inspection, Withdrawal
+from app.intake.depot_file import read_checks
 from app.intake.register_sheet import SheetRow
+from app.register.reads.lines import heads, last_entry
 from app.usecases.hold_piece import hold_piece
 from app.usecases.load_register import close_to_entries, load_checks, load_depot, load_sheet
 from app.usecases.log_check import log_check
@@ -76,14 +78,10 @@ def build(folder: Path, path: Path) -> int:
 
 
 def _heads() -> Any:  # noqa: ANN401  # a question of the store
-    from app.register.reads.lines import heads
-
     return heads
 
 
 def _checks(folder: Path) -> Any:  # noqa: ANN401
-    from app.intake.depot_file import read_checks
-
     return read_checks(read_text(folder / "checks.toml"), "checks.toml")
 
 
@@ -138,15 +136,11 @@ def _command(desk: Desk, act: _Act) -> None:
 
 
 def _last(desk: Desk) -> str:
-    from app.register.reads.lines import last_entry
-
     return str(desk.ask(lambda connection: last_entry(connection, KEEPER)))
 
 
 def is_demo(path: Path) -> bool:
     """Whether a register is a demo's, and may be built anew."""
-    from app.compose import open_desk
-
     desk, _ = open_desk(path)
     try:
         return desk.demo_day is not None

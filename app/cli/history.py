@@ -7,6 +7,8 @@ import argparse
 from app.cli.arguments import DONE
 from app.cli.output import show, show_json
 from app.cli.register_arguments import add_store, desk_of
+from app.outputs.documents.history import as_values, build
+from app.usecases.show_piece import show_given, show_history
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,9 +19,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Show; 0."""
-    from app.outputs.documents.history import as_values, build
-    from app.usecases.show_piece import show_given, show_history
-
     with desk_of(args) as desk:
         subject, lines = show_history(desk, args.code)
         if args.json:

@@ -8,6 +8,9 @@ from app.cli.arguments import DONE, REFUSED, add_folds, add_kit, day, question_o
 from app.cli.output import show, show_json, show_lines
 from app.cli.picture import add_picture, write_headroom
 from app.cli.register_arguments import add_store, correction_line, desk_of
+from app.outputs.documents.decision import as_values, build
+from app.usecases.issue_kit import issue_kit
+from app.words.saying import say
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -22,10 +25,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Issue and show; 0 issued, 3 refused."""
-    from app.outputs.documents.decision import as_values, build
-    from app.usecases.issue_kit import issue_kit
-    from app.words.saying import say
-
     with desk_of(args) as desk:
         answer, name = issue_kit(desk, args.by, question_of(args))
     write_headroom(args.picture, answer)

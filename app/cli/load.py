@@ -12,7 +12,10 @@ from app.cli.arguments import DONE, REFUSED
 from app.cli.output import show_json, show_lines
 from app.cli.register_arguments import add_store, desk_of
 from app.compose import BadRow, read_rows, read_text, row_words, this_day, write_left_out
+from app.intake.depot_file import read_checks, read_depot
 from app.intake.register_sheet import SheetRow
+from app.outputs.documents.saved import told
+from app.usecases.load_register import load_checks, load_depot, load_sheet, taken
 from app.words.saying import say
 
 
@@ -34,8 +37,6 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _load_sheet(args: argparse.Namespace, path: Path) -> int:
-    from app.usecases.load_register import load_sheet, taken
-
     if args.dry_run and not Path(args.store).exists():
         return _look(args, path)
     with desk_of(args, may_make=True) as desk:
@@ -86,10 +87,6 @@ def _answer(args: argparse.Namespace, sentences: list[str], values: dict[str, An
 
 
 def _load_toml(args: argparse.Namespace, path: Path) -> int:
-    from app.intake.depot_file import read_checks, read_depot
-    from app.outputs.documents.saved import told
-    from app.usecases.load_register import load_checks, load_depot
-
     written = read_text(path)
     is_checks = "[[records]]" in written
     checks = read_checks(written, str(path)) if is_checks else ()

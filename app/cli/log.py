@@ -9,6 +9,8 @@ from app.cli.keys import table_of
 from app.cli.register_arguments import add_store, defects_of, desk_of, show_saved
 from app.decision.domain import former
 from app.decision.domain.errors import BadInput
+from app.usecases.log_check import inspect_list, log_check
+from app.usecases.log_electrical_test import log_electrical_test
 
 SORTS = ("electrical-test", "air-test", "inspection", "calibration", "self-test", "event")
 
@@ -25,9 +27,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Enter it; 0 whatever the result: a failed test is an entry like any other."""
-    from app.usecases.log_check import inspect_list, log_check
-    from app.usecases.log_electrical_test import log_electrical_test
-
     codes = [word for word in args.words if "=" not in word]
     table = table_of(word for word in args.words if "=" in word)
     if not codes:

@@ -6,6 +6,7 @@ import argparse
 
 from app.cli.arguments import DONE, day
 from app.cli.register_arguments import add_store, desk_of, show_saved
+from app.usecases.recall_pieces import Recall, recall_pieces
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,8 +22,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Hold them; 0."""
-    from app.usecases.recall_pieces import Recall, recall_pieces
-
     recall = Recall(
         pieces=tuple(args.pieces),
         label=args.label,

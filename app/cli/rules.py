@@ -11,6 +11,11 @@ from app.cli.keys import table_of
 from app.cli.output import show, show_json
 from app.cli.register_arguments import add_store, desk_of, show_saved
 from app.decision.domain.errors import BadInput
+from app.outputs.documents import figures as figures_document
+from app.outputs.documents import site_rules as rules_document
+from app.outputs.paper.csv_table import render
+from app.usecases.confirm_figures import confirm_figures, figures_now, withdraw_confirmations
+from app.usecases.set_rule import rules_now, set_rule
 
 if TYPE_CHECKING:
     from app.decision.judging.answers import Saved
@@ -64,28 +69,21 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _show(args: argparse.Namespace) -> None:
-    from app.outputs.documents.site_rules import as_values, build
-    from app.usecases.set_rule import rules_now
-
     with desk_of(args) as desk:
         now = rules_now(desk)
     if args.json:
-        show_json(as_values(now.kept))
+        show_json(rules_document.as_values(now.kept))
     else:
-        show(build(now.kept, now.rule_sets, now.confirmed, now.waiting))
+        show(rules_document.build(now.kept, now.rule_sets, now.confirmed, now.waiting))
 
 
 def _figures(args: argparse.Namespace) -> None:
-    from app.outputs.documents.figures import as_values, build
-    from app.outputs.paper.csv_table import render
-    from app.usecases.confirm_figures import figures_now
-
     with desk_of(args) as desk:
         figures, confirmed, titles = figures_now(desk, args.sets or (), unseen=bool(args.unseen))
     if args.json or args.format == "json":
-        show_json(as_values(figures, confirmed))
+        show_json(figures_document.as_values(figures, confirmed))
         return
-    document = build(figures, confirmed, titles, unseen=bool(args.unseen))
+    document = figures_document.build(figures, confirmed, titles, unseen=bool(args.unseen))
     if args.format == "csv":
         sys.stdout.write(render(document))
     else:
@@ -102,9 +100,6 @@ def _enter(args: argparse.Namespace) -> None:
 
 
 def _saved(args: argparse.Namespace, desk: Desk) -> Saved:
-    from app.usecases.confirm_figures import confirm_figures, withdraw_confirmations
-    from app.usecases.set_rule import set_rule
-
     if args.act == "confirm":
         return confirm_figures(desk, args.by, args.keys, args.document, args.on)
     if args.act == "unconfirm":

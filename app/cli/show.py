@@ -8,6 +8,9 @@ import sys
 from app.cli.arguments import DONE
 from app.cli.output import show, show_json
 from app.cli.register_arguments import add_store, desk_of
+from app.outputs.documents.decision import case_text, kept_values
+from app.outputs.documents.history import card, card_values
+from app.usecases.show_piece import decision_named, show_piece
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -18,10 +21,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Show; a decision is written as the worked case that judge runs."""
-    from app.outputs.documents.decision import case_text, kept_values
-    from app.outputs.documents.history import card, card_values
-    from app.usecases.show_piece import decision_named, show_piece
-
     with desk_of(args) as desk:
         decided = decision_named(desk, args.code)
         if decided is not None:

@@ -7,6 +7,8 @@ import argparse
 from app.cli.arguments import DONE, REFUSED
 from app.cli.output import show_json, show_lines
 from app.cli.register_arguments import add_store, desk_of
+from app.outputs.documents.verified import as_values, lines
+from app.usecases.verify_register import verify_register
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -16,9 +18,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """0 whole, 3 damaged."""
-    from app.outputs.documents.verified import as_values, lines
-    from app.usecases.verify_register import verify_register
-
     with desk_of(args) as desk:
         verified = verify_register(desk)
     if args.json:

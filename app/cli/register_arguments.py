@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from app.cli.output import show_json, show_lines
 from app.compose import open_desk, unmake
 from app.decision.domain.errors import BadInput
+from app.words.saying import listed, say
 
 if TYPE_CHECKING:
     from app.decision.judging.answers import Saved
@@ -48,8 +49,6 @@ def desk_of(args: argparse.Namespace, *, may_make: bool = False) -> Iterator[Des
 
 def show_anchors(anchors: dict[str, str]) -> None:
     """What a print carries so that a register cut short later can be noticed."""
-    from app.words.saying import listed, say
-
     show_lines(["", say("entry.anchor", {"anchor": listed(f"{book} {anchor}" for book, anchor in anchors.items())})])
 
 
@@ -69,8 +68,6 @@ def show_saved(args: argparse.Namespace, saved: Saved) -> None:
 
 def correction_line(args: argparse.Namespace, entry: str) -> str:
     """How an entry is put right, as it can be typed."""
-    from app.words.saying import say
-
     words = shlex.join(["correct", entry, "--store", args.store, "--by", args.by])
     return say("saved.correct", {"words": words})
 

@@ -37,7 +37,8 @@ def desk_of(args: argparse.Namespace, *, may_make: bool = False) -> Iterator[Des
     desk, told = open_desk(Path(args.store), may_make=may_make)
     try:
         yield desk
-        if not args.json:
+        # Of a register that will not be kept nothing is told.
+        if not args.json and (not is_new or desk.anchors()):
             show_lines(told)
     finally:
         # Where what was to be its first entry came to nothing, no empty register is left behind.

@@ -69,7 +69,7 @@ _TYPES: Mapping[str, Callable[[], OwnType]] = {
     "text": Words, "choice": Words, "first-issue": VagueDay, "day-or-month": VagueDay, "day": IsoDay, "time": ClockTime,
     "yes-no": YesNo, "count": WholeNumber, "seconds": Seconds, "test-volts": Volts, "volts": Millivolts,
     "length": Micrometres, "amperes": Milliamperes, "milliamperes": Microamperes, "hertz": Millihertz,
-    "calories": Millicalories, "hundredths": Hundredths, "list": _list, "numbers": _numbers,
+    "calories": Millicalories, "hundredths": Hundredths, "ratio": Hundredths, "list": _list, "numbers": _numbers,
     "marks": partial(Canonical, tuple[Mark, ...]), "voltage-mark": partial(Canonical, VoltageMark),
     "fuse": partial(Canonical, Fuse),
 }  # fmt: skip

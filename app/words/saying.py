@@ -10,7 +10,7 @@ from __future__ import annotations
 import string
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, Literal, cast
 
 from app.decision.domain.errors import CuffdateError, ProgramFault
 from app.words.catalogue import CATALOGUE, Message
@@ -92,6 +92,7 @@ _FORMS: dict[str, Callable[[object], str]] = {
     "milliamps": lambda value: f"{number(_float(value) / 1000)} mA",
     "hint": lambda value: say("hint.nearest", {"nearest": value}) + " " if value else "",
     "day": day,
+    "or": lambda value: listed((str(part) for part in _items(value)), "or"),
     "limit": lambda value: limit_said(str(value)),
     "due-of": lambda value: _due_of(str(value)),
     "was-due-of": lambda value: _due_of(str(value), "was-due-of"),
@@ -123,15 +124,15 @@ def _items(value: object) -> Iterable[object]:
     return value if isinstance(value, (tuple, list)) else (value,)
 
 
-def listed(parts: Iterable[str]) -> str:
-    """Words in a row: "a", "a and b", "a, b and c"."""
+def listed(parts: Iterable[str], style: Literal["standard", "or"] = "standard") -> str:
+    """Words in a row: "a", "a and b", "a, b and c"; or with an "or"."""
     words = list(parts)
     if len(words) < 2:
         return "".join(words)
     # Needed with the first list of several only.
     from babel.lists import format_list  # noqa: PLC0415
 
-    return str(format_list(words, locale=CATALOGUE.locale))
+    return str(format_list(words, style, locale=CATALOGUE.locale))
 
 
 def say(key: str, values: Mapping[str, object]) -> str:

@@ -183,6 +183,20 @@ WRONG = [
 ]
 
 
+@pytest.mark.parametrize(
+    "put_down", [(), ("G001",), ("G005",), ("N001", "L004"), ("G005", "P004"), ("G005", "N001", "L004", "P004", "U003")]
+)
+def test_whatever_is_put_down_a_kit_of_the_shelf_is_named_that_may_go(put_down: tuple[str, ...], cli: Cli) -> None:
+    """The changes are made as told, and the kit they lead to may be issued."""
+    asked = ("--kit", *put_down) if put_down else ()
+    changes = json.loads(cli("check", *FILES, *JOB, *DAY, *asked, "--json").out)["changes"]
+    assert {one["change"] for one in changes} <= {"add", "swap", "remove"}, changes
+    left = set(put_down) - {one["subject"] for one in changes if one["change"] in ("swap", "remove")}
+    kit = sorted(left | {one["other"] for one in changes if one["change"] in ("add", "swap")})
+    decided = json.loads(cli("check", *FILES, *JOB, *DAY, "--kit", *kit, "--json").out)
+    assert decided["decision"] == "may-be-issued", (kit, decided["changes"])
+
+
 @pytest.mark.parametrize(("words", "more", "said_so", "next_step"), WRONG, ids=[one[0] for one in WRONG])
 def test_wrong_input_is_told_in_words(words: str, more: list[str], said_so: str, next_step: str, cli: Cli) -> None:
     del words

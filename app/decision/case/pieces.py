@@ -38,7 +38,9 @@ def read_record(table: Table, place: str) -> AnyRecord:
     require(table, ("what",), place)
     what = former.RECORDS.get(str(table["what"]), str(table["what"]))
     if what not in SORTS:
-        raise BadInput("case.unknown-word", place=place, thing=f"what = {what}", nearest=nearest(what, SORTS))
+        raise BadInput(
+            "case.unknown-word", place=place, thing=f"what = {what}", nearest=nearest(what, SORTS), known=tuple(SORTS)
+        )
     sort = SORTS[what]
     require(table, sort.needed, f"{place} {what}")
     table = {former.FIELDS.get(key, key): value for key, value in table.items()}

@@ -52,7 +52,9 @@ def read_table(table: Table, readers: Mapping[str, Reader], names: Mapping[str, 
 def _complain(fault: Unreadable, key: str, value: object, place: str) -> NoReturn:
     if fault.known:
         close = nearest(str(value), fault.known)
-        raise BadInput("case.unknown-word", place=place, thing=f"{key} = {value}", nearest=close) from fault
+        raise BadInput(
+            "case.unknown-word", place=place, thing=f"{key} = {value}", nearest=close, known=fault.known
+        ) from fault
     raise BadInput(f"case.{fault.expected}", place=place, thing=f"{key} = {value}") from fault
 
 

@@ -55,8 +55,52 @@ def what_to_change(facts: Facts, verdict: Verdict, shelf: Iterable[Piece]) -> tu
     outside = [stop for stop in verdict.stops if stop.remedy is Remedy.JOB]
     if outside:
         return tuple(Change("none", stop.subject, "change.outside", about=stop) for stop in outside)
-    search = _Search(facts, tuple(shelf))
-    return search.run(verdict)
+    there = tuple(shelf)
+    search = _Search(facts, there)
+    return search.run(verdict) or _anew(facts, verdict, there) or search.nothing(verdict)
+
+
+def _anew(facts: Facts, verdict: Verdict, shelf: tuple[Piece, ...]) -> tuple[Change, ...]:
+    """The kit built anew around what passes by itself, else from nothing; () where neither leads anywhere.
+
+    Filling the roles around a piece that has to go leads astray, and the search ends before it comes back.
+    """
+    fit = tuple(piece for piece in facts.pieces if _is_fit(facts, piece))
+    for kept in dict.fromkeys((fit, ())):
+        if len(kept) == len(facts.pieces):
+            continue
+        here = facts.with_pieces(kept)
+        changes = _Search(here, shelf).run(judge(here))
+        if changes:
+            again = {change.other for change in changes if change.change == "add"}
+            gone = [piece for piece in facts.pieces if piece not in kept and piece.code not in again]
+            there = {piece.code for piece in facts.pieces}
+            left = [change for change in changes if change.change != "add" or change.other not in there]
+            return _as_swaps(facts, gone, verdict, left)
+    return ()
+
+
+def _is_fit(facts: Facts, piece: Piece) -> bool:
+    findings = [finding for finding in piece_findings(facts, piece, catalogues()) if _stops(finding, facts)]
+    return _passes(facts, _with_checks(facts, piece, findings)[0])
+
+
+def _as_swaps(facts: Facts, gone: list[Piece], verdict: Verdict, left: list[Change]) -> tuple[Change, ...]:
+    """What goes and what comes in its role, said as one; what nothing takes the place of is removed."""
+    swapped = []
+    for piece in gone:
+        role = facts.kind(piece).role
+        about = next((stop for stop in verdict.stops if stop.subject == piece.code), None)
+        added = next(
+            (change for change in left if change.change == "add" and role and facts.kinds[change.kind].role == role),
+            None,
+        )
+        if added is None or about is None:
+            # A swap says why; what only makes room for the rest is taken away and the other added.
+            swapped.append(Change("remove", piece.code, "change.remove", piece.kind))
+        else:
+            left[left.index(added)] = Change("swap", piece.code, "change.swap", added.kind, added.other, about)
+    return (*swapped, *left)
 
 
 class _Search:
@@ -69,6 +113,7 @@ class _Search:
         self.stuck: Finding | None = None
 
     def run(self, verdict: Verdict) -> tuple[Change, ...]:
+        """The least change found, () where none is."""
         queue: list[_Kit] = [(0, 0, next(self.number), self.facts.pieces, ())]
         seen: set[tuple[tuple[str, int], ...]] = set()
         judged = 0
@@ -89,9 +134,9 @@ class _Search:
                     heapq.heappush(
                         queue, (len(more) + lacking - fewer, -len(more), next(self.number), pieces, more)
                     )  # fmt: skip
-        return self._nothing(verdict)
+        return ()
 
-    def _nothing(self, verdict: Verdict) -> tuple[Change, ...]:
+    def nothing(self, verdict: Verdict) -> tuple[Change, ...]:
         """What is said where the search has found nothing: the entry that would help, or that nothing here does."""
         hopeless = [
             stop for stop in verdict.stops if stop.remedy not in _AT_THE_COUNTER and not self._can_go(stop, verdict)

@@ -11,6 +11,7 @@ from app.decision.case.writing import piece_table
 from app.decision.domain.chain import Fuse
 from app.decision.domain.piece import FirstIssue, Piece
 from app.decision.fields.every import DECLARED
+from app.decision.fields.sorts import YES_NO
 from app.outputs.documents.entry_words import place_words
 from app.words.saying import day, listed, number, say
 from app.words.vocabulary import EVERYTHING
@@ -22,6 +23,8 @@ _UNITS: Mapping[str, tuple[int, str]] = {
     "cells_max_mv": (1000, "V"),
 }
 _KEYS = {field.name: field.key for field in DECLARED}
+# Stored as 1 and 0.
+_ANSWERED = {field.name for field in DECLARED if field.sort is YES_NO}
 # Fields whose values are words of the trade.
 _TABLES = {field.key: field.table for field in DECLARED if field.table}
 # Said elsewhere beside the fields of a piece.
@@ -44,7 +47,7 @@ def value_words(key: str, value: object) -> str:
     """The value of a field with its unit; lists, days and yes or no as the language says them."""
     if isinstance(value, str) and (value[:1] in ("[", "{") or value in ("true", "false")):
         value = json.loads(value)
-    if isinstance(value, bool):
+    if isinstance(value, bool) or key in _ANSWERED:
         return EVERYTHING["answer"]["yes" if value else "no"]
     if isinstance(value, (list, tuple)):
         return listed(value_words(key, part) for part in value)

@@ -118,7 +118,7 @@ def air(inflation: float) -> Piece:
     ("read", "least", "most", "step"),
     [
         (lambda value: piece(size=value), 0, 20, 0.01),
-        (air, 0, 100, 0.01),
+        (air, 1, 100, 0.01),
         (lambda value: read_person({"glove_sizes": [value]}, ""), 0, 20, 0.01),
         (lambda value: read_site({"margin_percent": value}, ""), 0, 50, 0.01),
         (lambda value: read_site({"altitude_m": value}, ""), -500, 20_000, 1),

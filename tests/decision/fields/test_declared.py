@@ -44,6 +44,7 @@ VALUES: dict[str, st.SearchStrategy[Any]] = {
     "first-issue": st.one_of(DAYS, st.sampled_from(["never", "unknown", "2025-03"])), "marks": MARKS,
     "voltage-mark": st.fixed_dictionaries({"ac_v": VOLTS, "dc_v": VOLTS}),
     "fuse": st.one_of(st.fixed_dictionaries({"v": VOLTS, "ac_only": st.booleans(), "kind": st.just("hbc")})),
+    "ratio": st.integers(100, 9999).map(lambda figure: Decimal(figure).scaleb(-2)),
     "numbers": st.lists(st.integers(0, 900), min_size=1, max_size=3), "sizes": st.lists(st.sampled_from([9, 9.5]), min_size=1),
     "cells": st.fixed_dictionaries({"series": st.integers(1, 400), "chemistry": st.sampled_from(["nmc", "lead-acid"])}),
     "percent": st.integers(0, 50), "altitude": st.integers(-500, 9_000),

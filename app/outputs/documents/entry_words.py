@@ -127,7 +127,8 @@ def _flags(test: ElectricalTest) -> list[str]:
         (test.breakdown, "history.test.breakdown"), (test.soaked, "history.test.soaked"),
         (test.occasion == "acceptance", "history.test.acceptance"),
         (test.evidence == "sheet-only", "history.test.sheet-only"),
-        (test.evidence == "stated-pass", "history.test.stated-pass"),
+        (test.evidence == "stated-pass" and test.result == "passed", "history.test.stated-pass"),
+        (test.evidence == "stated-pass" and test.result is None, "history.test.no-result"),
         (not test.certificate_names_piece, "history.test.names-no-piece"),
     )  # fmt: skip
     flags = [say(key, {}) for is_so, key in asked if is_so]

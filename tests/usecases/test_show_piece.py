@@ -59,7 +59,7 @@ def test_an_issue_says_to_whom_for_what_and_with_what_and_a_return_from_whom(des
 def test_keeping_in_a_pool_and_what_was_taken_without_issue_say_who_had_it(desk: Desk) -> None:
     hand_over(desk, "P0", ["L1"], "pool:training")
     return_kit(desk, "P0", ["L1"], {})
-    assert [said for _, said in history(desk, "L1")[-2:]] == ["to the pool training", "from the pool training"]
+    assert [said for _, said in history(desk, "L1")[-2:]] == ["to the training pool", "from the training pool"]
     enter_taken(desk, "P0", ["L1"], "P1")
     return_kit(desk, "P0", ["L1"], {})
     assert history(desk, "L1")[-3:] == [
@@ -86,7 +86,7 @@ def test_figures_and_reasons_are_words_and_no_inner_keys(desk: Desk) -> None:
     day = DAY - timedelta(days=2)
     assert (
         told["electrical test"]
-        == f"of {day}; 5,000 V AC, 60 Hz and 60 s; left glove 7 mA and right glove 7.1 mA; Northgate"
+        == f"on {day}; 5,000 V AC, 60 Hz and 60 s; left glove 7 mA and right glove 7.1 mA; Northgate"
     )
     assert told["hold"] == "found suspect"
     assert "inflated to" in told["air test"]
@@ -118,10 +118,10 @@ def test_the_card_says_why_the_newest_test_failed_and_every_hold(desk: Desk) -> 
     assert [one.values["why"] for one in found.holds if "why" in one.values] == ["failed", "wet", "recall"]
     said = more_said(found)
     day = DAY - timedelta(days=2)
-    assert any(one.startswith(f"Electrical test of {day} failed: G1, right glove: 40 mA, limit") for one in said)
+    assert any(one.startswith(f"Electrical test of {day}: FAILED. G1, right glove: 40 mA, limit") for one in said)
     assert sum("on hold since" in one for one in said) == 2, "the first of them is the standing's own"
     text = " ".join(one for section in card(found, desk.zone()).sections for one in section.lines)
-    assert f"Electrical test of {day} failed" in text
+    assert f"Electrical test of {day}: FAILED" in text
 
 
 def test_a_failure_the_laboratory_states_is_told_with_the_figure_that_makes_it(desk: Desk) -> None:
@@ -151,9 +151,9 @@ def test_the_first_hand_over_is_the_clocks(desk: Desk) -> None:
     def first() -> str:
         table = card(show_piece(desk, "G2"), desk.zone()).sections[-2].table
         assert table is not None
-        return next(row[1] for row in table.words() if row[0] == "first hand-over ever")
+        return next(row[1] for row in table.words() if row[0] == "first issue")
 
-    assert first() == "never, by the sheet"
+    assert first() == "never (by the sheet)"
     hand_over(desk, "P0", ["G2"], "P1")
     assert first() == str(DAY)
 

@@ -55,7 +55,7 @@ def test_only_what_is_asked_of_the_kind_can_be_chosen_and_the_rest_says_why(desk
     assert open_to(desk, "D1") == ALWAYS | {"self-test", "calibration"}
     assert open_to(desk, "U1") == ALWAYS | {"self-test"}
     said = state.reason(seen(desk, "L1"), state.CHOICES)
-    assert "Electrical test, Air test, Self-test and Calibration: does not apply to L1" in said
+    assert "Not for L1 (leather protectors): Electrical test, Air test, Self-test and Calibration." in said
     assert "Release: L1 is not on hold" in said
 
 

@@ -469,7 +469,7 @@ def test_a_file_that_appears_meanwhile_is_never_written_over_and_the_page_stays(
 @pytest.mark.parametrize("name", ["../up", "a/b", "what?"])
 def test_a_name_no_file_can_have_is_said_below_its_field(name: str, first: Drive, tmp_path: Path) -> None:
     page = filled_in(first, tmp_path, name)
-    assert "cannot hold" in page.missing.text()
+    assert "cannot contain" in page.missing.text()
     assert not page.make.isEnabled()
     assert page.code.value() == "P01"
 

@@ -244,6 +244,21 @@ def test_a_field_is_declared_once(copied: Path) -> None:
     )
 
 
+def test_a_task_is_one_file_and_its_name(copied: Path) -> None:
+    tasks, words = copied / "app" / "decision" / "tasks", copied / "app" / "words" / "en.json"
+    model = (tasks / "measure_only.py").read_text(encoding="utf-8")
+    new = model.replace('key="measure-only"', 'key="look-only"').replace(', "proving-unit"', "")
+    (tasks / "look_only.py").write_text(new, encoding="utf-8")
+    change(words, '"task/measure-only"', '"task/look-only": "look only",\n"task/measure-only"')
+    case = GLOVES.replace("[case.job]", '[case.job]\ntask = "look-only"').replace("class-known", "task-roles-filled")
+    case = case.partition("[[case.expect.findings]]")[0].replace("{rule_set}", "us-osha-137")
+    roles = '[[case.expect.findings]]\nrule = "task-roles-filled"\noutcome = "not-met"\n'
+    assert judged(copied, case + roles) == "passed"
+    assert "look-only" in call(copied, "-m", "app", "check", "--help").stdout
+    assert touched(copied) == {"app/decision/tasks/look_only.py", "app/words/en.json"}
+    assert all(name in recipe("A task") for name in ("app/decision/tasks/", "app/words/en.json"))
+
+
 def test_a_command_is_its_use_case_a_declaration_its_name_and_its_texts(copied: Path) -> None:
     shutil.copytree(ROOT / "migrations", copied / "migrations")
     use_cases, cli, words = copied / "app" / "usecases", copied / "app" / "cli", copied / "app" / "words" / "en.json"

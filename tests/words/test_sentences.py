@@ -6,7 +6,6 @@ import pytest
 
 from app.decision.case.case import read_case
 from app.decision.domain.errors import ProgramFault
-from app.decision.fields import words as case_words
 from app.decision.judging.catalogues import catalogues
 from app.decision.judging.judge import judge
 from app.decision.judging.worked_cases import facts_of
@@ -17,7 +16,7 @@ from tests.oracle.kits import described
 
 def test_every_word_of_the_format_has_a_word_for_people() -> None:
     assert set(catalogues().kinds) == set(vocabulary.KINDS)
-    assert set(case_words.TASKS) == set(vocabulary.TASKS)
+    assert set(catalogues().tasks) == set(vocabulary.TASKS)
     assert set(catalogues().rules) <= set(vocabulary.RULES)
     assert {kind.role for kind in catalogues().kinds.values()} - {None} <= set(vocabulary.ROLES)
 

@@ -9,7 +9,6 @@ RULE_SETS = (
     "us-osha-137", "us-nfpa-70e", "us-telecom-268", "us-wa-electrical", "iec-60903-2014", "en-60903-2003", "de-dguv",
     "as-nzs", "jp-351", "gb-17622",
 )  # fmt: skip
-TASKS = ("isolate-and-prove-dead", "work-in-open-live-pack", "measure-only")
 SCOPES = ("isolate", "live")
 ROLES = ("keeper", "technician", "officer")
 CHEMISTRIES = ("nmc", "nca", "lco", "lmo", "lfp", "lto", "nimh", "lead-acid", "unknown-lithium")

@@ -23,6 +23,7 @@ from app.decision.judging.calculation import Calculation
 from app.decision.judging.held_sets import file_of, hold, hold_house
 from app.decision.kinds import kinds
 from app.decision.rulesets.house import HOUSE_POLICY
+from app.decision.tasks import tasks
 
 
 class Catalogues(Struct, frozen=True):
@@ -44,7 +45,7 @@ def catalogues() -> Catalogues:
     """
     known = Catalogues(
         kinds=kinds(),
-        tasks=declared("app.decision.tasks", "TASK", Task),
+        tasks=tasks(),
         rules=declared("app.decision.rules", "RULE", Rule),
         rule_sets=declared("app.decision.rulesets.sets", "SET", RuleSet),
         house=HOUSE_POLICY,

@@ -22,6 +22,7 @@ from app.decision.fields import words as format_words
 from app.decision.judging.catalogues import calculations
 from app.decision.kinds import kinds
 from app.decision.rules.repair_allowed import CUFF, WAYS
+from app.decision.tasks import tasks
 from app.usecases.hold_piece import WHY
 from app.usecases.set_rule import RULES
 from app.window.places.start.kit import ENCODINGS
@@ -76,7 +77,7 @@ def _choices() -> Iterator[str]:
 #: what a command line takes as it is, named where somebody asks what it takes
 TYPED = (
     *(word for words in vars(format_words).values() if isinstance(words, tuple) for word in map(str, words)),
-    *COMMANDS, *calculations(), *(key for one in calculations().values() for key in one.takes), *RULES, *kinds(), *WHY, *WAYS, *CUFF, *_choices(),
+    *COMMANDS, *calculations(), *(key for one in calculations().values() for key in one.takes), *RULES, *kinds(), *tasks(), *WHY, *WAYS, *CUFF, *_choices(),
 )  # fmt: skip
 
 
@@ -86,7 +87,7 @@ def _keys() -> Iterator[str]:
         if isinstance(words, tuple):
             yield from (word for word in map(str, words) if "-" in word)
     yield from (*ENCODINGS, "python-dateutil", "python-calamine")
-    yield from (word for word in (*COMMANDS, *calculations(), *RULES, *kinds()) if "-" in word or "_" in word)
+    yield from (word for word in (*COMMANDS, *calculations(), *RULES, *kinds(), *tasks()) if "-" in word or "_" in word)
 
 
 def _sources() -> Iterator[str]:

@@ -38,7 +38,7 @@ GLOVE_COLUMNS = {
     "cut": "Protector for class",
     "leather": "Leather",
     "thick": "Leather mm",
-    "look": "Last look-over",
+    "look": "Last inspection",
     "state": "State",
     "with": "With",
     "since": "Since",
@@ -68,7 +68,7 @@ METER_COLUMNS = {
     "gives_dc": "Output V DC",
     "gives_ac": "Output V AC",
     "calibrated": "Calibrated on",
-    "look": "Last look-over",
+    "look": "Last inspection",
     "state": "State",
     "with": "With",
     "since": "Since",
@@ -87,7 +87,7 @@ OTHER_COLUMNS = {
     "balaclava": "Balaclava",
     "fabric": "Fabric rating",
     "window": "Window rating",
-    "look": "Looked over on",
+    "look": "Inspected on",
     "remarks": "Remarks",
 }
 # Sheet -> its columns, and the column that is one merged cell per group.

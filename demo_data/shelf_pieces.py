@@ -219,7 +219,7 @@ G025|kept by|P02|2025-09-22|
 L007|held||2026-02-23|inner colour visible at the plug
 """
 
-# Pieces looked over on the demo morning: clearance_mm stands beside a pair of gloves, the state of
+# Pieces inspected on the demo morning: clearance_mm stands beside a pair of gloves, the state of
 # the caps beside leads and detectors.
 CHECKED = """
 code|clearance|caps

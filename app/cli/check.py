@@ -40,7 +40,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def answered(args: argparse.Namespace) -> tuple[KitAnswer, dict[str, str]]:
-    """The decision, and the anchors of the register it was asked of."""
+    """The decision, and the anchors of the register that answered."""
     return (_of_files(args), {}) if args.store is None else _of_store(args)
 
 

@@ -33,6 +33,17 @@ def read_piece(table: Table, place: str) -> Piece:
     return Piece(**read)
 
 
+def _named_today(table: Table, place: str) -> Table:
+    """The keys of today; BadInput where a key stands beside its former name, because one of the two would be lost."""
+    named: dict[str, object] = {}
+    for key, value in table.items():
+        today = former.FIELDS.get(key, key)
+        if today in named:
+            raise BadInput("piece.key-twice", place=place, thing=today)
+        named[today] = value
+    return named
+
+
 def read_record(table: Table, place: str) -> AnyRecord:
     """One record; only an electrical test may be without a day (then it does not count)."""
     require(table, ("what",), place)
@@ -43,8 +54,7 @@ def read_record(table: Table, place: str) -> AnyRecord:
         )
     sort = SORTS[what]
     require(table, sort.needed, f"{place} {what}")
-    table = {former.FIELDS.get(key, key): value for key, value in table.items()}
-    read = _RECORDS[what](table, f"{place} {what}")
+    read = _RECORDS[what](_named_today(table, f"{place} {what}"), f"{place} {what}")
     read.pop("what")
     record: AnyRecord = sort.make(**read)
     return record

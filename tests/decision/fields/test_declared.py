@@ -16,6 +16,7 @@ from app.decision.case.site import read_site
 from app.decision.case.world import read_circuit, read_person
 from app.decision.case.writing import circuit_table, piece_table, record_table, site_table
 from app.decision.domain import former
+from app.decision.domain.errors import BadInput
 from app.decision.domain.limits import SiteRules
 from app.decision.domain.piece import Person, Piece
 from app.decision.domain.voltage import Circuit
@@ -128,6 +129,16 @@ def test_a_former_key_is_nobodys_key_of_today() -> None:
     declared = {field.key for field in DECLARED}
     assert not set(former.FIELDS) & declared
     assert set(former.FIELDS.values()) <= declared
+
+
+@pytest.mark.parametrize(("what", "former_key"), [("electrical-test", "lab"), ("inspection", "harmless")])
+def test_a_key_beside_its_former_name_is_refused(what: str, former_key: str) -> None:
+    value = "Northgate" if former_key == "lab" else ["stamp worn"]
+    table, today = {"what": what, "on": date(2026, 3, 2)}, former.FIELDS[former_key]
+    assert read_record({**table, former_key: value}, "") == read_record({**table, today: value}, "")
+    with pytest.raises(BadInput) as refused:
+        read_record({**table, former_key: value, today: value}, "")
+    assert (refused.value.key, refused.value.thing) == ("piece.key-twice", today)
 
 
 def test_a_person_reads_back() -> None:
